@@ -1,0 +1,86 @@
+/** Imports point inwards only: contract <- core <- monitor <- adapters <- root. */
+const adapters = 'board|store|messaging|review|config|demo';
+
+/** @type {import('dependency-cruiser').IConfiguration} */
+module.exports = {
+  forbidden: [
+    { name: 'no-circular', severity: 'error', from: {}, to: { circular: true } },
+    {
+      name: 'contract-stands-alone',
+      comment: 'shared/ is the contract: it knows zod and itself, nothing of Node and nothing of src/.',
+      severity: 'error',
+      from: { path: '^shared/', pathNot: '^shared/generate\\.ts$' },
+      to: { pathNot: ['^shared/', '^node_modules/zod/'] },
+    },
+    {
+      name: 'core-is-pure',
+      comment:
+        'drying, sensing and watering may import each other downward and the contract; no Node, no libraries but numeric ones.',
+      severity: 'error',
+      from: { path: '^src/(drying|sensing|watering)/' },
+      to: { pathNot: ['^src/(drying|sensing|watering)/', '^shared/', '^node_modules/ml-'] },
+    },
+    {
+      name: 'sensing-is-lowest',
+      severity: 'error',
+      from: { path: '^src/sensing/' },
+      to: { path: '^src/(drying|watering)/' },
+    },
+    {
+      name: 'drying-below-watering',
+      severity: 'error',
+      from: { path: '^src/drying/' },
+      to: { path: '^src/watering/' },
+    },
+    {
+      name: 'monitor-knows-core-only',
+      severity: 'error',
+      from: { path: '^src/monitor/' },
+      to: {
+        pathNot: [
+          '^src/(monitor|drying|sensing|watering)/',
+          '^shared/',
+          '^node_modules/(luxon|@types/luxon)/',
+        ],
+      },
+    },
+    ...adapters.split('|').map((name) => ({
+      name: `adapter-${name}-never-another`,
+      severity: 'error',
+      from: { path: `^src/${name}/` },
+      to: {
+        path: `^src/(cli|${adapters
+          .split('|')
+          .filter((n) => n !== name)
+          .join('|')})/`,
+      },
+    })),
+    {
+      name: 'only-root-imports-cli',
+      severity: 'error',
+      from: { path: '^src/(?!cli/)' },
+      to: { path: '^src/cli/' },
+    },
+    {
+      name: 'src-never-imports-tests',
+      severity: 'error',
+      from: { path: '^(src|shared)/' },
+      to: { path: '^tests/' },
+    },
+    {
+      name: 'runtime-needs-runtime-dependencies',
+      severity: 'error',
+      from: { path: '^(src|shared)/' },
+      to: { dependencyTypes: ['npm-dev'], pathNot: '^node_modules/@types/' },
+    },
+  ],
+  options: {
+    doNotFollow: { path: 'node_modules' },
+    tsPreCompilationDeps: true,
+    tsConfig: { fileName: 'tsconfig.json' },
+    enhancedResolveOptions: {
+      exportsFields: ['exports'],
+      conditionNames: ['import', 'node', 'default', 'types'],
+    },
+  },
+};

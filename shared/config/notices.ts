@@ -1,0 +1,52 @@
+import { z } from 'zod';
+import { timeOfDaySchema } from '../ids.js';
+
+const roundTimes = z.array(timeOfDaySchema).max(12);
+
+/** Rounds: the same every day, or per weekday (an absent weekday has none). */
+export const roundsSchema = z
+  .union([
+    roundTimes.min(1, 'expected at least one round'),
+    z.strictObject({
+      mon: roundTimes.optional(),
+      tue: roundTimes.optional(),
+      wed: roundTimes.optional(),
+      thu: roundTimes.optional(),
+      fri: roundTimes.optional(),
+      sat: roundTimes.optional(),
+      sun: roundTimes.optional(),
+    }),
+  ])
+  .meta({ id: 'Rounds' });
+export type Rounds = z.infer<typeof roundsSchema>;
+
+/** What is said before rounds and between them. */
+export const noticesSchema = z
+  .strictObject({
+    leadMin: z
+      .number()
+      .min(5)
+      .max(600)
+      .default(75)
+      .describe('How long before a round its notice goes out, minutes.'),
+    riskPct: z
+      .number()
+      .min(0.5)
+      .max(50)
+      .default(10)
+      .describe(
+        'A tray is due when its driest tenth will not last, at this risk, until the round after the coming one.',
+      ),
+  })
+  .meta({ id: 'Notices' });
+export type NoticesConfig = z.infer<typeof noticesSchema>;
+
+/** Units on screens and in sentences; everything stored stays SI. */
+export const unitsSchema = z
+  .strictObject({
+    volume: z.enum(['mL', 'fl oz']).default('mL'),
+    temperature: z.enum(['C', 'F']).default('C'),
+    length: z.enum(['mm', 'in']).default('mm'),
+  })
+  .meta({ id: 'Units' });
+export type UnitsConfig = z.infer<typeof unitsSchema>;

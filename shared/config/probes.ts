@@ -1,0 +1,81 @@
+import { z } from 'zod';
+import { idSchema } from '../ids.js';
+import { hookupSchema } from './hookup.js';
+
+const common = { id: idSchema, hookup: hookupSchema.optional() };
+
+/** One gravimetric point of a block-moisture calibration. */
+export const calibrationPointSchema = z
+  .strictObject({
+    volts: z.number().min(0).max(10),
+    waterContentM3PerM3: z.number().min(0).max(1),
+  })
+  .meta({ id: 'CalibrationPoint' });
+export type CalibrationPoint = z.infer<typeof calibrationPointSchema>;
+
+/** Two points or more in any order; strictly monotone, as every moisture probe is. */
+const calibrationSchema = z
+  .array(calibrationPointSchema)
+  .min(2, 'expected two calibration points or more')
+  .max(200)
+  .superRefine((points, context) => {
+    const sorted = points
+      .map((point, index) => ({ ...point, index }))
+      .sort((a, b) => a.volts - b.volts || a.index - b.index);
+    const first = sorted[0];
+    const last = sorted[sorted.length - 1];
+    if (first === undefined || last === undefined) return;
+    for (let i = 1; i < sorted.length; i++) {
+      const here = sorted[i];
+      const before = sorted[i - 1];
+      if (here !== undefined && before !== undefined && here.volts === before.volts) {
+        context.addIssue({
+          code: 'custom',
+          path: [here.index, 'volts'],
+          message: `${here.volts} V is given twice; keep one point for each voltage`,
+        });
+      }
+    }
+    if (first.waterContentM3PerM3 === last.waterContentM3PerM3) {
+      context.addIssue({
+        code: 'custom',
+        message:
+          'the driest and the wettest voltage have the same water content; weigh the block at two different moistures',
+      });
+    }
+  });
+
+export const probeSchema = z
+  .discriminatedUnion('kind', [
+    z.strictObject({ ...common, kind: z.literal('air-temperature'), bench: idSchema }),
+    z.strictObject({ ...common, kind: z.literal('relative-humidity'), bench: idSchema }),
+    z.strictObject({
+      ...common,
+      kind: z.literal('light'),
+      bench: idSchema,
+      unit: z.enum(['lx', 'W/m2']).default('lx'),
+    }),
+    z.strictObject({
+      ...common,
+      kind: z.literal('block-moisture'),
+      tray: idSchema
+        .optional()
+        .describe('Where the witness block stands at the start; later by the attach command.'),
+      calibration: calibrationSchema.optional(),
+    }),
+    z.strictObject({
+      ...common,
+      kind: z.literal('tray-weight'),
+      tray: idSchema.optional().describe('The tray on the scale at the start; later by the attach command.'),
+      emptyTrayG: z
+        .number()
+        .min(0)
+        .max(50_000)
+        .optional()
+        .describe('The tray alone, no blocks; learned when absent.'),
+    }),
+  ])
+  .meta({ id: 'Probe' });
+
+export type ProbeConfig = z.infer<typeof probeSchema>;
+export type ProbeKind = ProbeConfig['kind'];

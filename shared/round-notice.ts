@@ -1,0 +1,45 @@
+import { z } from 'zod';
+import { hoursQuantilesSchema } from './forecast.js';
+import { idSchema, instantSchema } from './ids.js';
+
+/** How a dose is given: pours no deeper than the tray allows, with time to soak between, the rest tipped out. */
+export const pourPlanSchema = z
+  .strictObject({
+    pours: z.int().min(1),
+    pourMl: z.number().min(0),
+    soakMin: z.number().min(0),
+  })
+  .meta({ id: 'PourPlan' });
+export type PourPlan = z.infer<typeof pourPlanSchema>;
+
+const dueSchema = z.strictObject({
+  tray: idSchema,
+  doseMl: z.number().min(0),
+  bench: idSchema.optional(),
+  crop: z.string().optional(),
+  blockSideMm: z.number().optional(),
+  hoursToRefill: hoursQuantilesSchema.optional(),
+  pourPlan: pourPlanSchema.optional(),
+  perhapsWatered: z
+    .boolean()
+    .optional()
+    .describe('Nobody confirmed that it was watered: look before pouring.'),
+});
+
+/** What to water at the coming round; sent before EVERY round, also when nothing is due. Most urgent first. */
+export const roundNoticeSchema = z
+  .strictObject({
+    at: instantSchema,
+    round: instantSchema,
+    due: z.array(dueSchema),
+    canWait: z.array(
+      z.strictObject({
+        tray: idSchema,
+        untilRound: instantSchema,
+        hoursToRefill: hoursQuantilesSchema.optional(),
+      }),
+    ),
+    sentence: z.string().optional().describe("The notice in plain words, the farm's time zone and units."),
+  })
+  .meta({ id: 'RoundNotice' });
+export type RoundNotice = z.infer<typeof roundNoticeSchema>;

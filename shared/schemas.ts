@@ -1,0 +1,25 @@
+import type { z } from 'zod';
+import { alarmTransitionSchema, callSchema } from './alarm.js';
+import { answerSchema, commandSchema } from './command.js';
+import { farmConfigSchema } from './config/farm.js';
+import { forecastSchema } from './forecast.js';
+import { readingSchema } from './reading.js';
+import { roundNoticeSchema } from './round-notice.js';
+import { statusSchema } from './status.js';
+import { trayEventSchema } from './tray-life.js';
+import { wateringSchema } from './watering.js';
+
+/** Every schema of the contract by the name of its file in shared/schemas/. */
+export const contractSchemas: Readonly<Record<string, z.ZodType>> = {
+  'farm-config': farmConfigSchema,
+  reading: readingSchema,
+  forecast: forecastSchema,
+  'alarm-transition': alarmTransitionSchema,
+  call: callSchema,
+  watering: wateringSchema,
+  'round-notice': roundNoticeSchema,
+  'tray-event': trayEventSchema,
+  command: commandSchema,
+  answer: answerSchema,
+  status: statusSchema,
+};

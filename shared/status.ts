@@ -1,0 +1,15 @@
+import { z } from 'zod';
+import { instantSchema } from './ids.js';
+
+/** Is the watchman awake? Retained; the last will says `online: false`. */
+export const statusSchema = z
+  .strictObject({
+    online: z.boolean(),
+    at: instantSchema
+      .optional()
+      .describe('Absent in the last will, which is written before the end is known.'),
+    drive: z.enum(['live', 'demo', 'replay']).optional(),
+    sentence: z.string().optional(),
+  })
+  .meta({ id: 'Status' });
+export type Status = z.infer<typeof statusSchema>;

@@ -1,0 +1,19 @@
+import { z } from 'zod';
+import { idSchema, instantSchema } from './ids.js';
+
+/** One watering of one tray. A pour told is not water taken up: the two are kept apart. */
+export const wateringSchema = z
+  .strictObject({
+    at: instantSchema.describe('Best estimate of when it was poured.'),
+    tray: idSchema,
+    source: z.enum(['logged', 'detected']),
+    ml: z
+      .number()
+      .min(0)
+      .optional()
+      .describe('Told pour for logged; taken up for detected. Absent: filled, excess tipped out.'),
+    takenUpMl: z.number().min(0).optional().describe('What the probe says the blocks took up.'),
+    by: z.string().optional(),
+  })
+  .meta({ id: 'Watering' });
+export type Watering = z.infer<typeof wateringSchema>;

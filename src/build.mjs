@@ -1,0 +1,23 @@
+// Builds dist/ with the TypeScript compiler, and the page's bundle when its room is there.
+// `--if-missing` returns at once when dist/ stands already (npm start).
+import { spawnSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const root = join(dirname(fileURLToPath(import.meta.url)), '..');
+if (process.argv.includes('--if-missing') && existsSync(join(root, 'dist/src/cli/main.js'))) process.exit(0);
+
+const tsc = createRequire(import.meta.url).resolve('typescript/bin/tsc');
+const compiled = spawnSync(process.execPath, [tsc, '-p', join(root, 'tsconfig.json')], {
+  stdio: 'inherit',
+  cwd: root,
+});
+if (compiled.status !== 0) process.exit(compiled.status ?? 1);
+
+const pageBuild = join(root, 'src/review/page/build.mjs');
+if (existsSync(pageBuild)) {
+  const bundled = spawnSync(process.execPath, [pageBuild], { stdio: 'inherit', cwd: root });
+  process.exit(bundled.status ?? 1);
+}

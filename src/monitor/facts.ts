@@ -1,0 +1,60 @@
+import type { AlarmTransition, Call } from '../../shared/alarm.js';
+import type { Answer } from '../../shared/command.js';
+import type { Forecast } from '../../shared/forecast.js';
+import type { Flag, RawUnit } from '../../shared/reading.js';
+import type { RoundNotice } from '../../shared/round-notice.js';
+import type { Status } from '../../shared/status.js';
+import type { TrayEvent } from '../../shared/tray-life.js';
+import type { Watering } from '../../shared/watering.js';
+import type { DryDown, ModelEvent } from '../drying/farm-model.js';
+
+/** A judged reading on its way to store and publisher. The hot path: epoch ms, no strings that need parsing. */
+export interface JudgedReading {
+  readonly probeId: string;
+  readonly observedAtMs: number;
+  readonly rawValue: number | undefined;
+  readonly rawUnit: RawUnit;
+  readonly waterContentM3PerM3: number | undefined;
+  readonly flag: Flag;
+  readonly flagReasons: readonly string[];
+  readonly calibrationId: string | undefined;
+}
+
+/** Everything the pipeline says. Adapters store and publish facts; the core only returns them. */
+export type Fact =
+  | { readonly kind: 'reading'; readonly reading: JudgedReading }
+  | { readonly kind: 'forecast'; readonly forecast: Forecast }
+  | { readonly kind: 'alarm'; readonly transition: AlarmTransition }
+  | { readonly kind: 'call'; readonly call: Call }
+  | { readonly kind: 'round-notice'; readonly notice: RoundNotice }
+  | { readonly kind: 'watering'; readonly watering: Watering }
+  | { readonly kind: 'tray-event'; readonly event: TrayEvent }
+  | { readonly kind: 'tray-event-undone'; readonly event: TrayEvent }
+  | { readonly kind: 'dry-down'; readonly dryDown: DryDown }
+  | {
+      readonly kind: 'forecast-came-true';
+      readonly outcome: Extract<ModelEvent, { kind: 'forecast-came-true' }>;
+    }
+  | {
+      readonly kind: 'probe-drift';
+      readonly probeId: string;
+      readonly atMs: number;
+      readonly driftM3PerM3: number;
+    }
+  | {
+      readonly kind: 'note';
+      readonly at: string;
+      readonly tray?: string;
+      readonly by?: string;
+      readonly text: string;
+    }
+  | {
+      readonly kind: 'ask';
+      readonly at: string;
+      readonly trays: readonly string[];
+      readonly sentence: string;
+    }
+  | { readonly kind: 'answer'; readonly answer: Answer }
+  | { readonly kind: 'status'; readonly status: Status };
+
+export type FactKind = Fact['kind'];

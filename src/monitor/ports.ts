@@ -1,0 +1,112 @@
+import type { Command } from '../../shared/command.js';
+import type { DryDown } from '../drying/farm-model.js';
+import type { Fact, JudgedReading } from './facts.js';
+
+/** Time as a port. Wall time stamps readings when the sample arrives; monotonic time measures. */
+export interface Clock {
+  nowMs(): number;
+  monotonicMs(): number;
+  /** Resolves after `ms` of this clock's time. Rejects with the signal's reason when aborted. */
+  sleep(ms: number, signal?: AbortSignal): Promise<void>;
+}
+
+/** One sample as it came from a probe; `rawValue` absent: the probe did not answer, and `reason` says how. */
+export interface ProbeSample {
+  readonly probeId: string;
+  readonly observedAtMs: number;
+  readonly rawValue: number | undefined;
+  readonly reason?: string | undefined;
+}
+
+/** State of one board, each with a sentence that says what to do. */
+export interface BoardHealth {
+  readonly boardId: string;
+  readonly state: 'connecting' | 'ready' | 'no-board' | 'wrong-firmware' | 'silent' | 'unplugged';
+  readonly sentence: string;
+}
+
+/**
+ * Boards and their probes.
+ * - `sample` reads every hooked-up probe once; it never rejects because a probe or board fails: the sample says so.
+ * - a value is stamped when it arrived, and no old value is ever given as new.
+ * - a board that does not answer costs at most a few seconds, and comes back by itself.
+ * - `close` stops everything it started, lamp and probe power off.
+ */
+export interface ProbeReader {
+  sample(signal: AbortSignal): Promise<readonly ProbeSample[]>;
+  health(): readonly BoardHealth[];
+  /** Call lamp and buzzer, on every board that has them: lit while a call is unacknowledged. */
+  showCall(lit: boolean): Promise<void>;
+  /** The acknowledge button on a board was pressed. */
+  onAcknowledge(listener: (boardId: string) => void): void;
+  close(): Promise<void>;
+}
+
+/**
+ * Where facts are kept.
+ * - `keep` takes facts in order; alarms, waterings, tray events and notes are durable when its promise resolves,
+ *   readings and forecasts within a minute, and at `flush`.
+ * - `saveState`/`loadState` keep one JSON document by name (the model's and the desk's state), replaced atomically.
+ * - `close` flushes.
+ */
+export interface FactStore {
+  keep(facts: readonly Fact[]): Promise<void>;
+  flush(): Promise<void>;
+  saveState(name: string, state: unknown): Promise<void>;
+  loadState(name: string): Promise<unknown>;
+  /** False with a reason when facts are being held back (disk full, database away). */
+  health(): { readonly ok: boolean; readonly reason: string };
+  close(): Promise<void>;
+}
+
+/**
+ * Where facts are told.
+ * - `tell` takes facts in order and never rejects because nobody listens: alarms, calls, notices, waterings and
+ *   answers wait in a durable outbox until the broker has them; readings are told once or not at all.
+ * - `onCommand` hands over what people send, already parsed; the answer goes back as an `answer` fact with that ref.
+ */
+export interface Publisher {
+  tell(facts: readonly Fact[]): Promise<void>;
+  onCommand(listener: (command: Command, ref: string) => void): void;
+  health(): { readonly ok: boolean; readonly reason: string };
+  /** Address that any MQTT client can use, e.g. `mqtt://127.0.0.1:1883`. */
+  address(): string;
+  close(): Promise<void>;
+}
+
+/** One bucket of a long chart: the readings of one probe between two instants. */
+export interface ReadingBucket {
+  readonly atMs: number;
+  readonly min: number;
+  readonly mean: number;
+  readonly max: number;
+  readonly count: number;
+  /** Readings in it with flag 3, 4 or 9. */
+  readonly flaggedCount: number;
+}
+
+/** A kept forecast, short form for the fan on a tray's curve. */
+export interface KeptForecast {
+  readonly atMs: number;
+  readonly trayId: string;
+  readonly waterContentM3PerM3: number;
+  readonly p10H: number | null;
+  readonly p50H: number | null;
+  readonly p90H: number | null;
+  readonly driestTenthP50H: number | null;
+}
+
+export interface Span {
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+/** What the farm reviewer asks the store. `value` is the converted one where there is one, else the raw. */
+export interface ReviewQueries {
+  readingBuckets(probeId: string, span: Span, bucketCount: number): Promise<readonly ReadingBucket[]>;
+  readings(probeId: string, span: Span, limit: number): Promise<readonly JudgedReading[]>;
+  forecasts(trayId: string, span: Span): Promise<readonly KeptForecast[]>;
+  dryDowns(span: Span): Promise<readonly DryDown[]>;
+  /** Facts of these kinds, newest last; the journal. */
+  facts(kinds: readonly Fact['kind'][], span: Span, limit: number): Promise<readonly Fact[]>;
+}

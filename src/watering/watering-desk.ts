@@ -1,0 +1,96 @@
+import type { AlarmTransition, Call } from '../../shared/alarm.js';
+import type { Answer, Command } from '../../shared/command.js';
+import type { Cover } from '../../shared/config/trays.js';
+import type { RoundNotice } from '../../shared/round-notice.js';
+import type { TrayEvent } from '../../shared/tray-life.js';
+import type { Watering } from '../../shared/watering.js';
+import type { ModelEvent } from '../drying/farm-model.js';
+import type { TrayForecast } from '../drying/tray-forecast.js';
+import type { RoundCalendar } from './round-calendar.js';
+
+/** A tray as it stands now: its life played to this moment. */
+export interface TrayNow {
+  readonly id: string;
+  readonly benchId: string;
+  readonly blockSideMm: number;
+  readonly blockCount: number;
+  readonly crop?: string | undefined;
+  readonly medium?: string | undefined;
+  readonly containerCapacityM3PerM3?: number | undefined;
+  readonly refillPointM3PerM3?: number | undefined;
+  readonly trayAreaM2?: number | undefined;
+  readonly channelDepthMm?: number | undefined;
+  readonly cover: Cover;
+  readonly coveredAtMs?: number | undefined;
+  readonly sownAtMs?: number | undefined;
+  readonly germinatedAtMs?: number | undefined;
+  readonly startedAtMs: number;
+  readonly hasProbe: boolean;
+}
+
+/** Health of the watchman's own parts, judged by the monitor. */
+export interface WatchmanHealth {
+  readonly kind: 'probe' | 'board' | 'monitor' | 'store' | 'broker';
+  readonly source: string;
+  readonly ok: boolean;
+  /** Stable code, e.g. "silent", "flat-line", "out-of-range", "drift". */
+  readonly reason: string;
+}
+
+/** What the desk may look at when it decides. */
+export interface DeskView {
+  readonly nowMs: number;
+  readonly rounds: RoundCalendar;
+  readonly forecasts: ReadonlyMap<string, TrayForecast>;
+  /** Present air temperature by bench, believed readings only. */
+  readonly temperatureC: ReadonlyMap<string, number>;
+  readonly health: readonly WatchmanHealth[];
+}
+
+/** What the desk wants done; the monitor does it. */
+export type DeskEffect =
+  | { readonly kind: 'alarm'; readonly transition: AlarmTransition }
+  | { readonly kind: 'call'; readonly call: Call }
+  | { readonly kind: 'round-notice'; readonly notice: RoundNotice }
+  | { readonly kind: 'watering'; readonly watering: Watering }
+  | { readonly kind: 'tray-event'; readonly event: TrayEvent }
+  /** Undone events: the monitor strikes them out of the store and rebuilds what rests on them. */
+  | { readonly kind: 'tray-event-undone'; readonly event: TrayEvent }
+  | {
+      readonly kind: 'note';
+      readonly at: string;
+      readonly tray?: string;
+      readonly by?: string;
+      readonly text: string;
+    }
+  /** Nobody told of this tray when its bench was watered: carry it as perhaps watered. */
+  | {
+      readonly kind: 'perhaps-watered';
+      readonly trayId: string;
+      readonly atMs: number;
+      readonly probability: number;
+    }
+  | { readonly kind: 'ask'; readonly trayIds: readonly string[]; readonly sentence: string };
+
+/**
+ * The desk where watering is decided: tray life, round notices, doses, calls and their life, what was poured.
+ * Pure: time comes in as an argument, what is wanted comes out as effects; state is in `snapshot()`.
+ */
+export interface WateringDesk {
+  trays(): readonly TrayNow[];
+  /** What people tell. Validated by schema before; a refused command changes nothing. */
+  command(
+    command: Command,
+    ref: string,
+    view: DeskView,
+  ): { readonly answer: Answer; readonly effects: readonly DeskEffect[] };
+  /** What the grower's log says, in replay and at start (configuration's trays come as `new` events). */
+  trayEvent(event: TrayEvent, view: DeskView): readonly DeskEffect[];
+  /** What the model noticed (detected waterings). */
+  noticed(event: ModelEvent, view: DeskView): readonly DeskEffect[];
+  /** Called every few minutes of farm time: alarms and calls. */
+  decide(view: DeskView): readonly DeskEffect[];
+  /** Called `leadMin` before each round. */
+  roundNotice(roundMs: number, view: DeskView): readonly DeskEffect[];
+  snapshot(): unknown;
+}
