@@ -1,0 +1,69 @@
+import { describe, expect, it } from 'vitest';
+import { ConfigError, loadConfig, parseConfig } from '../../src/config/load-config.js';
+
+function problemsOf(text: string): readonly { where: string; message: string }[] {
+  try {
+    parseConfig(text, 'farm.json');
+  } catch (error) {
+    if (error instanceof ConfigError) return error.problems;
+    throw error;
+  }
+  return [];
+}
+
+describe('parseConfig()', () => {
+  it('takes comments and trailing commas', () => {
+    const farm = parseConfig(
+      '{ // ours\n "farm": "alder-row", "benches": [{ "id": "south" },], }',
+      'farm.json',
+    );
+    expect(farm.benches[0]?.id).toBe('south');
+    expect(farm.timeZone).toBe('UTC');
+  });
+
+  it('says line and column of a syntax error', () => {
+    expect(problemsOf('{ "farm": "alder-row",\n  "benches" [] }')[0]?.where).toBe('line 2, column 13');
+  });
+
+  it('names an unknown key by its whole path', () => {
+    const problems = problemsOf('{ "farm": "alder-row", "benches": [{ "id": "south", "hue": 3 }] }');
+    expect(problems).toEqual([
+      { where: 'benches[0].hue', message: 'unknown key; check its spelling, or take it out' },
+    ]);
+  });
+
+  it('reports all problems at once', () => {
+    const problems = problemsOf(
+      '{ "farm": "alder row", "benches": [{ "id": "south" }], "trays": [{ "id": "t1", "bench": "nord", "blockSideMm": 19, "blockCount": 280 }], "probes": [{ "id": "p", "kind": "pressure" }] }',
+    );
+    expect(problems.map(({ where }) => where)).toEqual(expect.arrayContaining(['farm', 'probes[0].kind']));
+  });
+
+  it('refuses a tray on a bench that is not there, a doubled id, a probe on no tray', () => {
+    const problems = problemsOf(
+      '{ "farm": "alder-row", "benches": [{ "id": "south" }], "trays": [{ "id": "t1", "bench": "nord", "blockSideMm": 19, "blockCount": 280 }, { "id": "t1", "bench": "south", "blockSideMm": 19, "blockCount": 280 }], "probes": [{ "id": "p", "kind": "block-moisture", "tray": "t9" }] }',
+    );
+    expect(problems.map(({ where }) => where)).toEqual(['trays[1].id', 'trays[0].bench', 'probes[0].tray']);
+  });
+
+  it('refuses a calibration that gives one voltage twice, or one water content for both ends', () => {
+    const farm = (calibration: string) =>
+      `{ "farm": "a", "benches": [{ "id": "s" }], "trays": [{ "id": "t", "bench": "s", "blockSideMm": 19, "blockCount": 1 }], "probes": [{ "id": "p", "kind": "block-moisture", "tray": "t", "calibration": ${calibration} }] }`;
+    expect(
+      problemsOf(farm('[{"volts":1,"waterContentM3PerM3":0.2},{"volts":1,"waterContentM3PerM3":0.5}]'))[0]
+        ?.where,
+    ).toBe('probes[0].calibration[1].volts');
+    expect(
+      problemsOf(farm('[{"volts":1,"waterContentM3PerM3":0.5},{"volts":2,"waterContentM3PerM3":0.5}]')),
+    ).toHaveLength(1);
+    expect(problemsOf(farm('[{"volts":1,"waterContentM3PerM3":0.5}]'))[0]?.where).toBe(
+      'probes[0].calibration',
+    );
+  });
+
+  it('says what to do when the file is not there', () => {
+    expect(() => loadConfig('no-such-farm.json')).toThrow(
+      /no such file; give the path of your configuration with --config/,
+    );
+  });
+});
