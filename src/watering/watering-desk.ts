@@ -37,7 +37,10 @@ export interface WatchmanHealth {
   readonly reason: string;
 }
 
-/** What the desk may look at when it decides. */
+/**
+ * What the desk may look at when it decides. Forecasts are brought forward to `nowMs` (their hours count from now),
+ * though the ensemble behind them may be up to an hour old.
+ */
 export interface DeskView {
   readonly nowMs: number;
   readonly rounds: RoundCalendar;
@@ -84,7 +87,11 @@ export interface WateringDesk {
     ref: string,
     view: DeskView,
   ): { readonly answer: Answer; readonly effects: readonly DeskEffect[] };
-  /** What the grower's log says, in replay and at start (configuration's trays come as `new` events). */
+  /**
+   * What the grower's log says, in replay and at start (configuration's trays come as `new` events). What is taken
+   * comes back as a `tray-event` effect; a pour also as a `watering` effect, unless it is the same pour told again.
+   * The monitor tells the model from effects alone: tray events (but `watered`) and logged waterings.
+   */
   trayEvent(event: TrayEvent, view: DeskView): readonly DeskEffect[];
   /** What the model noticed (detected waterings). */
   noticed(event: ModelEvent, view: DeskView): readonly DeskEffect[];
