@@ -1,0 +1,91 @@
+import { blockExchange, potentialDryingPerH, trayExchange } from './tray-exchange.js';
+import { edgeShare, type TrayShape } from './tray-geometry.js';
+import { dryBy, potentialDryingUntil } from './two-stage.js';
+
+/**
+ * Scatter of drying rate over water held between neighbouring blocks of one tray, as the sd of a natural log: pressing,
+ * medium and seedling differ (judgement; growers press 5 to 10 % unevenly).
+ */
+export const BLOCK_LOG_SD = 0.1;
+/** Weather at which edge and inner blocks are compared: a mild day by light through cloud. */
+const REFERENCE = { temperatureC: 20, vpdKPa: 0.94, solarWPerM2: 120 } as const;
+const DRIEST_SHARE = 0.1;
+const BISECTIONS = 40;
+
+/** Standard normal distribution function (Abramowitz & Stegun 26.2.17, error under 7.5e-8). */
+function normalCdf(z: number): number {
+  const t = 1 / (1 + 0.2316419 * Math.abs(z));
+  const tail =
+    0.3989422804014327 *
+    Math.exp(-0.5 * z * z) *
+    t *
+    (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
+  return z >= 0 ? 1 - tail : tail;
+}
+
+/** Rate of an outer-ring block over that of the tray's mean block, at reference weather and this air speed. */
+export function edgeRateRatio(tray: TrayShape, airSpeedMPerS: number): number {
+  const { temperatureC, vpdKPa, solarWPerM2 } = REFERENCE;
+  const share = edgeShare(tray.blockCount);
+  const openSides = Math.min(4, 4 / Math.sqrt(tray.blockCount) / Math.max(share, 1e-9));
+  const edge = blockExchange(tray, airSpeedMPerS, openSides);
+  return (
+    potentialDryingPerH(edge, temperatureC, vpdKPa, solarWPerM2) /
+    potentialDryingPerH(trayExchange(tray, airSpeedMPerS), temperatureC, vpdKPa, solarWPerM2)
+  );
+}
+
+/**
+ * How much faster the block at the border of the driest tenth dries than the mean block, above 1: the upper decile of
+ * a mixture of inner and outer-ring blocks, each log-normal. Compute once per tray.
+ */
+export function driestTenthRateRatio(
+  tray: TrayShape,
+  airSpeedMPerS: number,
+  blockLogSd = BLOCK_LOG_SD,
+): number {
+  const share = edgeShare(tray.blockCount);
+  const edge = edgeRateRatio(tray, airSpeedMPerS);
+  const inner = share < 1 ? (1 - share * edge) / (1 - share) : 1;
+  const shareAbove = (logRatio: number): number =>
+    share * (1 - normalCdf((logRatio - Math.log(edge)) / blockLogSd)) +
+    (1 - share) * (1 - normalCdf((logRatio - Math.log(inner)) / blockLogSd));
+  let low = -1;
+  let high = 2;
+  for (let i = 0; i < BISECTIONS; i++) {
+    const middle = (low + high) / 2;
+    if (shareAbove(middle) > DRIEST_SHARE) low = middle;
+    else high = middle;
+  }
+  return Math.exp((low + high) / 2);
+}
+
+/**
+ * Water content of the driest tenth's border block when the mean block, filled to `capacity`, has fallen to
+ * `meanWaterContent`: the same potential drying, `rateRatio` times as much of it.
+ */
+export function driestTenthWaterContent(
+  meanWaterContent: number,
+  capacity: number,
+  rateRatio: number,
+  knee: number,
+  dryEnd: number,
+): number {
+  const soFar = potentialDryingUntil(capacity, meanWaterContent, knee, dryEnd);
+  return Number.isFinite(soFar) ? dryBy(capacity, rateRatio * soFar, knee, dryEnd) : dryEnd;
+}
+
+/**
+ * Water content of the mean block at the moment when the driest tenth is at `refill` (inverse of the above). A
+ * forecast of the driest tenth is a forecast of the mean block down to this level.
+ */
+export function meanWhenDriestTenthAt(
+  refill: number,
+  capacity: number,
+  rateRatio: number,
+  knee: number,
+  dryEnd: number,
+): number {
+  const needed = potentialDryingUntil(capacity, refill, knee, dryEnd);
+  return Number.isFinite(needed) ? dryBy(capacity, needed / rateRatio, knee, dryEnd) : dryEnd;
+}

@@ -1,0 +1,172 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { blockPriors } from '../../src/drying/physics/block-priors.js';
+import {
+  driestTenthRateRatio,
+  driestTenthWaterContent,
+  meanWhenDriestTenthAt,
+} from '../../src/drying/physics/driest-tenth.js';
+import { DAYS_TO_TRANSPLANT_SIZE, growthFactor } from '../../src/drying/physics/growth.js';
+import { vpdKPa } from '../../src/drying/physics/psychrometrics.js';
+import { potentialDryingPerH, trayExchange } from '../../src/drying/physics/tray-exchange.js';
+import { blockPitchMm, edgeShare, trayVolumeMl } from '../../src/drying/physics/tray-geometry.js';
+import { dryBy, dryingRateFactor, potentialDryingUntil } from '../../src/drying/physics/two-stage.js';
+
+const sideMm = fc.double({ min: 10, max: 300, noNaN: true });
+const airSpeed = fc.double({ min: 0, max: 2, noNaN: true });
+
+function usualTray(blockSideMm: number) {
+  const count = Math.floor(0.1626e6 / (blockSideMm + 6) ** 2);
+  return { blockSideMm, blockCount: Math.max(1, count) };
+}
+
+describe('tray exchange', () => {
+  it('trayExchange() is finite and positive for any block of 10 to 300 mm and any air speed', () => {
+    fc.assert(
+      fc.property(sideMm, airSpeed, fc.integer({ min: 1, max: 2000 }), (side, speed, blockCount) => {
+        const exchange = trayExchange({ blockSideMm: side, blockCount }, speed);
+        expect(exchange.vapourConductanceMPerS).toBeGreaterThan(0);
+        expect(exchange.heatTransferWPerM2K).toBeGreaterThan(5);
+        expect(Number.isFinite(exchange.mediumDepthMm)).toBe(true);
+      }),
+    );
+  });
+
+  it('potentialDryingPerH() rises with deficit, sun and air speed', () => {
+    fc.assert(
+      fc.property(sideMm, fc.double({ min: 0.05, max: 1, noNaN: true }), (side, speed) => {
+        const tray = usualTray(side);
+        const base = potentialDryingPerH(trayExchange(tray, speed), 20, 1, 100);
+        expect(potentialDryingPerH(trayExchange(tray, speed), 20, 1.1, 100)).toBeGreaterThan(base);
+        expect(potentialDryingPerH(trayExchange(tray, speed), 20, 1, 110)).toBeGreaterThan(base);
+        expect(potentialDryingPerH(trayExchange(tray, speed * 1.2), 20, 1, 0)).toBeGreaterThan(
+          potentialDryingPerH(trayExchange(tray, speed), 20, 1, 0),
+        );
+      }),
+    );
+  });
+
+  it('a larger block in a full tray always lasts longer', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 10, max: 250, noNaN: true }), (side) => {
+        const rate = (mm: number) =>
+          potentialDryingPerH(trayExchange(usualTray(mm), 0.1), 22, vpdKPa(22, 60), 80);
+        expect(rate(side * 1.15)).toBeLessThan(rate(side));
+      }),
+    );
+  });
+
+  it('the usual trays keep the size ratios of science: 1 : 2.0-2.8 : 2.7-4.3', () => {
+    const rate = (blockSideMm: number, blockCount: number) =>
+      potentialDryingPerH(trayExchange({ blockSideMm, blockCount }, 0.1), 20, vpdKPa(20, 60), 100);
+    const middle = rate(19, 280) / rate(38, 72);
+    const large = rate(19, 280) / rate(51, 48);
+    expect(middle).toBeGreaterThan(2);
+    expect(middle).toBeLessThan(2.8);
+    expect(large).toBeGreaterThan(2.7);
+    expect(large).toBeLessThan(4.3);
+  });
+});
+
+describe('two-stage drying', () => {
+  it('dryBy() in many steps equals dryBy() in one', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.1, max: 0.7, noNaN: true }),
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        fc.double({ min: 0.1, max: 0.6, noNaN: true }),
+        fc.integer({ min: 1, max: 40 }),
+        (start, potential, knee, steps) => {
+          let stepped = start;
+          for (let i = 0; i < steps; i++) stepped = dryBy(stepped, potential / steps, knee, 0.08);
+          expect(stepped).toBeCloseTo(dryBy(start, potential, knee, 0.08), 10);
+        },
+      ),
+    );
+  });
+
+  it('potentialDryingUntil() is the inverse of dryBy()', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.3, max: 0.7, noNaN: true }),
+        fc.double({ min: 0.1, max: 0.29, noNaN: true }),
+        fc.double({ min: 0.09, max: 0.6, noNaN: true }),
+        (start, target, knee) => {
+          const potential = potentialDryingUntil(start, target, knee, 0.08);
+          expect(dryBy(start, potential, knee, 0.08)).toBeCloseTo(target, 9);
+        },
+      ),
+    );
+  });
+
+  it('dryingRateFactor() stays within 0 and 1 and never rises as the block dries', () => {
+    const any = fc.double({ min: -0.2, max: 1.2, noNaN: true });
+    fc.assert(
+      fc.property(any, any, any, any, (a, b, knee, dryEnd) => {
+        const wetter = dryingRateFactor(Math.max(a, b), knee, dryEnd);
+        const drier = dryingRateFactor(Math.min(a, b), knee, dryEnd);
+        expect(drier).toBeGreaterThanOrEqual(0);
+        expect(wetter).toBeLessThanOrEqual(1);
+        expect(drier).toBeLessThanOrEqual(wetter);
+      }),
+    );
+  });
+});
+
+describe('driest tenth', () => {
+  it('dries faster than the mean block in every tray', () => {
+    fc.assert(
+      fc.property(sideMm, airSpeed, fc.integer({ min: 1, max: 2000 }), (side, speed, blockCount) => {
+        const ratio = driestTenthRateRatio({ blockSideMm: side, blockCount }, speed);
+        expect(ratio).toBeGreaterThan(1);
+        expect(ratio).toBeLessThan(2);
+      }),
+    );
+  });
+
+  it('meanWhenDriestTenthAt() is the inverse of driestTenthWaterContent()', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.2, max: 0.5, noNaN: true }),
+        fc.double({ min: 1.01, max: 1.8, noNaN: true }),
+        fc.double({ min: 0.1, max: 0.6, noNaN: true }),
+        (refill, ratio, knee) => {
+          const mean = meanWhenDriestTenthAt(refill, 0.65, ratio, knee, 0.08);
+          expect(driestTenthWaterContent(mean, 0.65, ratio, knee, 0.08)).toBeCloseTo(refill, 9);
+          expect(mean).toBeGreaterThanOrEqual(refill);
+        },
+      ),
+    );
+  });
+});
+
+describe('geometry, growth, priors', () => {
+  it('the three usual trays have the pitches and volumes of the table', () => {
+    expect(blockPitchMm({ blockSideMm: 19.05, blockCount: 280 }) - 19.05).toBeCloseTo(5, 0);
+    expect(blockPitchMm({ blockSideMm: 38.1, blockCount: 72 }) - 38.1).toBeCloseTo(9.4, 0);
+    expect(blockPitchMm({ blockSideMm: 50.8, blockCount: 48 }) - 50.8).toBeCloseTo(7.4, 0);
+    expect(trayVolumeMl({ blockSideMm: 19.05, blockCount: 280 })).toBeCloseTo(1936, -1);
+  });
+
+  it('edgeShare() of 14 x 20 blocks is about a quarter and of a single row is everything', () => {
+    expect(edgeShare(280)).toBeCloseTo(64 / 280, 1);
+    expect(edgeShare(3)).toBe(1);
+  });
+
+  it('growthFactor() is 1 before emergence and 1.7 from transplant size on, never falling', () => {
+    expect(growthFactor(undefined)).toBe(1);
+    expect(growthFactor(-3)).toBe(1);
+    expect(growthFactor(DAYS_TO_TRANSPLANT_SIZE)).toBeCloseTo(1.7, 12);
+    expect(growthFactor(400)).toBeCloseTo(1.7, 12);
+    for (let day = 0; day < 40; day++)
+      expect(growthFactor(day + 1)).toBeGreaterThanOrEqual(growthFactor(day));
+  });
+
+  it('blockPriors() leaves water between capacity and refill at every side', () => {
+    for (let side = 10; side <= 300; side += 5) {
+      const priors = blockPriors(side);
+      expect(priors.containerCapacityM3PerM3.mean - priors.refillPointM3PerM3.mean).toBeGreaterThan(0.1);
+      expect(priors.kneeM3PerM3.mean).toBeLessThanOrEqual(priors.refillPointM3PerM3.mean);
+    }
+  });
+});
