@@ -1,0 +1,19 @@
+/** A reading older than this says nothing about the present. */
+const STALE_MS = 60 * 60_000;
+
+/** The present air temperature of each bench, believed readings only. */
+export class Climate {
+  private readonly latest = new Map<string, { readonly atMs: number; readonly temperatureC: number }>();
+
+  note(benchId: string, atMs: number, temperatureC: number): void {
+    this.latest.set(benchId, { atMs, temperatureC });
+  }
+
+  temperaturesC(nowMs: number): ReadonlyMap<string, number> {
+    const fresh = new Map<string, number>();
+    for (const [benchId, { atMs, temperatureC }] of this.latest) {
+      if (nowMs - atMs <= STALE_MS) fresh.set(benchId, temperatureC);
+    }
+    return fresh;
+  }
+}

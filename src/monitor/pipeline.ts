@@ -1,0 +1,229 @@
+import type { Answer, Command } from '../../shared/command.js';
+import type { ProbeConfig } from '../../shared/config/probes.js';
+import type { Flag } from '../../shared/reading.js';
+import type { TrayEvent } from '../../shared/tray-life.js';
+import type { FarmModel, ModelEvent } from '../drying/farm-model.js';
+import type { RoundCalendar } from '../watering/round-calendar.js';
+import type { DeskEffect, DeskView, WatchmanHealth, WateringDesk } from '../watering/watering-desk.js';
+import { Climate } from './climate.js';
+import type { Fact } from './facts.js';
+import { ForecastBook, forecastFact } from './forecast-book.js';
+import type { ProbeSample } from './ports.js';
+import { rawUnitOf } from './raw-unit.js';
+import type { ReadingJudge } from './reading-judge.js';
+import { Schedule } from './schedule.js';
+import { tellModel } from './tell-model.js';
+import { ownHealth } from './watchman.js';
+
+/** Rounds whose chance is published with each forecast. */
+const COMING_ROUNDS = 3;
+
+export interface PipelineParts {
+  readonly probes: readonly ProbeConfig[];
+  readonly model: FarmModel;
+  readonly desk: WateringDesk;
+  readonly rounds: RoundCalendar;
+  readonly judgeOf: (probe: ProbeConfig) => ReadingJudge;
+  readonly noticeLeadMin: number;
+  /** False where nobody keeps readings (replay): saves the fact. */
+  readonly readingFacts: boolean;
+}
+
+interface WatchedProbe {
+  readonly probe: ProbeConfig;
+  readonly judge: ReadingJudge;
+}
+
+/**
+ * The whole job in one place, without a clock of its own: readings are judged, the model runs on, the desk decides.
+ * Whoever drives it (live, demo, replay) hands over samples, tray events and commands in the order of time, calls
+ * `advanceTo` between them, and takes the facts. Everything due at an instant is done after all that was handed over
+ * for that instant.
+ */
+export class Pipeline {
+  private readonly watched: ReadonlyMap<string, WatchedProbe>;
+  private readonly climate = new Climate();
+  private readonly book: ForecastBook;
+  private readonly schedule: Schedule;
+  private outside: readonly WatchmanHealth[] = [];
+  private out: Fact[] = [];
+  private firstSampleMs: number | undefined;
+  private lastBelievedMs: number | undefined;
+  private modelMs = Number.NEGATIVE_INFINITY;
+
+  constructor(
+    private readonly parts: PipelineParts,
+    private nowMs: number,
+  ) {
+    this.watched = new Map(parts.probes.map((probe) => [probe.id, { probe, judge: parts.judgeOf(probe) }]));
+    this.book = new ForecastBook(parts.model);
+    this.schedule = new Schedule(nowMs, parts.rounds, parts.noticeLeadMin);
+  }
+
+  /** Facts since the last call, in order. */
+  takeFacts(): Fact[] {
+    const facts = this.out;
+    this.out = [];
+    return facts;
+  }
+
+  /** Health of parts outside the pipeline (boards, store, broker), looked at in the next decision. */
+  setOutsideHealth(health: readonly WatchmanHealth[]): void {
+    this.outside = health;
+  }
+
+  /** One sample of a configured probe; an unknown probe is our own mistake and throws RangeError. */
+  sample(sample: ProbeSample): void {
+    const watched = this.watched.get(sample.probeId);
+    if (watched === undefined)
+      throw new RangeError(`sample of a probe that is not configured: ${sample.probeId}`);
+    const { judge, probe } = watched;
+    this.firstSampleMs ??= sample.observedAtMs;
+    const judgement = judge.judge(sample.observedAtMs, sample.rawValue);
+    this.parts.model.observe(sample.probeId, sample.observedAtMs, sample.rawValue, judgement.flag);
+    this.noteBelieved(probe, sample, judgement.flag);
+    if (!this.parts.readingFacts) return;
+    const flagReasons =
+      sample.reason === undefined ? judgement.reasons : [...judgement.reasons, sample.reason];
+    this.out.push({
+      kind: 'reading',
+      reading: { ...sample, ...judgement, rawUnit: rawUnitOf(probe), flagReasons },
+    });
+  }
+
+  /** What the grower's log or the configuration says happened to a tray at `atMs`. */
+  trayEvent(event: TrayEvent, atMs: number): void {
+    this.runModelTo(atMs);
+    this.carryOut(this.parts.desk.trayEvent(event, this.view()), atMs);
+  }
+
+  /** What people told. The answer is also a fact. */
+  command(command: Command, ref: string): Answer {
+    const { answer, effects } = this.parts.desk.command(command, ref, this.view());
+    this.carryOut(effects, this.nowMs);
+    this.out.push({ kind: 'answer', answer });
+    if (answer.ok) this.carryOut(this.parts.desk.decide(this.view()), this.nowMs);
+    return answer;
+  }
+
+  /** Runs on to `toMs`: everything that falls due up to and including it is done in order. */
+  advanceTo(toMs: number): void {
+    for (let due = this.schedule.next(); due.atMs <= toMs; due = this.schedule.next()) {
+      this.runModelTo(due.atMs);
+      if (due.what === 'forecasts') this.tellForecasts();
+      else if (due.what === 'decision') this.decide();
+      else this.carryOut(this.parts.desk.roundNotice(due.roundMs, this.view()), due.atMs);
+      this.schedule.done(due);
+    }
+    this.nowMs = Math.max(this.nowMs, toMs);
+  }
+
+  /** Latest forecasts, hours counting from now. */
+  view(): DeskView {
+    const { desk, rounds } = this.parts;
+    this.runModelTo(this.nowMs);
+    const trayIds = desk.trays().map((tray) => tray.id);
+    return {
+      nowMs: this.nowMs,
+      rounds,
+      forecasts: this.book.at(this.nowMs, trayIds),
+      temperatureC: this.climate.temperaturesC(this.nowMs),
+      health: this.health(),
+    };
+  }
+
+  /** Health of every probe, of the monitor's own sight, and of the parts outside. */
+  health(): readonly WatchmanHealth[] {
+    const judged = [...this.watched.values()].map(({ probe, judge }) => ({
+      id: probe.id,
+      ...judge.health(this.nowMs),
+    }));
+    return [...ownHealth(judged, this.firstSampleMs, this.lastBelievedMs, this.nowMs), ...this.outside];
+  }
+
+  private noteBelieved(probe: ProbeConfig, sample: ProbeSample, flag: Flag): void {
+    if (flag > 2 || sample.rawValue === undefined) return;
+    this.lastBelievedMs = sample.observedAtMs;
+    if (probe.kind === 'air-temperature')
+      this.climate.note(probe.bench, sample.observedAtMs, sample.rawValue);
+  }
+
+  private runModelTo(atMs: number): void {
+    this.nowMs = Math.max(this.nowMs, atMs);
+    if (atMs <= this.modelMs) return;
+    this.modelMs = atMs;
+    for (const event of this.parts.model.advanceTo(atMs)) this.noticed(event);
+  }
+
+  private noticed(event: ModelEvent): void {
+    switch (event.kind) {
+      case 'watering-detected':
+        this.book.forget(event.trayId);
+        break;
+      case 'dry-down-finished':
+        this.out.push({ kind: 'dry-down', dryDown: event.dryDown });
+        break;
+      case 'forecast-came-true':
+        this.out.push({ kind: 'forecast-came-true', outcome: event });
+        break;
+      case 'probe-drift':
+        this.out.push({
+          kind: 'probe-drift',
+          probeId: event.probeId,
+          atMs: event.atMs,
+          driftM3PerM3: event.driftM3PerM3,
+        });
+        break;
+    }
+    this.carryOut(this.parts.desk.noticed(event, this.view()), this.nowMs);
+  }
+
+  private tellForecasts(): void {
+    if (this.firstSampleMs === undefined) return;
+    const rounds = this.parts.rounds.after(this.nowMs, COMING_ROUNDS);
+    const trayIds = this.parts.desk.trays().map((tray) => tray.id);
+    for (const forecast of this.book.renew(trayIds))
+      this.out.push({ kind: 'forecast', forecast: forecastFact(forecast, rounds) });
+  }
+
+  private decide(): void {
+    if (this.firstSampleMs === undefined) return;
+    this.carryOut(this.parts.desk.decide(this.view()), this.nowMs);
+  }
+
+  private carryOut(effects: readonly DeskEffect[], atMs: number): void {
+    for (const effect of effects) this.carryOutOne(effect, atMs);
+  }
+
+  private carryOutOne(effect: DeskEffect, atMs: number): void {
+    const { model } = this.parts;
+    switch (effect.kind) {
+      case 'perhaps-watered':
+        model.recordPerhapsWatered(effect.trayId, effect.atMs, effect.probability);
+        return this.book.forget(effect.trayId);
+      case 'ask':
+        this.out.push({
+          kind: 'ask',
+          at: new Date(atMs).toISOString(),
+          trays: effect.trayIds,
+          sentence: effect.sentence,
+        });
+        return;
+      case 'watering':
+        if (effect.watering.source === 'logged') {
+          model.recordWatering(effect.watering.tray, Date.parse(effect.watering.at), effect.watering.ml);
+          this.book.forget(effect.watering.tray);
+        }
+        this.out.push(effect);
+        return;
+      case 'tray-event':
+        tellModel(model, effect.event, Date.parse(effect.event.at));
+        this.book.forget(effect.event.tray);
+        if (effect.event.event === 'potted-on') this.book.forget(effect.event.toTray);
+        this.out.push(effect);
+        return;
+      default:
+        this.out.push(effect);
+    }
+  }
+}

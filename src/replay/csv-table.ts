@@ -1,0 +1,86 @@
+import { createReadStream } from 'node:fs';
+import { type Parser, parse } from 'csv-parse';
+
+const READ_CHUNK_BYTES = 256 * 1024;
+
+/** A recorded file can't be used at all: no file, or a header that is not the expected one. */
+export class RecordingError extends Error {
+  readonly code = 'recording-unusable';
+  readonly retryable = false;
+}
+
+/** A row that was left out: where and why. The run goes on. */
+export interface RejectedRow {
+  readonly file: string;
+  /** Line number in the file, header = 1. */
+  readonly row: number;
+  readonly reason: string;
+}
+
+/**
+ * Streams a CSV file row by row after checking its header: every `required` column once, in any order, `optional`
+ * ones perhaps, nothing else. Cells come in the order required..., optional... (undefined where the column is absent).
+ * Throws RecordingError for a missing file or a wrong header.
+ */
+export async function readCsvTable(
+  file: string,
+  columns: { readonly required: readonly string[]; readonly optional: readonly string[] },
+  onRow: (cells: readonly (string | undefined)[], row: number) => void,
+  onReject: (row: RejectedRow) => void,
+): Promise<void> {
+  const parser: Parser = createReadStream(file, { highWaterMark: READ_CHUNK_BYTES })
+    .on('error', (cause) => {
+      parser.destroy(
+        new RecordingError(
+          `${file}: can't be read (${'code' in cause ? String(cause.code) : cause.message}); check the path`,
+          { cause },
+        ),
+      );
+    })
+    .pipe(
+      parse({ bom: true, trim: true, relax_column_count: true, relax_quotes: true, skip_empty_lines: false }),
+    );
+  let order: number[] | undefined;
+  let headerLength = 0;
+  let row = 0;
+  for await (const record of parser as AsyncIterable<string[]>) {
+    row += 1;
+    if (record.length === 1 && record[0] === '') continue;
+    if (order === undefined) {
+      order = columnOrder(file, record, columns);
+      headerLength = record.length;
+      continue;
+    }
+    if (record.length !== headerLength) {
+      onReject({ file, row: row, reason: `expected ${headerLength} columns, found ${record.length}` });
+      continue;
+    }
+    onRow(
+      order.map((index) => record[index]),
+      row,
+    );
+  }
+  if (order === undefined)
+    throw new RecordingError(`${file}: is empty; expected the header ${columns.required.join(',')}`);
+}
+
+function columnOrder(
+  file: string,
+  header: readonly string[],
+  columns: { readonly required: readonly string[]; readonly optional: readonly string[] },
+): number[] {
+  const expected = `${columns.required.join(',')}${columns.optional.map((name) => `[,${name}]`).join('')}`;
+  const missing = columns.required.filter((name) => !header.includes(name));
+  const unknown = header.filter(
+    (name) => !columns.required.includes(name) && !columns.optional.includes(name),
+  );
+  const doubled = header.filter((name, index) => header.indexOf(name) !== index);
+  const problems = [
+    ...missing.map((name) => `column "${name}" is missing`),
+    ...unknown.map((name) => `column "${name}" is unknown`),
+    ...doubled.map((name) => `column "${name}" stands twice`),
+  ];
+  if (problems.length > 0)
+    throw new RecordingError(`${file}: header: ${problems.join('; ')}; expected ${expected}`);
+  return [...columns.required, ...columns.optional].map((name) => header.indexOf(name));
+}
