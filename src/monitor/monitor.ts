@@ -135,7 +135,8 @@ export class Monitor {
     await this.showCalls(facts);
     this.parts.onFacts(facts);
     if (facts.some(({ kind }) => changesTheModel.has(kind))) await this.saveState();
-    else if (facts.some(({ kind }) => changesTheDesk.has(kind))) await this.parts.store.saveState('desk', this.parts.state.desk());
+    else if (facts.some(({ kind }) => changesTheDesk.has(kind)))
+      await this.parts.store.saveState('desk', this.parts.state.desk());
   }
 
   /** Lamp and buzzer are on while any call is unacknowledged. */
