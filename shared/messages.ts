@@ -1,0 +1,87 @@
+import { z } from 'zod';
+import { alarmTransitionSchema, callSchema } from './alarm.js';
+import { idSchema, instantSchema } from './ids.js';
+import { roundNoticeSchema } from './round-notice.js';
+import { trayEventSchema } from './tray-life.js';
+import { wateringSchema } from './watering.js';
+
+/**
+ * What goes over MQTT besides the plain contract types. QoS 1 may deliver a message twice: both copies carry the same
+ * `id`, and so does a retained message that is sent again after the broker lost its memory.
+ */
+const messageId = {
+  id: idSchema.describe('The same in every copy of this message: seen before means nothing new.'),
+};
+
+/** State of one alarm, retained at its own topic. */
+export const alarmMessageSchema = z
+  .strictObject({ ...alarmTransitionSchema.shape, ...messageId })
+  .meta({ id: 'AlarmMessage' });
+
+/** A call to people. */
+export const callMessageSchema = z
+  .strictObject({
+    ...callSchema.shape,
+    ...messageId,
+    over: z
+      .boolean()
+      .optional()
+      .describe('True: it became untrue while the broker was away. For the record; nobody need act.'),
+  })
+  .meta({ id: 'CallMessage' });
+export type CallMessage = z.infer<typeof callMessageSchema>;
+
+/** A question to people: was this watered? */
+export const askMessageSchema = z
+  .strictObject({ ...messageId, at: instantSchema, trays: z.array(idSchema), sentence: z.string() })
+  .meta({ id: 'AskMessage' });
+
+/** The notice of the coming round, retained. */
+export const roundMessageSchema = z
+  .strictObject({ ...roundNoticeSchema.shape, ...messageId })
+  .meta({ id: 'RoundMessage' });
+
+export const wateringMessageSchema = z
+  .strictObject({ ...wateringSchema.shape, ...messageId })
+  .meta({ id: 'WateringMessage' });
+
+/** Something that happened to a tray; at `…/undone` the same, struck out. */
+export const trayEventMessageSchema = z
+  .discriminatedUnion('event', [
+    trayEventSchema.options[0].extend(messageId),
+    ...trayEventSchema.options.slice(1).map((option) => option.extend(messageId)),
+  ])
+  .meta({ id: 'TrayEventMessage' });
+
+export const noteMessageSchema = z
+  .strictObject({
+    ...messageId,
+    at: instantSchema,
+    tray: idSchema.optional(),
+    by: z.string().optional(),
+    text: z.string(),
+  })
+  .meta({ id: 'NoteMessage' });
+
+/** One finished fall from a watering to the next. */
+export const dryDownMessageSchema = z
+  .strictObject({
+    ...messageId,
+    tray: idSchema,
+    startedAt: instantSchema,
+    endedAt: instantSchema,
+    startWaterContentM3PerM3: z.number(),
+    endWaterContentM3PerM3: z.number(),
+    refillReachedAt: instantSchema
+      .optional()
+      .describe('When the mean block was at the refill point; absent: watered before.'),
+    meanTemperatureC: z.number().optional(),
+    meanVpdKPa: z.number().optional(),
+    meanSolarWPerM2: z.number().optional(),
+    hasProbe: z.boolean(),
+  })
+  .meta({ id: 'DryDownMessage' });
+export type DryDownMessage = z.infer<typeof dryDownMessageSchema>;
+
+/** The sentence of a call, notice or question as plain text, fit for a lock screen. */
+export const sayMessageSchema = z.string().min(1).meta({ id: 'SayMessage' });

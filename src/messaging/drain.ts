@@ -1,0 +1,75 @@
+import type { MqttClient } from 'mqtt';
+import type { Outbox, WaitingMessage } from './outbox.js';
+
+/** Messages on their way at once; MQTT keeps their order on one connection. */
+const WINDOW = 32;
+
+/** Empties the outbox into a connection, oldest first, and forgets what the broker has confirmed. */
+export class Drain {
+  readonly #outbox: Outbox;
+  readonly #dress: (message: WaitingMessage) => string;
+  #client: MqttClient | undefined;
+  #lastSentSeq = 0;
+  #onTheWayCount = 0;
+  #idle: (() => void)[] = [];
+
+  /** @param dress the text to send now for a message that waited until now */
+  constructor(outbox: Outbox, dress: (message: WaitingMessage) => string) {
+    this.#outbox = outbox;
+    this.#dress = dress;
+  }
+
+  /** Messages up to this one are on their way or delivered; later ones can still be changed. */
+  get lastSentSeq(): number {
+    return this.#lastSentSeq;
+  }
+
+  /** The connection is there: begin with the oldest unconfirmed message. */
+  start(client: MqttClient): void {
+    this.#client = client;
+    this.#lastSentSeq = 0;
+    this.#onTheWayCount = 0;
+    this.pump();
+  }
+
+  /** The connection is gone: whatever was on its way waits again. */
+  stop(): void {
+    this.#client = undefined;
+    this.#lastSentSeq = 0;
+    this.#onTheWayCount = 0;
+  }
+
+  /** Sends what fits into the window. */
+  pump(): void {
+    const client = this.#client;
+    if (client === undefined) return;
+    for (const message of this.#outbox.next(this.#lastSentSeq, WINDOW - this.#onTheWayCount)) {
+      this.#lastSentSeq = message.seq;
+      this.#onTheWayCount += 1;
+      const { topic, retain, seq } = message;
+      client.publish(topic, this.#dress(message), { qos: 1, retain }, (error) => {
+        if (this.#client !== client || (error ?? undefined) !== undefined) return;
+        this.#onTheWayCount -= 1;
+        this.#outbox.delivered([seq]);
+        this.pump();
+      });
+    }
+    if (this.#onTheWayCount === 0) {
+      this.#outbox.settle();
+      for (const tell of this.#idle.splice(0)) tell();
+    }
+  }
+
+  /** Resolves when nothing waits, or after `patienceMs`. */
+  async emptied(patienceMs: number): Promise<void> {
+    if (this.#client === undefined || this.#outbox.waitingCount === 0) return;
+    let timer: NodeJS.Timeout | undefined;
+    await Promise.race([
+      new Promise<void>((resolve) => this.#idle.push(resolve)),
+      new Promise<void>((resolve) => {
+        timer = setTimeout(resolve, patienceMs);
+      }),
+    ]);
+    clearTimeout(timer);
+  }
+}

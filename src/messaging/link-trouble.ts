@@ -1,0 +1,48 @@
+import { errorCode, errorText } from './messaging-error.js';
+
+/** Return codes of CONNACK, MQTT 3.1.1 table 3.1. */
+const LOGIN_REFUSED_CODES = new Set([4, 5]);
+
+function connackCode(error: unknown): number | undefined {
+  const code = error instanceof Error && 'code' in error ? error.code : undefined;
+  return typeof code === 'number' ? code : undefined;
+}
+
+/** True when the broker answered, and does not take this user and password. */
+export function isLoginRefused(error: unknown): boolean {
+  const code = connackCode(error);
+  return code !== undefined && LOGIN_REFUSED_CODES.has(code);
+}
+
+const TLS_ADVICE: Readonly<Record<string, string>> = {
+  CERT_HAS_EXPIRED: "the broker's certificate has expired; renew it there, or check this machine's clock",
+  CERT_NOT_YET_VALID: "the broker's certificate is not valid yet; check this machine's clock",
+  DEPTH_ZERO_SELF_SIGNED_CERT: 'its certificate is self-signed; name it as messaging.caFile',
+  SELF_SIGNED_CERT_IN_CHAIN: 'its authority is not known here; name it as messaging.caFile',
+  UNABLE_TO_VERIFY_LEAF_SIGNATURE: 'its authority is not known here; name it as messaging.caFile',
+  UNABLE_TO_GET_ISSUER_CERT_LOCALLY: 'its authority is not known here; name it as messaging.caFile',
+  ERR_TLS_CERT_ALTNAME_INVALID: 'its certificate is for another name; use that name in messaging.url',
+};
+
+const NETWORK_ADVICE: Readonly<Record<string, string>> = {
+  ECONNREFUSED: 'nobody listens there; start the broker, or check messaging.url',
+  ENOTFOUND: 'there is no machine of that name; check messaging.url and the network',
+  EAI_AGAIN: 'its name cannot be looked up now; check the network',
+  ETIMEDOUT: 'it does not answer; check the network',
+  EHOSTUNREACH: 'the network does not reach it; check cable and address',
+  ENETUNREACH: 'the network does not reach it; check cable and address',
+  ECONNRESET: 'it hung up; if it wants TLS, the URL begins with mqtts://',
+};
+
+/** Why a connection failed or ended, in words, and what to do. */
+export function linkTrouble(error: unknown, address: string): string {
+  const broker = `the broker ${address} is away`;
+  if (error === undefined) return `${broker}: the connection ended`;
+  if (isLoginRefused(error))
+    return `the broker ${address} refuses the login: check messaging.user and messaging.password`;
+  const advice = TLS_ADVICE[errorCode(error)] ?? NETWORK_ADVICE[errorCode(error)];
+  if (advice !== undefined) return `${broker}: ${advice}`;
+  if (errorText(error).includes('connack timeout'))
+    return `${broker}: it took the connection but does not answer; check that it speaks MQTT 3.1.1`;
+  return `${broker}: ${errorText(error)}`;
+}

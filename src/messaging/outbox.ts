@@ -1,0 +1,210 @@
+import { mkdirSync } from 'node:fs';
+import { dirname } from 'node:path';
+import Database from 'better-sqlite3';
+import type { DurableMessage, WaitingKind } from './fact-messages.js';
+import { errorText, MessagingError } from './messaging-error.js';
+
+/** A message that waits until the broker has it. */
+export interface WaitingMessage extends DurableMessage {
+  readonly seq: number;
+  /** Wall clock, epoch ms, when it was put in. */
+  readonly queuedAtMs: number;
+}
+
+interface Row {
+  seq: number;
+  id: string;
+  kind: WaitingKind;
+  topic: string;
+  payload: string;
+  retain: 0 | 1;
+  queued_at_ms: number;
+}
+
+/** More than a farm says in a season without a broker; beyond it the oldest go first, and are counted. */
+const MAX_WAITING = 100_000;
+/** Confirmed messages that may pile up before one transaction removes them. */
+const SETTLE_AT = 64;
+
+const SCHEMA = `
+CREATE TABLE IF NOT EXISTS waiting (
+  seq INTEGER PRIMARY KEY, id TEXT NOT NULL, kind TEXT NOT NULL, topic TEXT NOT NULL, payload TEXT NOT NULL,
+  retain INTEGER NOT NULL, queued_at_ms INTEGER NOT NULL) STRICT;
+CREATE TABLE IF NOT EXISTS retained (topic TEXT PRIMARY KEY, payload TEXT NOT NULL) STRICT, WITHOUT ROWID;
+CREATE TABLE IF NOT EXISTS command (
+  ref TEXT PRIMARY KEY, payload TEXT NOT NULL, received_at_ms INTEGER NOT NULL, wall_ms INTEGER NOT NULL,
+  answer TEXT) STRICT, WITHOUT ROWID;
+CREATE INDEX IF NOT EXISTS command_by_time ON command (wall_ms);
+`;
+
+/** Opens the file of outbox and inbox; `undefined` keeps both in memory. Every commit reaches the disk. */
+export function openMessagingFile(file: string | undefined): Database.Database {
+  try {
+    if (file !== undefined) mkdirSync(dirname(file), { recursive: true });
+    const database = new Database(file ?? ':memory:');
+    database.pragma('journal_mode = WAL');
+    database.pragma('synchronous = FULL');
+    database.exec(SCHEMA);
+    return database;
+  } catch (cause) {
+    throw new MessagingError(
+      'outbox-unusable',
+      `Cannot open the outbox "${file}": ${errorText(cause)}; check that the folder can be written, or move the file away`,
+      { cause },
+    );
+  }
+}
+
+function messageOf(row: Row): WaitingMessage {
+  const { seq, id, kind, topic, payload, retain, queued_at_ms } = row;
+  return { seq, id, kind, topic, payload, retain: retain === 1, queuedAtMs: queued_at_ms };
+}
+
+/**
+ * What the broker has not confirmed. A message is on the disk when `add` returns; when the disk refuses, it is held in
+ * memory, `trouble` says so, and it goes to the disk with the next `add` that succeeds.
+ */
+export class Outbox {
+  readonly #database: Database.Database;
+  readonly #maxWaiting: number;
+  readonly #insert: Database.Statement;
+  readonly #update: Database.Statement;
+  readonly #remove: Database.Statement;
+  readonly #select: Database.Statement;
+  readonly #keep: Database.Statement;
+  readonly #forget: Database.Statement;
+  readonly #done = new Set<number>();
+  #unsaved: WaitingMessage[] = [];
+  #nextSeq: number;
+  #waiting: number;
+  #trouble: string | undefined;
+  #droppedCount = 0;
+
+  constructor(database: Database.Database, maxWaiting = MAX_WAITING) {
+    this.#database = database;
+    this.#maxWaiting = maxWaiting;
+    this.#insert = database.prepare('INSERT INTO waiting VALUES (?, ?, ?, ?, ?, ?, ?)');
+    this.#update = database.prepare('UPDATE waiting SET payload = ? WHERE seq = ?');
+    this.#remove = database.prepare('DELETE FROM waiting WHERE seq = ?');
+    this.#select = database.prepare('SELECT * FROM waiting WHERE seq > ? ORDER BY seq LIMIT ?');
+    this.#keep = database.prepare('INSERT OR REPLACE INTO retained VALUES (?, ?)');
+    this.#forget = database.prepare('DELETE FROM retained WHERE topic = ?');
+    const row = database.prepare('SELECT coalesce(max(seq), 0) AS top, count(*) AS n FROM waiting').get() as {
+      top: number;
+      n: number;
+    };
+    this.#nextSeq = row.top + 1;
+    this.#waiting = row.n;
+  }
+
+  /** Messages not yet confirmed. */
+  get waitingCount(): number {
+    return this.#waiting;
+  }
+
+  /** Why messages are held in memory only; undefined when all is well. */
+  get trouble(): string | undefined {
+    return this.#trouble;
+  }
+
+  /** Oldest messages given up because too many waited. */
+  get droppedCount(): number {
+    return this.#droppedCount;
+  }
+
+  /** Takes messages in order, in one transaction. */
+  add(messages: readonly DurableMessage[], queuedAtMs: number): void {
+    if (messages.length === 0) return;
+    this.#unsaved.push(...messages.map((message) => ({ ...message, seq: this.#nextSeq++, queuedAtMs })));
+    this.#waiting += messages.length;
+    this.#save();
+    this.#trim();
+  }
+
+  #save(): void {
+    try {
+      this.#database.transaction(() => {
+        for (const { seq, id, kind, topic, payload, retain, queuedAtMs } of this.#unsaved) {
+          this.#insert.run(seq, id, kind, topic, payload, retain ? 1 : 0, queuedAtMs);
+          if (retain && payload === '') this.#forget.run(topic);
+          else if (retain) this.#keep.run(topic, payload);
+        }
+      })();
+      this.#unsaved = [];
+      this.#trouble = undefined;
+    } catch (cause) {
+      this.#noteTrouble(cause);
+    }
+  }
+
+  #trim(): void {
+    const excess = this.#waiting - this.#maxWaiting;
+    if (excess <= 0) return;
+    const oldest = this.next(0, excess).map((message) => message.seq);
+    this.delivered(oldest);
+    this.#droppedCount += oldest.length;
+  }
+
+  /** Up to `limit` messages after this sequence number, oldest first. */
+  next(afterSeq: number, limit: number): readonly WaitingMessage[] {
+    const rows = this.#select.all(afterSeq, limit + this.#done.size) as Row[];
+    const saved = rows.filter((row) => !this.#done.has(row.seq)).map(messageOf);
+    const unsaved = this.#unsaved.filter((message) => message.seq > afterSeq);
+    return [...saved, ...unsaved].slice(0, limit);
+  }
+
+  /** The broker has these. They leave the disk at `settle`; a crash before it sends them again under the same id. */
+  delivered(seqs: readonly number[]): void {
+    for (const seq of seqs) this.#done.add(seq);
+    this.#unsaved = this.#unsaved.filter((message) => !this.#done.has(message.seq));
+    this.#waiting -= seqs.length;
+    if (this.#done.size >= SETTLE_AT) this.settle();
+  }
+
+  /** Removes what was delivered from the disk. */
+  settle(): void {
+    if (this.#done.size === 0) return;
+    try {
+      this.#database.transaction(() => {
+        for (const seq of this.#done) this.#remove.run(seq);
+      })();
+      this.#done.clear();
+    } catch (cause) {
+      this.#noteTrouble(cause);
+    }
+  }
+
+  #noteTrouble(cause: unknown): void {
+    if (!(cause instanceof Database.SqliteError)) throw cause;
+    this.#trouble = `the outbox cannot be written (${cause.message}); make room on the disk`;
+  }
+
+  /**
+   * Rewrites messages of some kinds that wait after `afterSeq` (not on their way yet): a new payload replaces, null
+   * drops, undefined leaves.
+   */
+  revise(
+    kinds: readonly WaitingKind[],
+    afterSeq: number,
+    change: (message: WaitingMessage) => string | null | undefined,
+  ): void {
+    for (const message of this.next(afterSeq, this.#maxWaiting)) {
+      if (!kinds.includes(message.kind)) continue;
+      const payload = change(message);
+      if (payload === null) this.delivered([message.seq]);
+      else if (payload !== undefined) {
+        this.#update.run(payload, message.seq);
+        this.#unsaved = this.#unsaved.map((one) => (one.seq === message.seq ? { ...one, payload } : one));
+      }
+    }
+  }
+
+  /** Last retained payload by topic, as the broker should have it once nothing waits. */
+  retained(): ReadonlyMap<string, string> {
+    const rows = this.#database.prepare('SELECT topic, payload FROM retained').all() as {
+      topic: string;
+      payload: string;
+    }[];
+    return new Map(rows.map((row) => [row.topic, row.payload]));
+  }
+}

@@ -1,0 +1,125 @@
+import { randomUUID } from 'node:crypto';
+import { join } from 'node:path';
+import { connect, type IClientOptions, MqttClient } from 'mqtt';
+import type { MessagingConfig } from '../../shared/config/messaging.js';
+import { toInstant } from '../../shared/ids.js';
+import type { Status } from '../../shared/status.js';
+import { farmTopics } from '../../shared/topics.js';
+import type { Publisher } from '../monitor/ports.js';
+import { backOffMs } from './back-off.js';
+import { type BrokerFiles, readBrokerFiles } from './broker-files.js';
+import { type EmbeddedBroker, openEmbeddedBroker } from './embedded-broker.js';
+import type { MessagingLog } from './messaging-log.js';
+import { openMessagingFile } from './outbox.js';
+import { Telling } from './telling.js';
+
+const KEEPALIVE_S = 20;
+const CONNECT_TIMEOUT_MS = 10_000;
+
+export interface PublisherOptions {
+  readonly farm: string;
+  readonly config: MessagingConfig;
+  readonly drive: NonNullable<Status['drive']>;
+  readonly timeZone: string;
+  /** Folder for the outbox and the own broker's sessions; absent: everything stays in memory (demo). */
+  readonly dataFolder?: string | undefined;
+  /** Farm clock, epoch ms; in the demo it runs fast. */
+  readonly nowMs: () => number;
+  readonly log: MessagingLog;
+  readonly wallNowMs?: () => number;
+  readonly random?: () => number;
+}
+
+function clientOptions(options: PublisherOptions, files: BrokerFiles): IClientOptions {
+  const { config, farm } = options;
+  const gone: Status = {
+    online: false,
+    sentence: 'The monitor has gone without a word. Look at it: nobody watches the trays.',
+  };
+  return {
+    protocolVersion: 4,
+    clientId: `drybell-${farm}`,
+    clean: false,
+    keepalive: KEEPALIVE_S,
+    connectTimeout: CONNECT_TIMEOUT_MS,
+    reconnectPeriod: 0,
+    queueQoSZero: false,
+    resubscribe: false,
+    will: {
+      topic: farmTopics(farm).status,
+      payload: Buffer.from(JSON.stringify(gone)),
+      qos: 1,
+      retain: true,
+    },
+    ...(config.user === undefined ? {} : { username: config.user }),
+    ...(config.password === undefined ? {} : { password: config.password }),
+    ...(files.ca === undefined ? {} : { ca: files.ca }),
+    ...(files.cert === undefined ? {} : { cert: files.cert }),
+    ...(files.key === undefined ? {} : { key: files.key }),
+  };
+}
+
+function openOwnBroker(options: PublisherOptions, files: BrokerFiles): Promise<EmbeddedBroker> {
+  const { config, farm, dataFolder, log } = options;
+  const { user, password } = config;
+  return openEmbeddedBroker({
+    farm,
+    host: config.listenHost,
+    port: config.listenPort,
+    webSocketPort: config.listenWebSocketPort,
+    tls: files.listenTls,
+    login: user === undefined || password === undefined ? undefined : { user, password },
+    folder: dataFolder === undefined ? undefined : join(dataFolder, 'broker'),
+    log,
+  });
+}
+
+/**
+ * The house's voice: an own broker or an external one, a durable outbox in front of it, commands in.
+ * Rejects with a MessagingError when something that waiting cannot mend is wrong (port taken, file unreadable); a broker
+ * that is away is not: it is tried again and again, and `health` says so.
+ */
+export async function createPublisher(options: PublisherOptions): Promise<Publisher> {
+  const files = readBrokerFiles(options.config);
+  const { url } = options.config;
+  const { dataFolder } = options;
+  const database = openMessagingFile(dataFolder === undefined ? undefined : join(dataFolder, 'outbox.db'));
+  let broker: EmbeddedBroker | undefined;
+  try {
+    broker = url === undefined ? await openOwnBroker(options, files) : undefined;
+  } catch (cause) {
+    database.close();
+    throw cause;
+  }
+  const address = broker?.address ?? url ?? '';
+  const mqtt = clientOptions(options, files);
+  const own = broker;
+  const random = options.random ?? Math.random;
+  const telling = new Telling({
+    farm: options.farm,
+    timeZone: options.timeZone,
+    address,
+    database,
+    open:
+      own === undefined
+        ? () => connect(address, mqtt)
+        : () => new MqttClient(() => own.connectInside(), mqtt),
+    delays: () => backOffMs(random),
+    nowMs: options.nowMs,
+    wallNowMs: options.wallNowMs ?? Date.now,
+    newId: randomUUID,
+    log: options.log,
+    firstStatus: { online: true, at: toInstant(options.nowMs()), drive: options.drive },
+  });
+  return {
+    tell: (facts) => telling.tell(facts),
+    onCommand: (listener) => telling.onCommand(listener),
+    health: () => telling.health(),
+    address: () => address,
+    close: async () => {
+      await telling.close();
+      await broker?.close();
+      database.close();
+    },
+  };
+}

@@ -1,0 +1,249 @@
+import type Database from 'better-sqlite3';
+import type { IPublishPacket, MqttClient } from 'mqtt';
+import type { AlarmTransition } from '../../shared/alarm.js';
+import type { Answer } from '../../shared/command.js';
+import { toInstant } from '../../shared/ids.js';
+import type { CallMessage } from '../../shared/messages.js';
+import type { Status } from '../../shared/status.js';
+import { type FarmTopics, farmTopics } from '../../shared/topics.js';
+import type { Fact, JudgedReading } from '../monitor/facts.js';
+import { callAfter } from './call-truth.js';
+import { CommandInbox } from './command-inbox.js';
+import { type CommandListener, CommandsIn } from './commands-in.js';
+import { Drain } from './drain.js';
+import { EndedTrays } from './ended-trays.js';
+import { type DurableMessage, dispatchOf } from './fact-messages.js';
+import { lateWords } from './late-words.js';
+import { LatestBoard } from './latest.js';
+import { Link } from './link.js';
+import type { MessagingLog } from './messaging-log.js';
+import { Outbox } from './outbox.js';
+import { byProbe, readingPack } from './reading-pack.js';
+import { RetainedUpkeep } from './retained-upkeep.js';
+
+const FAREWELL_PATIENCE_MS = 2_000;
+/** SUBACK return code for a refused subscription, MQTT 3.1.1 §3.9.3. */
+const SUBSCRIPTION_REFUSED = 128;
+
+export interface TellingOptions {
+  readonly farm: string;
+  readonly timeZone: string;
+  readonly address: string;
+  readonly database: Database.Database;
+  readonly open: () => MqttClient;
+  readonly delays: () => Generator<number, never, undefined>;
+  readonly nowMs: () => number;
+  readonly wallNowMs: () => number;
+  readonly newId: () => string;
+  readonly log: MessagingLog;
+  readonly firstStatus: Status;
+}
+
+/** Facts out, commands in, over one kept connection; the publisher without its broker. */
+export class Telling {
+  readonly #options: TellingOptions;
+  readonly #topics: FarmTopics;
+  readonly #outbox: Outbox;
+  readonly #inbox: CommandInbox;
+  readonly #drain: Drain;
+  readonly #latest = new LatestBoard();
+  readonly #ended = new EndedTrays();
+  readonly #upkeep: RetainedUpkeep;
+  readonly #commands: CommandsIn;
+  readonly #link: Link;
+  #client: MqttClient | undefined;
+  #brokerRules: string | undefined;
+  #untoldReadingCount = 0;
+
+  constructor(options: TellingOptions) {
+    const { timeZone, wallNowMs, nowMs, database, log, address } = options;
+    const topics = farmTopics(options.farm);
+    this.#options = options;
+    this.#topics = topics;
+    this.#outbox = new Outbox(database);
+    this.#inbox = new CommandInbox(database);
+    this.#drain = new Drain(this.#outbox, ({ kind, payload, queuedAtMs }) =>
+      kind.startsWith('say') ? lateWords(payload, queuedAtMs, wallNowMs(), timeZone) : payload,
+    );
+    this.#upkeep = new RetainedUpkeep({
+      topics,
+      wanted: () => this.#outbox.retained(),
+      onTheirWay: () =>
+        new Set(this.#outbox.next(0, Number.MAX_SAFE_INTEGER).map((message) => message.topic)),
+      onDone: (repaired) => {
+        this.#brokerRules = undefined;
+        if (repaired > 0) log.info({ repaired }, 'retained-repaired');
+      },
+      onWithheld: () =>
+        this.#noteRules(
+          `the broker ${address} takes messages but does not hand them on; allow this user to write and read drybell/${options.farm}/#`,
+        ),
+    });
+    this.#commands = new CommandsIn({
+      topics,
+      inbox: this.#inbox,
+      nowMs,
+      wallNowMs,
+      log,
+      answer: (answer) => this.#answer(answer),
+    });
+    this.#latest.set(topics.status, JSON.stringify(options.firstStatus));
+    this.#link = new Link({
+      open: options.open,
+      address,
+      delays: options.delays,
+      monotonicMs: () => performance.now(),
+      onUp: (client) => this.#up(client),
+      onDown: () => this.#down(),
+      onMessage: (packet, done) => this.#receive(packet, done),
+      log,
+    });
+  }
+
+  #noteRules(sentence: string): void {
+    this.#brokerRules = sentence;
+    this.#options.log.warn({ trouble: sentence }, 'broker-withholds');
+  }
+
+  #up(client: MqttClient): void {
+    this.#client = client;
+    const { filters } = this.#commands;
+    client.subscribe(filters, { qos: 1 }, (error, grants) => {
+      if (this.#client !== client) return;
+      const refused = (grants ?? []).filter((grant) => Number(grant.qos) >= SUBSCRIPTION_REFUSED);
+      if ((error ?? undefined) !== undefined || refused.length > 0)
+        this.#noteRules(
+          `the broker ${this.#options.address} refuses commands; allow this user to read ${filters.join(' and ')}`,
+        );
+    });
+    this.#upkeep.start(client);
+    this.#latest.start(client);
+    this.#drain.start(client);
+  }
+
+  #down(): void {
+    this.#client = undefined;
+    this.#drain.stop();
+    this.#latest.stop();
+    this.#upkeep.stop();
+  }
+
+  #receive(packet: IPublishPacket, done: () => void): void {
+    if (!this.#commands.take(packet)) this.#upkeep.take(packet, this.#latest.get(this.#topics.status));
+    done();
+  }
+
+  /** Takes facts in order. Never rejects because nobody listens. */
+  async tell(facts: readonly Fact[]): Promise<void> {
+    const readings: JudgedReading[] = [];
+    let durable: DurableMessage[] = [];
+    const keep = () => {
+      this.#outbox.add(durable, this.#options.wallNowMs());
+      durable = [];
+    };
+    for (const fact of facts) {
+      const dispatch = dispatchOf(fact, this.#topics, this.#options.newId);
+      if (dispatch.way === 'reading') readings.push(dispatch.reading);
+      else if (dispatch.way === 'latest') this.#latest.set(dispatch.topic, dispatch.payload);
+      else if (dispatch.way === 'durable') {
+        durable.push(...dispatch.messages);
+        if (fact.kind === 'alarm') {
+          keep();
+          this.#reviseCalls(fact.transition);
+        } else if (fact.kind === 'round-notice') this.#dropOldNotices();
+        const cleared = this.#ended.topicsToClear(fact, this.#topics, this.#outbox);
+        for (const topic of cleared) {
+          this.#latest.forget(topic);
+          durable.push({ id: this.#options.newId(), kind: 'clear', topic, payload: '', retain: true });
+        }
+      }
+      if (fact.kind === 'answer') this.#inbox.answered(fact.answer);
+    }
+    keep();
+    this.#drain.pump();
+    this.#tellReadings(readings);
+  }
+
+  #answer(answer: Answer): void {
+    const dispatch = dispatchOf({ kind: 'answer', answer }, this.#topics, this.#options.newId);
+    if (dispatch.way === 'durable') this.#outbox.add(dispatch.messages, this.#options.wallNowMs());
+    this.#inbox.answered(answer);
+    this.#drain.pump();
+  }
+
+  /** A call that became untrue while it waited is replaced, and its sentence is not said any more. */
+  #reviseCalls(transition: AlarmTransition): void {
+    if (this.#outbox.waitingCount === 0) return;
+    const over = new Set<string>();
+    this.#outbox.revise(['call'], this.#drain.lastSentSeq, ({ payload }) => {
+      const call = callAfter(JSON.parse(payload) as CallMessage, transition);
+      if (call?.over === true) over.add(call.id);
+      return call === undefined ? undefined : JSON.stringify(call);
+    });
+    if (over.size > 0)
+      this.#outbox.revise(['say-call'], this.#drain.lastSentSeq, ({ id }) =>
+        over.has(id) ? null : undefined,
+      );
+  }
+
+  /** Only the newest notice is worth a lock screen; the older ones stay on record. */
+  #dropOldNotices(): void {
+    if (this.#outbox.waitingCount > 0)
+      this.#outbox.revise(['say-round'], this.#drain.lastSentSeq, () => null);
+  }
+
+  #tellReadings(readings: readonly JudgedReading[]): void {
+    const client = this.#client;
+    if (client === undefined) {
+      this.#untoldReadingCount += readings.length;
+      return;
+    }
+    for (const [probe, group] of byProbe(readings)) {
+      const pack = JSON.stringify(readingPack(this.#options.farm, group));
+      client.publish(this.#topics.reading(probe), pack, { qos: 0 });
+    }
+  }
+
+  onCommand(listener: CommandListener): void {
+    this.#commands.listen(listener);
+  }
+
+  health(): { readonly ok: boolean; readonly reason: string } {
+    const troubles = [this.#link.trouble, this.#brokerRules, this.#outbox.trouble].filter(
+      (trouble) => trouble !== undefined,
+    );
+    if (troubles.length === 0) return { ok: true, reason: 'ok' };
+    const { waitingCount, droppedCount } = this.#outbox;
+    const counts = [
+      waitingCount > 0 ? `${waitingCount} messages wait` : '',
+      droppedCount > 0 ? `the oldest ${droppedCount} were given up` : '',
+      this.#untoldReadingCount > 0 ? `${this.#untoldReadingCount} readings were not told` : '',
+    ].filter((count) => count !== '');
+    return { ok: false, reason: [...troubles, ...counts].join('; ') };
+  }
+
+  /** Says what waits, says goodbye, and leaves within a few seconds whatever the broker does. */
+  async close(): Promise<void> {
+    await this.#drain.emptied(FAREWELL_PATIENCE_MS);
+    const client = this.#client;
+    if (client !== undefined) {
+      const { firstStatus, nowMs } = this.#options;
+      const farewell: Status = {
+        ...firstStatus,
+        online: false,
+        at: toInstant(nowMs()),
+        sentence: 'The monitor was stopped.',
+      };
+      await new Promise<void>((resolve) => {
+        const timer = setTimeout(resolve, FAREWELL_PATIENCE_MS);
+        client.publish(this.#topics.status, JSON.stringify(farewell), { qos: 1, retain: true }, () => {
+          clearTimeout(timer);
+          resolve();
+        });
+      });
+    }
+    this.#down();
+    await this.#link.close();
+    this.#outbox.settle();
+  }
+}
