@@ -1,7 +1,7 @@
 import type { Forecast } from '../../shared/forecast.js';
 import { toInstant } from '../../shared/ids.js';
-import type { FarmModel } from '../drying/farm-model.js';
 import { hoursQuantiles, probabilityDryWithin, type TrayForecast } from '../drying/tray-forecast.js';
+import type { ModelKeeper } from './model-keeper.js';
 
 const MS_PER_H = 3_600_000;
 /** A forecast is asked anew after this long, sooner where a tray may soon be dry. */
@@ -21,11 +21,16 @@ function broughtForward(hours: Float64Array, elapsedH: number): Float64Array {
 export class ForecastBook {
   private readonly fresh = new Map<string, TrayForecast>();
 
-  constructor(private readonly model: FarmModel) {}
+  constructor(private readonly model: ModelKeeper) {}
 
   /** The tray changed: its next forecast is made anew. */
   forget(trayId: string): void {
     this.fresh.delete(trayId);
+  }
+
+  /** The model was rebuilt. */
+  forgetAll(): void {
+    this.fresh.clear();
   }
 
   /** Makes every tray's forecast anew. The model must stand at `nowMs`. */

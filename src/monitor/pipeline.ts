@@ -2,17 +2,17 @@ import type { Answer, Command } from '../../shared/command.js';
 import type { ProbeConfig } from '../../shared/config/probes.js';
 import type { Flag } from '../../shared/reading.js';
 import type { TrayEvent } from '../../shared/tray-life.js';
-import type { FarmModel, ModelEvent } from '../drying/farm-model.js';
+import type { ModelEvent } from '../drying/farm-model.js';
 import type { RoundCalendar } from '../watering/round-calendar.js';
 import type { DeskEffect, DeskView, WatchmanHealth, WateringDesk } from '../watering/watering-desk.js';
 import { Climate } from './climate.js';
 import type { Fact } from './facts.js';
 import { ForecastBook, forecastFact } from './forecast-book.js';
+import type { ModelKeeper } from './model-keeper.js';
 import type { ProbeSample } from './ports.js';
 import { rawUnitOf } from './raw-unit.js';
 import type { ReadingJudge } from './reading-judge.js';
 import { Schedule } from './schedule.js';
-import { tellModel } from './tell-model.js';
 import { ownHealth } from './watchman.js';
 
 /** Rounds whose chance is published with each forecast. */
@@ -20,7 +20,7 @@ const COMING_ROUNDS = 3;
 
 export interface PipelineParts {
   readonly probes: readonly ProbeConfig[];
-  readonly model: FarmModel;
+  readonly model: ModelKeeper;
   readonly desk: WateringDesk;
   readonly rounds: RoundCalendar;
   readonly judgeOf: (probe: ProbeConfig) => ReadingJudge;
@@ -199,7 +199,7 @@ export class Pipeline {
     const { model } = this.parts;
     switch (effect.kind) {
       case 'perhaps-watered':
-        model.recordPerhapsWatered(effect.trayId, effect.atMs, effect.probability);
+        model.perhapsWatered(effect.trayId, effect.atMs, effect.probability);
         return this.book.forget(effect.trayId);
       case 'ask':
         this.out.push({
@@ -211,15 +211,20 @@ export class Pipeline {
         return;
       case 'watering':
         if (effect.watering.source === 'logged') {
-          model.recordWatering(effect.watering.tray, Date.parse(effect.watering.at), effect.watering.ml);
+          model.watering(effect.watering.tray, Date.parse(effect.watering.at), effect.watering.ml);
           this.book.forget(effect.watering.tray);
         }
         this.out.push(effect);
         return;
       case 'tray-event':
-        tellModel(model, effect.event, Date.parse(effect.event.at));
+        model.trayEvent(effect.event, Date.parse(effect.event.at));
         this.book.forget(effect.event.tray);
         if (effect.event.event === 'potted-on') this.book.forget(effect.event.toTray);
+        this.out.push(effect);
+        return;
+      case 'tray-event-undone':
+        model.strikeOut(effect.event);
+        this.book.forgetAll();
         this.out.push(effect);
         return;
       default:

@@ -1,0 +1,143 @@
+import pc from 'picocolors';
+import type { FarmConfig } from '../../../shared/config/farm.js';
+import type { Forecast } from '../../../shared/forecast.js';
+import type { Fact } from '../../monitor/facts.js';
+import type { TrayNow } from '../../watering/watering-desk.js';
+import { farmTime, timeLeft, waterBar } from './plain-words.js';
+
+export interface NarratorView {
+  /** The trays as they stand now. */
+  readonly trays: () => readonly TrayNow[];
+  /** What the model takes for full and for ready, for the bar. */
+  readonly waterSpan: (trayId: string) => { readonly refill: number; readonly capacity: number };
+}
+
+const MS_PER_H = 3_600_000;
+const LABEL_WIDTH = 9;
+
+type Paint = (text: string) => string;
+
+/** Tells facts in plain lines for a terminal: what happened, and every few hours how the trays stand. */
+export class Narrator {
+  private readonly time: (atMs: number) => string;
+  private readonly latest = new Map<string, Forecast>();
+  private readonly climate = new Map<string, number>();
+  private tableAtMs: number | undefined;
+  private readingCount = 0;
+
+  constructor(
+    private readonly config: FarmConfig,
+    private readonly view: NarratorView,
+    private readonly tableEveryH: number,
+  ) {
+    this.time = farmTime(config.timeZone);
+  }
+
+  /** The lines to print for these facts, in order. */
+  lines(facts: readonly Fact[]): readonly string[] {
+    return facts.flatMap((fact) => this.tell(fact)).concat(this.table(facts));
+  }
+
+  private tell(fact: Fact): readonly string[] {
+    switch (fact.kind) {
+      case 'reading':
+        this.readingCount += 1;
+        if (fact.reading.rawValue !== undefined && fact.reading.flag <= 2)
+          this.climate.set(fact.reading.probeId, fact.reading.rawValue);
+        return [];
+      case 'forecast':
+        this.latest.set(fact.forecast.tray, fact.forecast);
+        return [];
+      case 'round-notice':
+        return this.notice(fact.notice);
+      case 'call':
+        return this.line(fact.call.at, 'CALL', pc.red, pc.bold(fact.call.sentence));
+      case 'alarm': {
+        const { at, kind, state, tray, bench, source } = fact.transition;
+        const paint = state === 'normal' ? pc.green : pc.yellow;
+        return this.line(at, 'alarm', paint, `${kind} ${tray ?? bench ?? source ?? ''}: ${state}`);
+      }
+      case 'watering': {
+        const { at, tray, source, ml, takenUpMl } = fact.watering;
+        const amount = ml ?? takenUpMl;
+        const text = `${tray} watered${amount === undefined ? ', filled' : `, ${Math.round(amount)} mL`}`;
+        return this.line(
+          at,
+          'watered',
+          pc.cyan,
+          `${text} (${source === 'logged' ? 'told' : 'seen by its probe'})`,
+        );
+      }
+      case 'ask':
+        return this.line(fact.at, 'question', pc.magenta, fact.sentence);
+      case 'note':
+        return this.line(fact.at, 'note', pc.dim, fact.text);
+      case 'tray-event':
+        return fact.event.event === 'new' || fact.event.event === 'watered'
+          ? []
+          : this.line(fact.event.at, 'tray', pc.dim, `${fact.event.tray} ${fact.event.event}`);
+      default:
+        return [];
+    }
+  }
+
+  private notice(notice: Extract<Fact, { kind: 'round-notice' }>['notice']): readonly string[] {
+    const head = this.line(
+      notice.at,
+      'NOTICE',
+      pc.blue,
+      pc.bold(notice.sentence ?? `round ${this.time(Date.parse(notice.round))}`),
+    );
+    const due = notice.due.map(({ tray, doseMl, pourPlan, hoursToRefill }) => {
+      const pours =
+        pourPlan === undefined || pourPlan.pours === 1
+          ? ''
+          : `, in ${pourPlan.pours} pours of ${Math.round(pourPlan.pourMl)} mL, ${pourPlan.soakMin} min apart`;
+      const left = hoursToRefill === undefined ? '' : `   has ${timeLeft(hoursToRefill)}`;
+      return `${' '.repeat(this.indent())}${pc.blue('•')} ${tray}: ${Math.round(doseMl)} mL${pours}${pc.dim(left)}`;
+    });
+    return [...head, ...due];
+  }
+
+  private table(facts: readonly Fact[]): readonly string[] {
+    const at = facts.findLast((fact) => fact.kind === 'forecast')?.forecast.at;
+    if (at === undefined) return [];
+    const atMs = Date.parse(at);
+    if (this.tableAtMs !== undefined && atMs - this.tableAtMs < this.tableEveryH * MS_PER_H) return [];
+    this.tableAtMs = atMs;
+    const rows = this.view.trays().map((tray) => this.trayRow(tray));
+    return ['', pc.bold(`${this.time(atMs)}  ${this.weather()}`), ...rows, ''];
+  }
+
+  private trayRow(tray: TrayNow): string {
+    const forecast = this.latest.get(tray.id);
+    const name = `  ${tray.id.padEnd(12)} ${`${tray.blockSideMm} mm`.padEnd(6)} ${(tray.crop ?? '').slice(0, 12).padEnd(12)}`;
+    if (forecast === undefined) return `${name} ${pc.dim('no forecast yet')}`;
+    const { refill, capacity } = this.view.waterSpan(tray.id);
+    const bar = waterBar(forecast.waterContentM3PerM3, refill, capacity);
+    const soon = (forecast.hoursToRefillDriestTenth.p50 ?? Number.POSITIVE_INFINITY) < 4;
+    const paint: Paint = soon ? pc.red : pc.green;
+    const left = timeLeft(forecast.hoursToRefill).padEnd(22);
+    return `${name} ${paint(bar)} ${forecast.waterContentM3PerM3.toFixed(2)}  ${left} ${pc.dim(`driest tenth ${timeLeft(forecast.hoursToRefillDriestTenth)}`)}`;
+  }
+
+  private weather(): string {
+    const words = this.config.probes.flatMap((probe) => {
+      const value = this.climate.get(probe.id);
+      if (value === undefined) return [];
+      if (probe.kind === 'air-temperature') return [`${probe.bench} ${value.toFixed(1)} °C`];
+      if (probe.kind === 'relative-humidity') return [`${value.toFixed(0)} %`];
+      if (probe.kind === 'light') return [`${Math.round(value).toLocaleString('en')} ${probe.unit}`];
+      return [];
+    });
+    return pc.dim(`${words.join(', ')}   ${this.readingCount.toLocaleString('en')} readings so far`);
+  }
+
+  private line(at: string, label: string, paint: Paint, text: string): readonly string[] {
+    return [`${pc.dim(this.time(Date.parse(at)))}  ${paint(label.padEnd(LABEL_WIDTH))}${text}`];
+  }
+
+  private indent(): number {
+    return this.time(0).length + 2 + LABEL_WIDTH;
+  }
+}

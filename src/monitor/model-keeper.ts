@@ -1,0 +1,168 @@
+import type { Flag } from '../../shared/reading.js';
+import type { TrayEvent } from '../../shared/tray-life.js';
+import type { FarmModel, ModelEvent, TrayBelief } from '../drying/farm-model.js';
+import type { TrayForecast } from '../drying/tray-forecast.js';
+import { tellModel } from './tell-model.js';
+
+/** Everything that reaches the model, as data: kept for a day so that an undone event can be taken back. */
+type ModelInput =
+  | {
+      readonly kind: 'observe';
+      readonly atMs: number;
+      readonly probeId: string;
+      readonly rawValue: number | undefined;
+      readonly flag: Flag;
+    }
+  | { readonly kind: 'tray-event'; readonly atMs: number; readonly event: TrayEvent }
+  | {
+      readonly kind: 'watering';
+      readonly atMs: number;
+      readonly trayId: string;
+      readonly ml: number | undefined;
+    }
+  | {
+      readonly kind: 'perhaps-watered';
+      readonly atMs: number;
+      readonly trayId: string;
+      readonly probability: number;
+    }
+  | { readonly kind: 'advance'; readonly atMs: number };
+
+interface Checkpoint {
+  readonly atMs: number;
+  readonly snapshot: unknown;
+  /** Inputs since this checkpoint, up to the next. */
+  readonly inputs: ModelInput[];
+}
+
+const MS_PER_H = 3_600_000;
+/** An event can be undone for a day; two hours more for events told late. */
+const REMEMBER_MS = 26 * MS_PER_H;
+const CHECKPOINT_MS = 2 * MS_PER_H;
+/** Bound on what is remembered; beyond it the oldest goes first, and an undo reaches less far back. */
+const MAX_INPUTS = 400_000;
+
+function concerns(input: ModelInput, undone: TrayEvent): boolean {
+  const atMs = Date.parse(undone.at);
+  if (input.kind === 'watering')
+    return undone.event === 'watered' && input.trayId === undone.tray && input.atMs === atMs;
+  return (
+    input.kind === 'tray-event' &&
+    input.atMs === atMs &&
+    input.event.tray === undone.tray &&
+    input.event.event === undone.event
+  );
+}
+
+/**
+ * The model with a memory of its last day. `strikeOut` goes back to the checkpoint before the undone event and plays
+ * everything since without it, so that an undone watering leaves no trace in what is believed.
+ */
+export class ModelKeeper {
+  private readonly checkpoints: Checkpoint[] = [];
+  private inputCount = 0;
+
+  /**
+   * @param model the model as it stands at `nowMs`
+   * @param restore makes a model from a snapshot; absent: nothing is remembered and nothing can be undone (replay)
+   */
+  constructor(
+    private model: FarmModel,
+    nowMs: number,
+    private readonly restore?: (snapshot: unknown) => FarmModel,
+  ) {
+    this.checkpoint(nowMs);
+  }
+
+  observe(probeId: string, atMs: number, rawValue: number | undefined, flag: Flag): void {
+    this.take({ kind: 'observe', atMs, probeId, rawValue, flag });
+  }
+
+  trayEvent(event: TrayEvent, atMs: number): void {
+    this.take({ kind: 'tray-event', atMs, event });
+  }
+
+  watering(trayId: string, atMs: number, ml: number | undefined): void {
+    this.take({ kind: 'watering', atMs, trayId, ml });
+  }
+
+  perhapsWatered(trayId: string, atMs: number, probability: number): void {
+    this.take({ kind: 'perhaps-watered', atMs, trayId, probability });
+  }
+
+  advanceTo(atMs: number): readonly ModelEvent[] {
+    const last = this.checkpoints.at(-1);
+    if (last !== undefined && atMs - last.atMs >= CHECKPOINT_MS) this.checkpoint(atMs);
+    return this.take({ kind: 'advance', atMs });
+  }
+
+  forecast(trayId: string): TrayForecast {
+    return this.model.forecast(trayId);
+  }
+
+  explain(trayId: string): TrayBelief {
+    return this.model.explain(trayId);
+  }
+
+  snapshot(): unknown {
+    return this.model.snapshot();
+  }
+
+  /**
+   * Takes an event back. False when it lies before what is remembered (or nothing is): then the model keeps what it
+   * made of it, and readings correct it in time.
+   */
+  strikeOut(undone: TrayEvent): boolean {
+    const index = this.checkpoints.findIndex(({ inputs }) => inputs.some((input) => concerns(input, undone)));
+    const from = this.checkpoints[index];
+    if (from === undefined || this.restore === undefined) return false;
+    this.model = this.restore(from.snapshot);
+    const replayed = this.checkpoints.splice(index);
+    for (const { atMs, inputs } of replayed) {
+      const kept = inputs.filter((input) => !concerns(input, undone));
+      this.checkpoints.push({ atMs, snapshot: this.model.snapshot(), inputs: kept });
+      for (const input of kept) this.apply(input);
+    }
+    return true;
+  }
+
+  private take(input: ModelInput): readonly ModelEvent[] {
+    if (this.restore !== undefined) {
+      this.checkpoints.at(-1)?.inputs.push(input);
+      this.inputCount += 1;
+    }
+    return this.apply(input);
+  }
+
+  private apply(input: ModelInput): readonly ModelEvent[] {
+    switch (input.kind) {
+      case 'observe':
+        this.model.observe(input.probeId, input.atMs, input.rawValue, input.flag);
+        return [];
+      case 'tray-event':
+        tellModel(this.model, input.event, input.atMs);
+        return [];
+      case 'watering':
+        this.model.recordWatering(input.trayId, input.atMs, input.ml);
+        return [];
+      case 'perhaps-watered':
+        this.model.recordPerhapsWatered(input.trayId, input.atMs, input.probability);
+        return [];
+      case 'advance':
+        return this.model.advanceTo(input.atMs);
+    }
+  }
+
+  private checkpoint(atMs: number): void {
+    if (this.restore === undefined) return;
+    this.checkpoints.push({ atMs, snapshot: this.model.snapshot(), inputs: [] });
+    while (this.checkpoints.length > 1 && this.isForgotten(atMs)) {
+      this.inputCount -= this.checkpoints.shift()?.inputs.length ?? 0;
+    }
+  }
+
+  private isForgotten(nowMs: number): boolean {
+    const second = this.checkpoints[1];
+    return second !== undefined && (nowMs - second.atMs > REMEMBER_MS || this.inputCount > MAX_INPUTS);
+  }
+}
