@@ -6,6 +6,7 @@ import type { RoundNotice } from '../../shared/round-notice.js';
 import type { Status } from '../../shared/status.js';
 import type { TrayEvent } from '../../shared/tray-life.js';
 import type { Watering } from '../../shared/watering.js';
+import type { KeptDryDown } from '../drying/curves/kept-dry-down.js';
 import type { DryDown, ModelEvent } from '../drying/farm-model.js';
 
 /** A judged reading on its way to store and publisher. The hot path: epoch ms, no strings that need parsing. */
@@ -27,10 +28,11 @@ export type Fact =
   | { readonly kind: 'alarm'; readonly transition: AlarmTransition }
   | { readonly kind: 'call'; readonly call: Call }
   | { readonly kind: 'round-notice'; readonly notice: RoundNotice }
-  | { readonly kind: 'watering'; readonly watering: Watering }
-  | { readonly kind: 'tray-event'; readonly event: TrayEvent }
+  /** `undone` is set by the store, on what a later undo struck out. */
+  | { readonly kind: 'watering'; readonly watering: Watering; readonly undone?: true }
+  | { readonly kind: 'tray-event'; readonly event: TrayEvent; readonly undone?: true }
   | { readonly kind: 'tray-event-undone'; readonly event: TrayEvent }
-  | { readonly kind: 'dry-down'; readonly dryDown: DryDown }
+  | { readonly kind: 'dry-down'; readonly dryDown: DryDown | KeptDryDown }
   | {
       readonly kind: 'forecast-came-true';
       readonly outcome: Extract<ModelEvent, { kind: 'forecast-came-true' }>;

@@ -1,5 +1,7 @@
 import type { Command } from '../../shared/command.js';
-import type { DryDown } from '../drying/farm-model.js';
+import type { Forecast } from '../../shared/forecast.js';
+import type { RawUnit } from '../../shared/reading.js';
+import type { KeptDryDown } from '../drying/curves/kept-dry-down.js';
 import type { Fact, JudgedReading } from './facts.js';
 
 /** Time as a port. Wall time stamps readings when the sample arrives; monotonic time measures. */
@@ -46,6 +48,8 @@ export interface ProbeReader {
  * Where facts are kept.
  * - `keep` takes facts in order; alarms, waterings, tray events and notes are durable when its promise resolves,
  *   readings and forecasts within a minute, and at `flush`.
+ * - when facts can't be made durable (disk full) `keep` rejects with the code `held-back`: they stay in memory, in order,
+ *   and are written as soon as the store takes them again. Do not send them a second time.
  * - `saveState`/`loadState` keep one JSON document by name (the model's and the desk's state), replaced atomically.
  * - `close` flushes.
  */
@@ -101,12 +105,34 @@ export interface Span {
   readonly toMs: number;
 }
 
-/** What the farm reviewer asks the store. `value` is the converted one where there is one, else the raw. */
+/** A probe that has readings in the store. */
+export interface KnownProbe {
+  readonly probeId: string;
+  readonly rawUnit: RawUnit;
+  readonly firstAtMs: number;
+  readonly lastAtMs: number;
+}
+
+/**
+ * What the farm reviewer asks the store. `value` is the converted one where there is one, else the raw.
+ * - a span holds its `fromMs` and not its `toMs`; when from is not before to the query throws a RangeError.
+ * - `limit` keeps the newest; what comes back is in the order of time.
+ * - a probe or tray that the store never heard of gives an empty answer.
+ */
 export interface ReviewQueries {
+  /**
+   * At most `bucketCount` buckets, those without a reading that has a value left out. Believed readings (flags 1, 2) shape
+   * min, mean and max; where a bucket has none, the flagged ones do, and then `flaggedCount` equals `count`.
+   * Long ranges come from roll-ups: the buckets' edges then lie on whole roll-up steps.
+   */
   readingBuckets(probeId: string, span: Span, bucketCount: number): Promise<readonly ReadingBucket[]>;
   readings(probeId: string, span: Span, limit: number): Promise<readonly JudgedReading[]>;
   forecasts(trayId: string, span: Span): Promise<readonly KeptForecast[]>;
-  dryDowns(span: Span): Promise<readonly DryDown[]>;
-  /** Facts of these kinds, newest last; the journal. */
+  /** Dry-downs that ended within the span, with the tray as it was then and the curve. */
+  dryDowns(span: Span): Promise<readonly KeptDryDown[]>;
+  /** The newest forecast of each tray. */
+  latestForecasts(): Promise<readonly Forecast[]>;
+  probes(): Promise<readonly KnownProbe[]>;
+  /** Facts of these kinds, newest last; the journal. Events struck out later carry `undone`. */
   facts(kinds: readonly Fact['kind'][], span: Span, limit: number): Promise<readonly Fact[]>;
 }

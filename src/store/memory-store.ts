@@ -1,0 +1,177 @@
+import type { TrayEvent } from '../../shared/tray-life.js';
+import { cutDryDown } from '../drying/curves/cut-dry-down.js';
+import type { KeptDryDown } from '../drying/curves/kept-dry-down.js';
+import type { Fact, JudgedReading } from '../monitor/facts.js';
+import type { FactStore, KnownProbe, ReviewQueries, Span } from '../monitor/ports.js';
+import { ChartFold } from './bucket-fold.js';
+import { factAtMs } from './fact-index.js';
+import { toKeptForecast } from './kept-forecast.js';
+import { checkSpan } from './span.js';
+import { StoreError } from './store-error.js';
+import { strikeOut } from './strike-out.js';
+
+interface Dated {
+  readonly atMs: number;
+  readonly fact: Fact;
+}
+
+/**
+ * A store that forgets when the process ends: for replay and tests. It keeps the same contract as the others. Facts
+ * without a time of their own take the time of the newest fact before them.
+ */
+export function createMemoryStore(): FactStore & ReviewQueries {
+  return new MemoryStore();
+}
+
+class MemoryStore implements FactStore, ReviewQueries {
+  readonly #readings = new Map<string, JudgedReading[]>();
+  #facts: Dated[] = [];
+  readonly #states = new Map<string, string>();
+  #newestMs = 0;
+  #closed = false;
+
+  async keep(facts: readonly Fact[]): Promise<void> {
+    if (this.#closed) throw new StoreError('closed', 'Cannot keep facts: the store is closed');
+    for (const fact of facts) {
+      const atMs = factAtMs(fact, this.#newestMs);
+      this.#newestMs = Math.max(this.#newestMs, atMs);
+      if (fact.kind === 'reading') this.#keepReading(fact.reading);
+      else if (fact.kind === 'dry-down') this.#facts.push({ atMs, fact: this.#cut(fact) });
+      else this.#facts.push({ atMs, fact });
+      if (fact.kind === 'tray-event-undone') this.#strikeOut();
+    }
+  }
+
+  #keepReading(reading: JudgedReading): void {
+    const kept = this.#readings.get(reading.probeId) ?? [];
+    if (kept.length === 0) this.#readings.set(reading.probeId, kept);
+    const at = firstAtOrAfter(kept, reading.observedAtMs);
+    const isAgain = kept[at]?.observedAtMs === reading.observedAtMs;
+    if (at === kept.length) kept.push(reading);
+    else kept.splice(at, isAgain ? 1 : 0, reading);
+  }
+
+  #strikeOut(): void {
+    const struck = strikeOut(this.#facts.map(({ fact }) => fact));
+    this.#facts = this.#facts.map((dated, index) => ({ ...dated, fact: struck[index] ?? dated.fact }));
+  }
+
+  #cut(fact: Extract<Fact, { kind: 'dry-down' }>): Fact {
+    const { dryDown } = fact;
+    const events: TrayEvent[] = [];
+    const course: { atMs: number; waterContentM3PerM3: number }[] = [];
+    for (const { atMs, fact: kept } of this.#facts) {
+      if (kept.kind === 'tray-event' && kept.undone === undefined) events.push(kept.event);
+      if (kept.kind === 'forecast' && kept.forecast.tray === dryDown.trayId)
+        course.push({ atMs, waterContentM3PerM3: kept.forecast.waterContentM3PerM3 });
+    }
+    course.sort((a, b) => a.atMs - b.atMs);
+    return { kind: 'dry-down', dryDown: cutDryDown(dryDown, events, course) };
+  }
+
+  async flush(): Promise<void> {
+    if (this.#closed) throw new StoreError('closed', 'Cannot flush: the store is closed');
+  }
+
+  async saveState(name: string, state: unknown): Promise<void> {
+    this.#states.set(name, JSON.stringify(state));
+  }
+
+  async loadState(name: string): Promise<unknown> {
+    const text = this.#states.get(name);
+    return text === undefined ? undefined : JSON.parse(text);
+  }
+
+  health(): { readonly ok: boolean; readonly reason: string } {
+    return { ok: true, reason: '' };
+  }
+
+  async close(): Promise<void> {
+    this.#closed = true;
+  }
+
+  #readingsIn(probeId: string, span: Span): readonly JudgedReading[] {
+    const kept = this.#readings.get(probeId) ?? [];
+    return kept.slice(firstAtOrAfter(kept, span.fromMs), firstAtOrAfter(kept, span.toMs));
+  }
+
+  #factsIn(span: Span): readonly Fact[] {
+    return this.#facts
+      .filter(({ atMs }) => atMs >= span.fromMs && atMs < span.toMs)
+      .sort((a, b) => a.atMs - b.atMs)
+      .map(({ fact }) => fact);
+  }
+
+  async readingBuckets(probeId: string, span: Span, bucketCount: number) {
+    checkSpan(span, { name: 'bucketCount', value: bucketCount });
+    const chart = new ChartFold(span, bucketCount);
+    for (const reading of this.#readingsIn(probeId, span))
+      chart.at(reading.observedAtMs).addReading(reading.flag, reading.waterContentM3PerM3, reading.rawValue);
+    return chart.buckets();
+  }
+
+  async readings(probeId: string, span: Span, limit: number) {
+    checkSpan(span, { name: 'limit', value: limit });
+    return this.#readingsIn(probeId, span).slice(-limit);
+  }
+
+  async forecasts(trayId: string, span: Span) {
+    checkSpan(span);
+    return this.#factsIn(span).flatMap((fact) =>
+      fact.kind === 'forecast' && fact.forecast.tray === trayId ? [toKeptForecast(fact.forecast)] : [],
+    );
+  }
+
+  async dryDowns(span: Span): Promise<readonly KeptDryDown[]> {
+    checkSpan(span);
+    return this.#factsIn(span).flatMap((fact) =>
+      fact.kind === 'dry-down' && 'samples' in fact.dryDown ? [fact.dryDown] : [],
+    );
+  }
+
+  async latestForecasts() {
+    const newest = new Map(
+      this.#factsIn({ fromMs: Number.NEGATIVE_INFINITY, toMs: Number.POSITIVE_INFINITY }).flatMap((fact) =>
+        fact.kind === 'forecast' ? [[fact.forecast.tray, fact.forecast] as const] : [],
+      ),
+    );
+    return [...newest.values()].sort((a, b) => (a.tray < b.tray ? -1 : 1));
+  }
+
+  async probes(): Promise<readonly KnownProbe[]> {
+    return [...this.#readings]
+      .flatMap(([probeId, kept]) => {
+        const first = kept[0];
+        const last = kept.at(-1);
+        if (first === undefined || last === undefined) return [];
+        const { rawUnit } = last;
+        return [{ probeId, rawUnit, firstAtMs: first.observedAtMs, lastAtMs: last.observedAtMs }];
+      })
+      .sort((a, b) => (a.probeId < b.probeId ? -1 : 1));
+  }
+
+  async facts(kinds: readonly Fact['kind'][], span: Span, limit: number) {
+    checkSpan(span, { name: 'limit', value: limit });
+    const wanted = new Set(kinds);
+    const others = this.#factsIn(span).filter((fact) => wanted.has(fact.kind));
+    if (!wanted.has('reading')) return others.slice(-limit);
+    const readings = [...this.#readings.keys()].flatMap((probeId) =>
+      this.#readingsIn(probeId, span).map((reading): Fact => ({ kind: 'reading', reading })),
+    );
+    return [...others, ...readings].sort((a, b) => factAtMs(a, 0) - factAtMs(b, 0)).slice(-limit);
+  }
+}
+
+/** Index of the first reading at or after this instant. */
+function firstAtOrAfter(readings: readonly JudgedReading[], atMs: number): number {
+  const last = readings.at(-1);
+  if (last === undefined || last.observedAtMs < atMs) return readings.length;
+  let low = 0;
+  let high = readings.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((readings[middle]?.observedAtMs ?? Number.POSITIVE_INFINITY) < atMs) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}

@@ -1,0 +1,108 @@
+import type { Database, Statement } from 'better-sqlite3';
+import { cutDryDown } from '../../drying/curves/cut-dry-down.js';
+import type { DryDown } from '../../drying/farm-model.js';
+import type { Fact, JudgedReading } from '../../monitor/facts.js';
+import { BucketFold } from '../bucket-fold.js';
+import { factAtMs } from '../fact-index.js';
+import { FactWriter, readStandingEvents } from './fact-table.js';
+import { ForecastWriter, readCourse } from './forecast-table.js';
+import { Marks } from './marks.js';
+import { Names } from './names.js';
+import { ReadingWriter } from './reading-table.js';
+import { HOUR_MS, RollUps } from './roll-ups.js';
+
+/** Writes batches of facts, each in one transaction: all of it or nothing. */
+export class BatchWriter {
+  readonly #db: Database;
+  readonly #names: Names;
+  readonly #readings: ReadingWriter;
+  readonly #forecasts: ForecastWriter;
+  readonly #facts: FactWriter;
+  readonly #marks: Marks;
+  readonly #rollUps: RollUps;
+  readonly #writeAll: (facts: readonly Fact[], nowMs: number) => void;
+  readonly #saveState: Statement;
+  #isFull = true;
+  #hasUnsynced = false;
+
+  constructor(db: Database) {
+    this.#db = db;
+    this.#names = new Names(db);
+    this.#readings = new ReadingWriter(db, this.#names);
+    this.#forecasts = new ForecastWriter(db, this.#names);
+    this.#facts = new FactWriter(db);
+    this.#marks = new Marks(db);
+    this.#rollUps = new RollUps(db, this.#marks);
+    this.#saveState = db.prepare('INSERT OR REPLACE INTO state (name, saved_at_ms, body) VALUES (?, ?, ?)');
+    this.#writeAll = db.transaction((facts: readonly Fact[], nowMs: number) => this.#putAll(facts, nowMs));
+  }
+
+  /**
+   * Durable when it returns if `isUrgent` (the log is synced to the disk); else it survives the process at once, and a power
+   * cut after the next urgent batch or checkpoint.
+   */
+  write(facts: readonly Fact[], nowMs: number, isUrgent: boolean): void {
+    if (facts.length === 0 && !(isUrgent && this.#hasUnsynced)) return;
+    this.#setSynchronous(isUrgent);
+    try {
+      this.#writeAll(facts, nowMs);
+    } catch (cause) {
+      this.#names.forget();
+      throw cause;
+    }
+    this.#hasUnsynced = !isUrgent;
+  }
+
+  saveState(name: string, body: string, nowMs: number): void {
+    this.#setSynchronous(true);
+    this.#saveState.run(name, nowMs, body);
+    this.#hasUnsynced = false;
+  }
+
+  #setSynchronous(isFull: boolean): void {
+    if (this.#isFull === isFull) return;
+    this.#db.pragma(`synchronous = ${isFull ? 'FULL' : 'NORMAL'}`);
+    this.#isFull = isFull;
+  }
+
+  #putAll(facts: readonly Fact[], nowMs: number): void {
+    if (facts.length === 0) this.#marks.set('synced-at-ms', nowMs);
+    const rolledUntilMs = this.#rollUps.rolledUntilMs() ?? Number.NEGATIVE_INFINITY;
+    const keptFromMs = this.#marks.get('readings-kept-from-ms') ?? Number.NEGATIVE_INFINITY;
+    const late = new Map<string, { readonly seriesId: number; readonly atMs: number }>();
+    let newestMs = Number.NEGATIVE_INFINITY;
+    for (const fact of facts) {
+      if (fact.kind === 'reading') {
+        const { reading } = fact;
+        const atMs = reading.observedAtMs;
+        if (atMs < keptFromMs) {
+          this.#addToOld(reading);
+          continue;
+        }
+        const seriesId = this.#readings.put(reading);
+        if (atMs > newestMs) newestMs = atMs;
+        if (atMs < rolledUntilMs) late.set(`${seriesId} ${Math.floor(atMs / HOUR_MS)}`, { seriesId, atMs });
+      } else if (fact.kind === 'forecast') this.#forecasts.put(fact.forecast);
+      else if (fact.kind === 'dry-down')
+        this.#facts.put({ kind: 'dry-down', dryDown: this.#cut(fact.dryDown) }, fact.dryDown.endedAtMs);
+      else this.#facts.put(fact, factAtMs(fact, nowMs));
+    }
+    for (const { seriesId, atMs } of late.values()) this.#rollUps.correct(seriesId, atMs);
+    if (newestMs > rolledUntilMs) this.#rollUps.rollUp(Math.min(newestMs, nowMs));
+  }
+
+  #addToOld(reading: JudgedReading): void {
+    const fold = new BucketFold();
+    fold.addReading(reading.flag, reading.waterContentM3PerM3, reading.rawValue);
+    const seriesId = this.#names.seriesId(reading.probeId, reading.rawUnit);
+    this.#rollUps.addToOld(seriesId, reading.observedAtMs, fold.folded());
+  }
+
+  #cut(dryDown: DryDown) {
+    return cutDryDown(
+      dryDown,
+      readStandingEvents(this.#db, dryDown.trayId),
+      readCourse(this.#db, dryDown.trayId, dryDown.startedAtMs, dryDown.endedAtMs),
+    );
+  }
+}

@@ -1,0 +1,84 @@
+import type { Database, Statement } from 'better-sqlite3';
+import type { TrayEvent } from '../../../shared/tray-life.js';
+import type { Fact, FactKind } from '../../monitor/facts.js';
+import type { Span } from '../../monitor/ports.js';
+import { factTrayId } from '../fact-index.js';
+import { isSameEvent, isWateringOf } from '../strike-out.js';
+
+interface Row {
+  readonly id: number;
+  readonly body: string;
+  readonly struckOut: number;
+}
+
+/** Puts everything but readings and forecasts into the journal, one row a fact, the body as JSON. */
+export class FactWriter {
+  readonly #insert: Statement;
+  readonly #standing: Statement<unknown[], Row>;
+  readonly #strike: Statement;
+
+  constructor(db: Database) {
+    this.#insert = db.prepare('INSERT INTO fact (at_ms, kind, tray_id, body) VALUES (?, ?, ?, ?)');
+    this.#standing = db.prepare<unknown[], Row>(
+      `SELECT id, body, struck_out AS struckOut FROM fact
+       WHERE kind = ? AND at_ms = ? AND tray_id = ? AND struck_out = 0 ORDER BY id DESC`,
+    );
+    this.#strike = db.prepare('UPDATE fact SET struck_out = 1 WHERE id = ?');
+  }
+
+  put(fact: Fact, atMs: number): void {
+    if (fact.kind === 'tray-event-undone') this.#strikeOut(fact.event, atMs);
+    this.#insert.run(atMs, fact.kind, factTrayId(fact) ?? null, JSON.stringify(fact));
+  }
+
+  #strikeOut(event: TrayEvent, atMs: number): void {
+    const strikeNewest = (kind: FactKind, matches: (fact: Fact) => boolean) => {
+      const row = this.#standing.all(kind, atMs, event.tray).find(({ body }) => matches(parseFact(body)));
+      if (row !== undefined) this.#strike.run(row.id);
+    };
+    strikeNewest('tray-event', (fact) => fact.kind === 'tray-event' && isSameEvent(fact.event, event));
+    strikeNewest('watering', (fact) => isWateringOf(fact, event));
+  }
+}
+
+/** Bodies were facts when they were written, by this program or an older one whose changes migrations carry over. */
+function parseFact(body: string): Fact {
+  const fact: Fact = JSON.parse(body);
+  return fact;
+}
+
+function toFact({ body, struckOut }: Row): Fact {
+  const fact = parseFact(body);
+  if (struckOut === 0 || (fact.kind !== 'tray-event' && fact.kind !== 'watering')) return fact;
+  return { ...fact, undone: true };
+}
+
+/** The newest `limit` facts of these kinds within the span, oldest first. */
+export function readFacts(
+  db: Database,
+  kinds: readonly FactKind[],
+  span: Span,
+  limit: number,
+): readonly Fact[] {
+  return db
+    .prepare<unknown[], Row>(
+      `SELECT id, body, struck_out AS struckOut FROM fact
+       WHERE kind IN (${kinds.map(() => '?').join(', ')}) AND at_ms >= ? AND at_ms < ?
+       ORDER BY at_ms DESC, id DESC LIMIT ?`,
+    )
+    .all(...kinds, span.fromMs, span.toMs, limit)
+    .reverse()
+    .map(toFact);
+}
+
+/** Events of one tray that nobody undid. */
+export function readStandingEvents(db: Database, trayId: string): readonly TrayEvent[] {
+  return db
+    .prepare<unknown[], Row>(
+      `SELECT id, body, struck_out AS struckOut FROM fact
+       WHERE kind = 'tray-event' AND tray_id = ? AND struck_out = 0 ORDER BY at_ms, id`,
+    )
+    .all(trayId)
+    .map(toFact)
+    .flatMap((fact) => (fact.kind === 'tray-event' ? [fact.event] : []));
+}

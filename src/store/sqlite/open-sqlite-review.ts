@@ -1,0 +1,24 @@
+import type { ReviewQueries } from '../../monitor/ports.js';
+import { SqliteReview } from './sqlite-review.js';
+import { openForReading } from './store-file.js';
+
+/** Opens the embedded store for questions only, beside a running monitor or without one. */
+export function openSqliteReview(options: {
+  readonly folder: string;
+}): ReviewQueries & { close(): Promise<void> } {
+  return new ReadOnlyReview(options.folder);
+}
+
+class ReadOnlyReview extends SqliteReview {
+  readonly #closeFile: () => void;
+
+  constructor(folder: string) {
+    const db = openForReading(folder);
+    super(db);
+    this.#closeFile = () => db.close();
+  }
+
+  async close(): Promise<void> {
+    this.#closeFile();
+  }
+}

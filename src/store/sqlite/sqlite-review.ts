@@ -1,0 +1,102 @@
+import type { Database } from 'better-sqlite3';
+import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
+import type { Fact, FactKind, JudgedReading } from '../../monitor/facts.js';
+import type { KnownProbe, ReadingBucket, ReviewQueries, Span } from '../../monitor/ports.js';
+import { ChartFold } from '../bucket-fold.js';
+import { factAtMs } from '../fact-index.js';
+import { checkSpan } from '../span.js';
+import { readFacts } from './fact-table.js';
+import { foldRawRows } from './fold-raw-rows.js';
+import { readForecasts, readKeptForecasts, readLatestForecasts } from './forecast-table.js';
+import { Marks } from './marks.js';
+import { readProbes } from './probe-list.js';
+import { readReadings, seriesIdsOf } from './reading-table.js';
+import { ROLL_UP_LEVELS, type RollUpLevel, readRollUps } from './roll-ups.js';
+
+/** A bucket should hold at least this many roll-up steps, so that its edges are off by a quarter of it at most. */
+const STEPS_PER_BUCKET = 4;
+
+const ALL_DRY_DOWNS = 1_000_000;
+
+/** Answers the farm reviewer's questions from an open database. */
+export class SqliteReview implements ReviewQueries {
+  readonly #db: Database;
+  readonly #marks: Marks;
+
+  constructor(db: Database) {
+    this.#db = db;
+    this.#marks = new Marks(db);
+  }
+
+  async readingBuckets(probeId: string, span: Span, bucketCount: number): Promise<readonly ReadingBucket[]> {
+    checkSpan(span, { name: 'bucketCount', value: bucketCount });
+    const seriesIds = seriesIdsOf(this.#db, probeId);
+    if (seriesIds.length === 0) return [];
+    const level = this.#levelFor(span, bucketCount);
+    const chart = new ChartFold(span, bucketCount, level?.stepMs);
+    let rawFromMs = span.fromMs;
+    if (level !== undefined) {
+      const rolledUntilMs = this.#marks.get('rolled-until-ms') ?? span.fromMs;
+      const untilMs = Math.min(span.toMs, rolledUntilMs);
+      if (untilMs > span.fromMs) {
+        for (const row of readRollUps(this.#db, level, seriesIds, span.fromMs, untilMs))
+          chart.at(row.step * level.stepMs).addFolded(row);
+        rawFromMs = untilMs;
+      }
+    }
+    if (rawFromMs < span.toMs)
+      foldRawRows(this.#db, { fromMs: rawFromMs, toMs: span.toMs }, seriesIds, (_, atMs) => chart.at(atMs));
+    return chart.buckets();
+  }
+
+  /** The coarsest roll-up that is fine enough, and at least the finest one where single readings are gone. */
+  #levelFor(span: Span, bucketCount: number): RollUpLevel | undefined {
+    const widthMs = (span.toMs - span.fromMs) / bucketCount;
+    const fitting = ROLL_UP_LEVELS.filter(({ stepMs }) => widthMs >= STEPS_PER_BUCKET * stepMs).at(-1);
+    if (fitting !== undefined) return fitting;
+    const keptFromMs = this.#marks.get('readings-kept-from-ms') ?? Number.NEGATIVE_INFINITY;
+    return span.fromMs < keptFromMs ? ROLL_UP_LEVELS[0] : undefined;
+  }
+
+  async readings(probeId: string, span: Span, limit: number): Promise<readonly JudgedReading[]> {
+    checkSpan(span, { name: 'limit', value: limit });
+    return readReadings(this.#db, probeId, span, limit);
+  }
+
+  async forecasts(trayId: string, span: Span) {
+    checkSpan(span);
+    return readKeptForecasts(this.#db, trayId, span);
+  }
+
+  async dryDowns(span: Span): Promise<readonly KeptDryDown[]> {
+    checkSpan(span);
+    return readFacts(this.#db, ['dry-down'], span, ALL_DRY_DOWNS).flatMap((fact) =>
+      fact.kind === 'dry-down' && 'samples' in fact.dryDown ? [fact.dryDown] : [],
+    );
+  }
+
+  async latestForecasts() {
+    return readLatestForecasts(this.#db);
+  }
+
+  async probes(): Promise<readonly KnownProbe[]> {
+    return readProbes(this.#db);
+  }
+
+  async facts(kinds: readonly FactKind[], span: Span, limit: number): Promise<readonly Fact[]> {
+    checkSpan(span, { name: 'limit', value: limit });
+    const facts: Fact[] = [...readFacts(this.#db, kinds, span, limit)];
+    if (kinds.includes('forecast'))
+      facts.push(
+        ...readForecasts(this.#db, span, limit).map((forecast): Fact => ({ kind: 'forecast', forecast })),
+      );
+    if (kinds.includes('reading'))
+      for (const probeId of new Set(readProbes(this.#db).map((probe) => probe.probeId)))
+        facts.push(
+          ...readReadings(this.#db, probeId, span, limit).map(
+            (reading): Fact => ({ kind: 'reading', reading }),
+          ),
+        );
+    return facts.sort((a, b) => factAtMs(a, span.toMs) - factAtMs(b, span.toMs)).slice(-limit);
+  }
+}

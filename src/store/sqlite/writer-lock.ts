@@ -1,0 +1,37 @@
+import Database from 'better-sqlite3';
+import { StoreError } from '../store-error.js';
+import { toStoreError } from './sqlite-errors.js';
+
+export interface WriterLock {
+  release(): void;
+}
+
+/**
+ * One writer to a store. SQLite's own exclusive lock on a small file beside the store: the operating system lets it go when
+ * the process dies, however it dies, and readers of the store never notice it. Throws a StoreError `in-use`.
+ */
+export function takeWriterLock(path: string, storePath: string): WriterLock {
+  let db: Database.Database | undefined;
+  try {
+    db = new Database(path, { timeout: 0 });
+    db.pragma('journal_mode = MEMORY');
+    db.exec('BEGIN EXCLUSIVE');
+  } catch (cause) {
+    db?.close();
+    const problem = toStoreError(`take the lock "${path}"`, cause);
+    if (problem instanceof StoreError && problem.code === 'in-use')
+      throw new StoreError(
+        'in-use',
+        `Cannot open store "${storePath}": another Drybell is writing to it. Stop that one, or give this one another store.folder.`,
+        { retryable: true, cause },
+      );
+    throw problem;
+  }
+  const held = db;
+  return {
+    release: () => {
+      held.exec('ROLLBACK');
+      held.close();
+    },
+  };
+}

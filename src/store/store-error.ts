@@ -1,0 +1,27 @@
+/** Why a store did not do what it was asked; tests and callers look at the code, never at the prose. */
+export type StoreErrorCode =
+  | 'folder-missing'
+  | 'read-only'
+  | 'corrupt'
+  | 'newer-version'
+  | 'in-use'
+  | 'disk-full'
+  | 'not-a-store'
+  | 'held-back'
+  | 'closed'
+  | 'backup-exists'
+  | 'database-away'
+  | 'refused';
+
+export class StoreError extends Error {
+  override readonly name = 'StoreError';
+  readonly code: StoreErrorCode;
+  /** Whether the same call may succeed later without anybody doing anything. */
+  readonly retryable: boolean;
+
+  constructor(code: StoreErrorCode, message: string, options: { retryable?: boolean; cause?: unknown } = {}) {
+    super(message, { cause: options.cause });
+    this.code = code;
+    this.retryable = options.retryable ?? false;
+  }
+}
