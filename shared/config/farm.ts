@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { idSchema } from '../ids.js';
 import { benchSchema } from './benches.js';
 import { boardSchema } from './hookup.js';
+import { checkHookups } from './hookup-checks.js';
 import { messagingSchema } from './messaging.js';
 import { noticesSchema, roundsSchema, unitsSchema } from './notices.js';
 import { pageSchema } from './page.js';
@@ -57,7 +58,6 @@ function crossCheck(farm: Shape, report: Report): void {
     reportDoubles(farm[name], name, report);
   const benches = new Set(farm.benches.map((bench) => bench.id));
   const trays = new Set(farm.trays.map((tray) => tray.id));
-  const boards = new Set(farm.boards.map((board) => board.id));
   const benchList = [...benches].join(', ');
   farm.trays.forEach((tray, index) => {
     if (!benches.has(tray.bench))
@@ -71,12 +71,8 @@ function crossCheck(farm: Shape, report: Report): void {
         ['probes', index, 'tray'],
         `there is no tray "${probe.tray}"; add it under trays, or leave "tray" out and attach the probe by command`,
       );
-    if (probe.hookup !== undefined && !boards.has(probe.hookup.board))
-      report(
-        ['probes', index, 'hookup', 'board'],
-        `there is no board "${probe.hookup.board}"; add it under boards`,
-      );
   });
+  checkHookups(farm.probes, farm.boards, report);
   if ((farm.latitude === undefined) !== (farm.longitude === undefined))
     report([farm.latitude === undefined ? 'latitude' : 'longitude'], 'give latitude and longitude together');
 }
