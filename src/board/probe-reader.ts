@@ -1,18 +1,13 @@
 import type { Duplex } from 'node:stream';
 import type { BoardConfig } from '../../shared/config/hookup.js';
 import type { ProbeConfig } from '../../shared/config/probes.js';
-import type { Clock, ProbeReader, ProbeSample } from '../monitor/ports.js';
+import type { Clock, ProbeReader } from '../monitor/ports.js';
 import { BoardStation } from './board-station.js';
+import type { DetailedSample } from './detailed-sample.js';
 import { type BoardProbe, isBoardProbe, isW1Probe } from './hooked-probe.js';
 import { ioClock as realTime } from './line/io-clock.js';
 import { sampleBoard } from './sample-board.js';
 import { readW1 } from './w1/read-w1.js';
-
-/** A sample with what led to it, for the live view of `drybell probes`. */
-export interface DetailedSample extends ProbeSample {
-  readonly counts?: number | undefined;
-  readonly volts?: number | undefined;
-}
 
 export interface BoardProbeReader extends ProbeReader {
   sample(signal: AbortSignal): Promise<readonly DetailedSample[]>;

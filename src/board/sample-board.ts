@@ -2,9 +2,9 @@ import type { ProbeConfig } from '../../shared/config/probes.js';
 import type { Clock } from '../monitor/ports.js';
 import { type Answer, fault } from './answer.js';
 import type { BoardStation } from './board-station.js';
+import type { DetailedSample } from './detailed-sample.js';
 import { type BoardHookup, type BoardProbe, partKey } from './hooked-probe.js';
 import type { BoardLink } from './line/board-link.js';
-import type { DetailedSample } from './probe-reader.js';
 import {
   readCapacitiveMoisture,
   readPhotoResistor,
