@@ -48,10 +48,10 @@ export interface ProbeReader {
  * Where facts are kept.
  * - `keep` takes facts in order; alarms, waterings, tray events and notes are durable when its promise resolves,
  *   readings and forecasts within a minute, and at `flush`.
- * - when facts can't be made durable (disk full) `keep` rejects with the code `held-back`: they stay in memory, in order,
- *   and are written as soon as the store takes them again. Do not send them a second time.
+ * - when facts can't be made durable (disk full) `keep` and `saveState` still resolve, so that calls go out: facts wait in
+ *   memory, bounded and in order, are written as soon as the disk takes them again, and until then `health` is not ok.
  * - `saveState`/`loadState` keep one JSON document by name (the model's and the desk's state), replaced atomically.
- * - `close` flushes.
+ * - `flush` and `close` reject with the code `held-back` when facts are still waiting.
  */
 export interface FactStore {
   keep(facts: readonly Fact[]): Promise<void>;

@@ -52,6 +52,7 @@ class SqliteStore extends SqliteReview implements FactStore {
   readonly #settings: typeof defaults;
   readonly #stop = new AbortController();
   readonly #ticking: Promise<void>;
+  readonly #heldStates = new Map<string, string>();
   #oldestHeldAtMs = 0;
   #prunedAtMs = Number.NEGATIVE_INFINITY;
   #trouble: StoreError | undefined;
@@ -83,9 +84,7 @@ class SqliteStore extends SqliteReview implements FactStore {
       this.#held.hasUrgent ||
       this.#held.size >= this.#settings.batchReadings ||
       this.#clock.monotonicMs() - this.#oldestHeldAtMs >= this.#settings.batchS * 1000;
-    if (!isDue) return;
-    this.#write();
-    if (this.#trouble !== undefined) throw this.#heldBack(this.#trouble);
+    if (isDue) this.#write();
   }
 
   async flush(): Promise<void> {
@@ -96,14 +95,14 @@ class SqliteStore extends SqliteReview implements FactStore {
 
   async saveState(name: string, state: unknown): Promise<void> {
     this.#refuseWhenClosed(`save the state "${name}"`);
-    try {
-      this.#writer.saveState(name, JSON.stringify(state), this.#clock.nowMs());
-    } catch (cause) {
-      throw toStoreError(`save the state "${name}"`, cause);
-    }
+    this.#heldStates.set(name, JSON.stringify(state));
+    if (this.#trouble === undefined) this.#attempt(() => this.#writeStates());
+    else this.#write();
   }
 
   async loadState(name: string): Promise<unknown> {
+    const held = this.#heldStates.get(name);
+    if (held !== undefined) return JSON.parse(held);
     const body = this.#db
       .prepare<unknown[], string>('SELECT body FROM state WHERE name = ?')
       .pluck()
@@ -138,13 +137,27 @@ class SqliteStore extends SqliteReview implements FactStore {
 
   /** Writes what is held, oldest first; on failure it stays held and `#trouble` says why. */
   #write(isSynced = false): void {
-    try {
+    this.#attempt(() => {
       do {
         const facts = this.#held.oldest(CHUNK_FACTS);
         const isLast = facts.length === this.#held.size;
         this.#writer.write(facts, this.#clock.nowMs(), facts.some(isUrgent) || (isSynced && isLast));
         this.#held.forgetOldest(facts.length);
       } while (this.#held.size > 0);
+      this.#writeStates();
+    });
+  }
+
+  #writeStates(): void {
+    for (const [name, body] of this.#heldStates) {
+      this.#writer.saveState(name, body, this.#clock.nowMs());
+      this.#heldStates.delete(name);
+    }
+  }
+
+  #attempt(work: () => void): void {
+    try {
+      work();
       this.#trouble = undefined;
     } catch (cause) {
       const problem = toStoreError('write to the store', cause);
@@ -175,7 +188,7 @@ class SqliteStore extends SqliteReview implements FactStore {
         if (signal.aborted) return;
         throw cause;
       }
-      if (this.#held.size > 0) this.#write();
+      if (this.#held.size > 0 || this.#heldStates.size > 0) this.#write();
       if (this.#trouble === undefined) this.#pruneDaily();
     }
   }
@@ -183,13 +196,9 @@ class SqliteStore extends SqliteReview implements FactStore {
   #pruneDaily(): void {
     const nowMs = this.#clock.nowMs();
     if (nowMs - this.#prunedAtMs < MS_PER_DAY) return;
-    try {
+    this.#attempt(() => {
       if (pruneReadings(this.#db, this.#settings.readingsDays, nowMs) === 0) this.#prunedAtMs = nowMs;
-    } catch (cause) {
-      const problem = toStoreError('delete old readings', cause);
-      if (!(problem instanceof StoreError)) throw problem;
-      this.#trouble = problem;
-    }
+    });
   }
 }
 

@@ -1,0 +1,73 @@
+import type { Watering } from '../../../shared/watering.js';
+import type { KeptDryDown } from './kept-dry-down.js';
+
+const MM3_PER_ML = 1000;
+
+/** A watering and the dry-downs around it are told apart in time by the estimate of when it was poured. */
+const SAME_WATERING_MS = 2 * 3_600_000;
+
+/** Water that one tray was given on one day of the farm's calendar. */
+export interface TrayDayWater {
+  readonly day: string;
+  readonly trayId: string;
+  /** Sum of what is known or can be worked out. */
+  readonly ml: number;
+  readonly wateringCount: number;
+  /** Waterings of which `ml` was worked out from the rise of water content, not told or measured. */
+  readonly workedOutCount: number;
+  /** Waterings of which nothing is known but that they happened; they are not in `ml`. */
+  readonly unknownCount: number;
+}
+
+/**
+ * Water used per tray and day. Of each watering counts what a probe or scale says was taken up, else what was told, else the
+ * rise from the end of one dry-down to the start of the next times the blocks' volume. `dayOf` gives the farm's calendar day.
+ */
+export function waterUse(
+  waterings: readonly Watering[],
+  dryDowns: readonly KeptDryDown[],
+  dayOf: (atMs: number) => string,
+): readonly TrayDayWater[] {
+  const days = new Map<string, TrayDayWater>();
+  for (const watering of waterings) {
+    const day = dayOf(Date.parse(watering.at));
+    const key = `${day} ${watering.tray}`;
+    const before = days.get(key) ?? {
+      day,
+      trayId: watering.tray,
+      ml: 0,
+      wateringCount: 0,
+      workedOutCount: 0,
+      unknownCount: 0,
+    };
+    const told = watering.takenUpMl ?? watering.ml;
+    const ml = told ?? riseMl(watering, dryDowns);
+    days.set(key, {
+      ...before,
+      ml: before.ml + (ml ?? 0),
+      wateringCount: before.wateringCount + 1,
+      workedOutCount: before.workedOutCount + (told === undefined && ml !== undefined ? 1 : 0),
+      unknownCount: before.unknownCount + (ml === undefined ? 1 : 0),
+    });
+  }
+  return [...days.values()].sort((a, b) =>
+    a.day === b.day ? compare(a.trayId, b.trayId) : compare(a.day, b.day),
+  );
+}
+
+function compare(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+/** mL that the blocks took up between two dry-downs; undefined without both of them or the tray's blocks. */
+function riseMl(watering: Watering, dryDowns: readonly KeptDryDown[]): number | undefined {
+  const atMs = Date.parse(watering.at);
+  const isNear = (otherMs: number) => Math.abs(otherMs - atMs) <= SAME_WATERING_MS;
+  const ofTray = dryDowns.filter(({ trayId }) => trayId === watering.tray);
+  const ended = ofTray.find(({ endedAtMs }) => isNear(endedAtMs));
+  const begun = ofTray.find(({ startedAtMs }) => isNear(startedAtMs));
+  if (ended === undefined || begun?.blockSideMm === undefined || begun.blockCount === undefined)
+    return undefined;
+  const rise = begun.startWaterContentM3PerM3 - ended.endWaterContentM3PerM3;
+  return Math.max(0, (rise * begun.blockSideMm ** 3 * begun.blockCount) / MM3_PER_ML);
+}
