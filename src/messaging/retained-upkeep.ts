@@ -47,7 +47,7 @@ export class RetainedUpkeep {
 
   get #filters(): string[] {
     const { topics } = this.#options;
-    return [topics.alarm('+', '+'), topics.round, topics.status];
+    return [`${topics.root}/alarm/+/+`, topics.round, topics.status];
   }
 
   start(client: MqttClient): void {
