@@ -25,6 +25,8 @@ export interface SqliteStoreOptions {
   readonly batchS?: number | undefined;
   /** Facts held in memory while the disk takes nothing; 100,000 when absent, about 30 MB. */
   readonly heldLimit?: number | undefined;
+  /** How the file is opened; tests hand in a disk that fills up. */
+  readonly openFile?: ((folder: string) => Database) | undefined;
 }
 
 const defaults = { readingsDays: 800, batchReadings: 60, batchS: 60, heldLimit: 100_000 };
@@ -60,7 +62,7 @@ class SqliteStore extends SqliteReview implements FactStore {
 
   constructor(options: SqliteStoreOptions) {
     const lock = lockFolder(options.folder);
-    const db = openChecked(options.folder, lock);
+    const db = openChecked(options.folder, options.openFile ?? openForWriting, lock);
     super(db);
     this.#lock = lock;
     this.#db = db;
@@ -207,10 +209,15 @@ function lockFolder(folder: string): WriterLock {
   return takeWriterLock(join(folder, LOCK_FILE), join(folder, STORE_FILE));
 }
 
-function openChecked(folder: string, lock: WriterLock): Database {
+function openChecked(folder: string, openFile: (folder: string) => Database, lock: WriterLock): Database {
   try {
-    const db = openForWriting(folder);
-    checkAtStart(db, join(folder, STORE_FILE));
+    const db = openFile(folder);
+    try {
+      checkAtStart(db, join(folder, STORE_FILE));
+    } catch (cause) {
+      db.close();
+      throw cause;
+    }
     return db;
   } catch (cause) {
     lock.release();

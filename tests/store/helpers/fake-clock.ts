@@ -30,12 +30,17 @@ export class FakeClock implements Clock {
         reject(signal.reason);
         return;
       }
-      const sleeper = { wakeAtMs: this.#nowMs + ms, wake: resolve };
-      this.#sleepers.push(sleeper);
-      signal?.addEventListener('abort', () => {
+      const abort = () => {
         this.#sleepers = this.#sleepers.filter((other) => other !== sleeper);
-        reject(signal.reason);
-      });
+        reject(signal?.reason);
+      };
+      const wake = () => {
+        signal?.removeEventListener('abort', abort);
+        resolve();
+      };
+      const sleeper = { wakeAtMs: this.#nowMs + ms, wake };
+      this.#sleepers.push(sleeper);
+      signal?.addEventListener('abort', abort, { once: true });
     });
   }
 

@@ -1,0 +1,188 @@
+import { mkdirSync, openSync, readFileSync, writeFileSync, writeSync } from 'node:fs';
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
+import { describe, expect, it } from 'vitest';
+import { openSqliteReview } from '../../src/store/sqlite/open-sqlite-review.js';
+import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
+import { openForWriting, STORE_FILE } from '../../src/store/sqlite/store-file.js';
+import { FakeClock } from './helpers/fake-clock.js';
+import { HOUR_MS, MINUTE_MS, NOON_MS, note, reading } from './helpers/sample-facts.js';
+import { tempFolder } from './helpers/temp-folder.js';
+
+const everything = { fromMs: NOON_MS - HOUR_MS, toMs: NOON_MS + 1000 * HOUR_MS };
+const later = () => new FakeClock(NOON_MS + 24 * HOUR_MS);
+
+describe('a disk that is full', () => {
+  async function filledStore(heldLimit: number) {
+    const folder = tempFolder();
+    let file: Database.Database | undefined;
+    const clock = later();
+    const store = openSqliteStore({
+      folder,
+      clock,
+      heldLimit,
+      openFile: (where) => {
+        file = openForWriting(where);
+        return file;
+      },
+    });
+    const limitPages = (pages: number) => file?.pragma(`max_page_count = ${pages}`);
+    await store.keep([note(NOON_MS, 'before')]);
+    limitPages(1);
+    return { store, clock, makeRoom: () => limitPages(0x7fff_ffff) };
+  }
+  const longNotes = (count: number) =>
+    Array.from({ length: count }, (_, n) => note(NOON_MS + n, `${n} ${'x'.repeat(2000)}`));
+
+  it('holds facts back in memory, says so, loses nothing, and goes on by itself when there is room', async () => {
+    const { store, clock, makeRoom } = await filledStore(1000);
+    for (const fact of longNotes(30)) await store.keep([fact]);
+    await store.saveState('desk', { text: 'y'.repeat(5000) });
+    expect(store.health()).toMatchObject({ ok: false, reason: expect.stringContaining('disk is full') });
+    await expect(store.flush()).rejects.toMatchObject({ code: 'held-back' });
+    expect(await store.loadState('desk')).toEqual({ text: 'y'.repeat(5000) });
+    makeRoom();
+    await clock.advance(MINUTE_MS);
+    expect(store.health()).toEqual({ ok: true, reason: '' });
+    const kept = await store.facts(['note'], everything, 100);
+    expect(kept).toEqual([note(NOON_MS, 'before'), ...longNotes(30)]);
+    await store.close();
+  });
+
+  it('drops the oldest readings first when too much is held, counts them, and keeps every note', async () => {
+    const { store, makeRoom } = await filledStore(50);
+    await store.keep(Array.from({ length: 200 }, (_, n) => reading('temp-south', NOON_MS + n * MINUTE_MS)));
+    await store.keep(longNotes(20));
+    expect(store.health().reason).toMatch(/50 facts wait in memory, 170 readings were dropped/);
+    makeRoom();
+    await store.flush();
+    expect(await store.facts(['note'], everything, 100)).toHaveLength(21);
+    const readings = await store.readings('temp-south', everything, 1000);
+    expect(readings.map(({ observedAtMs }) => (observedAtMs - NOON_MS) / MINUTE_MS)).toEqual(
+      Array.from({ length: 30 }, (_, n) => 170 + n),
+    );
+    await store.close();
+  });
+
+  it('says at the end that facts could not be stored', async () => {
+    const { store } = await filledStore(50);
+    await store.keep(longNotes(5));
+    await expect(store.close()).rejects.toMatchObject({ code: 'held-back' });
+  });
+});
+
+describe('a store that cannot be used', () => {
+  async function madeStore(): Promise<string> {
+    const folder = tempFolder();
+    const store = openSqliteStore({ folder, clock: later() });
+    await store.keep([
+      ...Array.from({ length: 2000 }, (_, n) =>
+        reading('temp-south', NOON_MS + n * MINUTE_MS, { rawValue: n % 31 }),
+      ),
+      note(NOON_MS, 'one'),
+    ]);
+    await store.close();
+    return folder;
+  }
+  const opening = (folder: string) => () => openSqliteStore({ folder, clock: later() });
+
+  it('names a missing folder', () => {
+    expect(opening(join(tempFolder(), 'no', 'such'))).toThrow(
+      expect.objectContaining({ code: 'folder-missing' }),
+    );
+  });
+
+  it('makes a folder of which only the last part is missing', async () => {
+    await opening(join(tempFolder(), 'data'))().close();
+  });
+
+  it('names a file in the place of the folder', () => {
+    const path = join(tempFolder(), 'data');
+    writeFileSync(path, '');
+    expect(opening(path)).toThrow(expect.objectContaining({ code: 'folder-missing' }));
+  });
+
+  it('names a folder that takes no files', () => {
+    // Nobody can make a file there, not even root, who is above permission bits.
+    expect(opening('/proc/self')).toThrow(expect.objectContaining({ code: 'read-only' }));
+  });
+
+  it('names a directory in the place of the file', () => {
+    const folder = tempFolder();
+    mkdirSync(join(folder, STORE_FILE));
+    expect(opening(folder)).toThrow(expect.objectContaining({ code: 'read-only' }));
+  });
+
+  it('refuses a file that is no database, and leaves it as it is', () => {
+    const folder = tempFolder();
+    writeFileSync(
+      join(folder, STORE_FILE),
+      'field notes, not a database, longer than a header of a hundred bytes'.repeat(40),
+    );
+    const before = readFileSync(join(folder, STORE_FILE), 'utf8');
+    expect(opening(folder)).toThrow(expect.objectContaining({ code: 'corrupt' }));
+    expect(readFileSync(join(folder, STORE_FILE), 'utf8')).toBe(before);
+  });
+
+  it("refuses another program's database, and leaves it as it is", () => {
+    const folder = tempFolder();
+    const other = new Database(join(folder, STORE_FILE));
+    other.exec('CREATE TABLE seeds (name TEXT)');
+    other.close();
+    expect(opening(folder)).toThrow(expect.objectContaining({ code: 'not-a-store' }));
+  });
+
+  it('refuses a database of a newer version', async () => {
+    const folder = await madeStore();
+    const file = new Database(join(folder, STORE_FILE));
+    file.pragma('user_version = 99');
+    file.close();
+    expect(opening(folder)).toThrow(expect.objectContaining({ code: 'newer-version' }));
+    expect(() => openSqliteReview({ folder })).toThrow(expect.objectContaining({ code: 'newer-version' }));
+  });
+
+  it('finds damage at start after a run that was not closed', async () => {
+    const folder = await madeStore();
+    const path = join(folder, STORE_FILE);
+    const file = new Database(path);
+    file.exec("UPDATE mark SET value = 0 WHERE name = 'closed-cleanly'");
+    file.pragma('journal_mode = DELETE');
+    file.close();
+    const handle = openSync(path, 'r+');
+    for (let page = 20; page < 40; page++)
+      writeSync(handle, Buffer.alloc(900, 0xa5), 0, 900, page * 1024 + 50);
+    expect(opening(folder)).toThrow(expect.objectContaining({ code: 'corrupt' }));
+  });
+
+  it('a question to a folder without a store is answered with a code', () => {
+    expect(() => openSqliteReview({ folder: tempFolder() })).toThrow(
+      expect.objectContaining({ code: 'folder-missing' }),
+    );
+  });
+
+  it('opens again after each refusal, since the lock is let go', async () => {
+    const folder = await madeStore();
+    const file = new Database(join(folder, STORE_FILE));
+    const version = file.pragma('user_version', { simple: true });
+    file.pragma('user_version = 99');
+    expect(opening(folder)).toThrow(expect.objectContaining({ code: 'newer-version' }));
+    file.pragma(`user_version = ${version}`);
+    file.close();
+    await opening(folder)().close();
+  });
+});
+
+describe('a value that is no finite number', () => {
+  it('is kept as missing with a reason, and the rest of the batch with it', async () => {
+    const store = openSqliteStore({ folder: tempFolder(), clock: later() });
+    await store.keep([
+      reading('temp-south', NOON_MS, { rawValue: Number.NaN }),
+      reading('temp-south', NOON_MS + 1, { rawValue: 1e300 }),
+    ]);
+    await store.flush();
+    const back = await store.readings('temp-south', everything, 10);
+    expect(back[0]).toMatchObject({ rawValue: undefined, flag: 9, flagReasons: ['not-finite'] });
+    expect(back[1]?.rawValue).toBe(1e300);
+    await store.close();
+  });
+});
