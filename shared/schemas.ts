@@ -3,6 +3,8 @@ import { alarmTransitionSchema, callSchema } from './alarm.js';
 import { answerSchema, commandSchema } from './command.js';
 import { farmConfigSchema } from './config/farm.js';
 import { forecastSchema } from './forecast.js';
+import { journalAnswerSchema } from './page-journal.js';
+import { pagePatchSchema, pagePresentSchema } from './page-present.js';
 import { readingSchema } from './reading.js';
 import { roundNoticeSchema } from './round-notice.js';
 import { statusSchema } from './status.js';
@@ -22,4 +24,7 @@ export const contractSchemas: Readonly<Record<string, z.ZodType>> = {
   command: commandSchema,
   answer: answerSchema,
   status: statusSchema,
+  'page-present': pagePresentSchema,
+  'page-patch': pagePatchSchema,
+  'page-journal': journalAnswerSchema,
 };

@@ -3,8 +3,24 @@ import { z } from 'zod';
 /** The page that the same process serves. */
 export const pageSchema = z
   .strictObject({
-    listenHost: z.string().default('127.0.0.1'),
+    listenHost: z
+      .string()
+      .default('127.0.0.1')
+      .describe('127.0.0.1: this machine only; 0.0.0.0 or an address of it: every phone on the network.'),
     listenPort: z.int().min(0).max(65535).default(8118),
+    hostNames: z
+      .array(z.string().min(1).max(253))
+      .max(20)
+      .default([])
+      .describe(
+        'Further names by which phones reach the page, e.g. "greenhouse.lan"; addresses, localhost and the name of the machine need not be listed.',
+      ),
+    accessWord: z
+      .string()
+      .min(6, 'expected six characters or more')
+      .max(200)
+      .optional()
+      .describe('Asked for once on each phone; set it when the page is reachable from other machines.'),
   })
   .meta({ id: 'Page' });
 export type PageConfig = z.infer<typeof pageSchema>;

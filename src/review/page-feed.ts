@@ -1,0 +1,51 @@
+import type { AlarmTransition } from '../../shared/alarm.js';
+import type { Answer, Command } from '../../shared/command.js';
+import type { Forecast } from '../../shared/forecast.js';
+import type { RoundNotice } from '../../shared/round-notice.js';
+import type { Fact } from '../monitor/facts.js';
+import type { BoardHealth } from '../monitor/ports.js';
+import type { TrayNow, WatchmanHealth } from '../watering/watering-desk.js';
+
+/** What is full and what is refill for one tray, as the model holds it now. */
+export interface TrayLevels {
+  readonly containerCapacityM3PerM3: number;
+  readonly refillPointM3PerM3: number;
+}
+
+/** The farm as it stands at one moment. */
+export interface FarmPresent {
+  readonly nowMs: number;
+  /** Seconds of the farm's clock in one second; 1 when live. */
+  readonly clockSpeed: number;
+  readonly drive: 'live' | 'demo' | 'replay' | 'review';
+  /** False where commands can only be refused. */
+  readonly canTell: boolean;
+  readonly trays: readonly TrayNow[];
+  /** Newest forecast by tray. */
+  readonly forecasts: ReadonlyMap<string, Forecast>;
+  readonly levels: ReadonlyMap<string, TrayLevels>;
+  /** Newest round notice. */
+  readonly notice: RoundNotice | undefined;
+  /** The coming rounds, ascending, epoch ms; three or more. */
+  readonly nextRounds: readonly number[];
+  readonly awayUntilMs?: number | undefined;
+  /** Last transition of every alarm that is not normal. */
+  readonly standing: readonly AlarmTransition[];
+  readonly health: readonly WatchmanHealth[];
+  readonly boards: readonly BoardHealth[];
+  /** Which tray a moisture or weight probe sits on now. */
+  readonly probeTrays: ReadonlyMap<string, string>;
+}
+
+/**
+ * The running house as the page sees it.
+ * - `present` is cheap and synchronous; it is asked for at most once a second.
+ * - `subscribe` calls the listener with every fact in order, and returns what ends it.
+ * - `command` resolves with the answer once what it did is durable; a refusal is an answer, not a rejection.
+ *   A command without a `ref` gets one.
+ */
+export interface PageFeed {
+  present(): FarmPresent;
+  subscribe(listener: (fact: Fact) => void): () => void;
+  command(command: Command): Promise<Answer>;
+}

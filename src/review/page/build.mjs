@@ -1,0 +1,58 @@
+// Bundles the page into dist/page: hashed scripts and styles, index.html that names them. Prints what a first visit weighs.
+import { copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { gzipSync } from 'node:zlib';
+import { build } from 'esbuild';
+
+const here = dirname(fileURLToPath(import.meta.url));
+const out = join(here, '../../../dist/page');
+rmSync(out, { recursive: true, force: true });
+mkdirSync(out, { recursive: true });
+
+const result = await build({
+  absWorkingDir: here,
+  entryPoints: { page: 'main.tsx', style: 'styles/page.css' },
+  outdir: out,
+  bundle: true,
+  splitting: true,
+  format: 'esm',
+  target: ['es2022', 'safari16'],
+  jsx: 'automatic',
+  jsxImportSource: 'preact',
+  minify: true,
+  entryNames: '[name]-[hash]',
+  chunkNames: '[name]-[hash]',
+  metafile: true,
+  legalComments: 'none',
+  logLevel: 'warning',
+});
+
+const outputs = Object.entries(result.metafile.outputs);
+const named = (entry) => {
+  const found = outputs.find(([, output]) => output.entryPoint === entry);
+  if (found === undefined) throw new Error(`the bundle of ${entry} is missing`);
+  return found[0];
+};
+const script = named('main.tsx');
+const style = named('styles/page.css');
+const html = readFileSync(join(here, 'index.html'), 'utf8')
+  .replaceAll('@style@', `/${basename(style)}`)
+  .replaceAll('@script@', `/${basename(script)}`);
+writeFileSync(join(out, 'index.html'), html);
+for (const file of ['icon.svg', 'drybell.webmanifest']) copyFileSync(join(here, file), join(out, file));
+
+const weigh = (files) =>
+  files.reduce((sum, file) => sum + gzipSync(readFileSync(join(out, basename(file)))).length, 0);
+const first = weigh([
+  'index.html',
+  script,
+  style,
+  ...result.metafile.outputs[script].imports
+    .filter((one) => one.kind === 'import-statement')
+    .map((one) => one.path),
+]);
+const all = weigh(['index.html', ...outputs.map(([file]) => file)]);
+console.log(
+  `page: ${(first / 1024).toFixed(1)} kB packed at first, ${(all / 1024).toFixed(1)} kB with every view`,
+);

@@ -1,0 +1,36 @@
+import { render } from 'preact';
+import type { PagePresent } from '../../../shared/page-present.js';
+import { HouseProvider } from './house/house.js';
+import { Door } from './shell/door.js';
+import { Shell } from './shell/shell.js';
+import { createStore, type FarmState, farmNowMs } from './state/farm-store.js';
+import { followHouse } from './state/live-link.js';
+import { presentKeeper, rememberedPresent } from './state/remembered.js';
+import { createTeller } from './state/tell.js';
+import { en } from './texts/en.js';
+
+/** The present that the house put into the page; null when it asks for the access word first. */
+function givenPresent(): PagePresent | null {
+  const text = document.getElementById('present')?.textContent ?? 'null';
+  return JSON.parse(text) as PagePresent | null;
+}
+
+const place = document.getElementById('page');
+if (place === null) throw new TypeError('the page has no place to draw in');
+document.documentElement.lang = en.locale.slice(0, 2);
+
+const given = givenPresent();
+const last = given === null ? rememberedPresent() : undefined;
+const store = createStore<FarmState>({
+  present: given ?? last?.present,
+  contact: 'connecting',
+  heardAtMs: last?.heardAtMs ?? Date.now(),
+  fresh: [],
+});
+const house = {
+  store,
+  teller: createTeller(en, () => farmNowMs(store.get(), Date.now())),
+  texts: en,
+};
+if (given !== null) followHouse(store, presentKeeper());
+render(<HouseProvider value={house}>{given === null ? <Door /> : <Shell />}</HouseProvider>, place);

@@ -1,0 +1,84 @@
+import { useState } from 'preact/hooks';
+import type { PagePresent } from '../../../../shared/page-present.js';
+import { clockOf, useFarmNowMs, useHouse, useStore } from '../house/house.js';
+import { ownName, setOwnName } from '../state/remembered.js';
+import { Sheet } from './sheet.js';
+import { ToldPresses } from './told-bar.js';
+
+interface OwnSheetProps {
+  readonly present: PagePresent;
+  readonly onClose: () => void;
+}
+
+/** What belongs to this phone: the name told with each command, being away, what was told from here. */
+export function OwnSheet({ present, onClose }: OwnSheetProps) {
+  const { texts, teller } = useHouse();
+  const [name, setName] = useState(ownName());
+  const { told } = useStore(teller.list);
+  const clock = clockOf(present, texts);
+  return (
+    <Sheet title={texts.own.title} onClose={onClose}>
+      <h2>{texts.own.title}</h2>
+      <label class="field">
+        <span>{texts.own.name}</span>
+        <input
+          value={name}
+          maxLength={40}
+          autoComplete="given-name"
+          onInput={(event) => {
+            setName(event.currentTarget.value);
+            setOwnName(event.currentTarget.value.trim());
+          }}
+        />
+      </label>
+      <Away present={present} />
+      <h3>{texts.tell.toldTitle}</h3>
+      <ul class="told-list">
+        {told.map((one) => (
+          <li key={one.ref}>
+            <p>
+              <b>{one.label}</b>
+              <small>
+                {clock.timeOfDay(Date.parse(one.happenedAt))} · {texts.tell.states[one.state]}
+              </small>
+              {one.state !== 'done' && <span>{one.sentence}</span>}
+            </p>
+            <ToldPresses told={one} />
+          </li>
+        ))}
+      </ul>
+    </Sheet>
+  );
+}
+
+function Away({ present }: { readonly present: PagePresent }) {
+  const { texts, teller } = useHouse();
+  const nowMs = useFarmNowMs();
+  const clock = clockOf(present, texts);
+  const away = texts.own.away;
+  return (
+    <fieldset class="presses" disabled={!present.canTell}>
+      <legend>{away.title}</legend>
+      <p>{away.hint}</p>
+      {present.awayUntil !== undefined ? (
+        <button type="button" class="press" onClick={() => teller.tell({ do: 'back' }, away.back)}>
+          {away.back}
+        </button>
+      ) : (
+        present.nextRounds.slice(0, 3).map((round) => {
+          const words = away.until(clock.when(Date.parse(round), nowMs));
+          return (
+            <button
+              key={round}
+              type="button"
+              class="press"
+              onClick={() => teller.tell({ do: 'away', until: round }, words)}
+            >
+              {words}
+            </button>
+          );
+        })
+      )}
+    </fieldset>
+  );
+}

@@ -1,0 +1,88 @@
+import { useEffect, useState } from 'preact/hooks';
+import type { PagePresent } from '../../../../shared/page-present.js';
+import { Icon, type IconName } from '../draw/icons.js';
+import { clockOf, useFarmNowMs, useHouse, useStore } from '../house/house.js';
+import { NowView } from '../views/now/now-view.js';
+import { NewTraySheet } from '../views/tray/new-tray-sheet.js';
+import { TraySheet } from '../views/tray/tray-sheet.js';
+import { ContactBand } from './contact-band.js';
+import { OwnSheet } from './own-sheet.js';
+import { ReviewView } from './review-view.js';
+import { ToldBar } from './told-bar.js';
+import { VIEWS, type ViewName, viewOf } from './views.js';
+
+/** Open over a view: a tray, a new tray, what belongs to this phone. */
+type Over = { readonly kind: 'tray'; readonly trayId: string } | { readonly kind: 'new' | 'own' } | undefined;
+
+function useView(): { view: ViewName; detail: string | undefined } {
+  const [hash, setHash] = useState(location.hash);
+  useEffect(() => {
+    const follow = (): void => setHash(location.hash);
+    window.addEventListener('hashchange', follow);
+    return () => window.removeEventListener('hashchange', follow);
+  }, []);
+  return viewOf(hash);
+}
+
+/** The page around the views: name of the farm, contact, views within the thumb's reach. */
+export function Shell() {
+  const { store, texts } = useHouse();
+  const { present } = useStore(store);
+  const { view, detail } = useView();
+  const [over, setOver] = useState<Over>(undefined);
+  const close = (): void => setOver(undefined);
+  const tray = over?.kind === 'tray' ? present?.trays.find((one) => one.id === over.trayId) : undefined;
+  return (
+    <>
+      <button type="button" class="skip" onClick={() => document.getElementById('content')?.focus()}>
+        {texts.skip}
+      </button>
+      {present !== undefined && <FarmSign present={present} onOwn={() => setOver({ kind: 'own' })} />}
+      <ContactBand />
+      <main id="content" tabIndex={-1} class={`view-${view}`}>
+        {present !== undefined &&
+          (view === 'now' ? (
+            <NowView
+              present={present}
+              onOpenTray={(trayId) => setOver({ kind: 'tray', trayId })}
+              onNewTray={() => setOver({ kind: 'new' })}
+            />
+          ) : (
+            <ReviewView view={view} detail={detail} present={present} />
+          ))}
+      </main>
+      <ToldBar />
+      <nav class="views" aria-label={texts.viewsLabel}>
+        {VIEWS.map((name) => (
+          <a key={name} href={`#${name}`} aria-current={name === view ? 'page' : undefined}>
+            <Icon name={name satisfies IconName} />
+            <span>{texts.views[name]}</span>
+          </a>
+        ))}
+      </nav>
+      {present !== undefined && tray !== undefined && (
+        <TraySheet key={tray.id} present={present} tray={tray} onClose={close} />
+      )}
+      {present !== undefined && over?.kind === 'new' && <NewTraySheet present={present} onClose={close} />}
+      {present !== undefined && over?.kind === 'own' && <OwnSheet present={present} onClose={close} />}
+    </>
+  );
+}
+
+function FarmSign({ present, onOwn }: { readonly present: PagePresent; readonly onOwn: () => void }) {
+  const { texts } = useHouse();
+  const nowMs = useFarmNowMs();
+  const clock = clockOf(present, texts);
+  return (
+    <div class="farm-sign">
+      <span class="farm-name">{present.farm}</span>
+      <time class="farm-time" dateTime={new Date(nowMs).toISOString()}>
+        <span class="spoken">{texts.clock.farmTime}</span>
+        <span>{clock.day(nowMs)}</span> {clock.timeOfDay(nowMs)}
+      </time>
+      <button type="button" class="own-open" onClick={onOwn} aria-label={texts.own.title}>
+        <Icon name="more" />
+      </button>
+    </div>
+  );
+}

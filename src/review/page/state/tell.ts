@@ -1,0 +1,130 @@
+import type { Answer, Command } from '../../../../shared/command.js';
+import type { Texts } from '../texts/en.js';
+import { createStore, type Store } from './farm-store.js';
+import { ownName, remember, remembered } from './remembered.js';
+
+/** sending -> done | refused | not-told; done -> undone. Nothing is sent later by itself. */
+export type ToldState = 'sending' | 'done' | 'refused' | 'not-told' | 'undone';
+
+/** Something that was told, or tried, from this phone. */
+export interface Told {
+  readonly ref: string;
+  readonly command: Command;
+  /** What was pressed, in the page's words. */
+  readonly label: string;
+  readonly toldAtMs: number;
+  /** The farm's clock when it was pressed; told again later it still happened then. */
+  readonly happenedAt: string;
+  readonly state: ToldState;
+  /** The house's answer, or why there is none. */
+  readonly sentence: string;
+}
+
+export interface ToldList {
+  readonly told: readonly Told[];
+}
+
+const KEPT_MS = 24 * 3_600_000;
+const ANSWER_WITHIN_MS = 10_000;
+const LOOKS_ONLY = new Set<Command['do']>(['undo']);
+
+type Without<T, K extends PropertyKey> = T extends unknown ? Omit<T, K> : never;
+/** A command as a view makes it; `ref`, `by` are added here. */
+export type Wish = Without<Command, 'ref' | 'by'>;
+
+export interface Teller {
+  readonly list: Store<ToldList>;
+  tell(wish: Wish, label: string): Promise<Told>;
+  /** Sends one again that was not told. */
+  again(told: Told): Promise<Told>;
+  undo(told: Told): Promise<Told>;
+}
+
+function newRef(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(9));
+  return `page-${Array.from(bytes, (byte) => byte.toString(36).padStart(2, '0')).join('')}`;
+}
+
+interface Reply {
+  readonly state: ToldState;
+  readonly sentence: string;
+}
+
+/** Hands one command over. Only an answer of the house counts as told. */
+async function handOver(command: Command, texts: Texts): Promise<Reply> {
+  try {
+    const response = await fetch('/api/command', {
+      method: 'POST',
+      headers: { 'Content-Type': 'application/json' },
+      body: JSON.stringify(command),
+      signal: AbortSignal.timeout(ANSWER_WITHIN_MS),
+    });
+    const answer = (await response.json()) as Pick<Answer, 'sentence'>;
+    return { state: response.ok ? 'done' : 'refused', sentence: answer.sentence };
+  } catch (cause) {
+    const late = cause instanceof DOMException && cause.name === 'TimeoutError';
+    return { state: 'not-told', sentence: late ? texts.tell.noAnswer : texts.tell.noContact };
+  }
+}
+
+/** Tells the house what people did, and keeps what was told from this phone for a day, so that it can be undone. */
+export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
+  const kept = remembered<ToldList>('told')?.told ?? [];
+  const young = kept.filter((told) => Date.now() - told.toldAtMs < KEPT_MS);
+  const interrupted = young.map((told) =>
+    told.state === 'sending'
+      ? { ...told, state: 'not-told' as const, sentence: texts.tell.interrupted }
+      : told,
+  );
+  const list = createStore<ToldList>({ told: interrupted });
+
+  const put = (told: Told): Told => {
+    const others = list.get().told.filter((one) => one.ref !== told.ref);
+    list.set({ told: [told, ...others] });
+    remember('told', list.get());
+    return told;
+  };
+  const send = async (told: Told): Promise<Told> => {
+    put(told);
+    const reply = await handOver(told.command, texts);
+    return put({ ...told, ...reply });
+  };
+  const begin = (command: Command, label: string): Told => ({
+    ref: command.ref ?? newRef(),
+    command,
+    label,
+    toldAtMs: Date.now(),
+    happenedAt: new Date(farmNowMs()).toISOString(),
+    state: 'sending',
+    sentence: '',
+  });
+
+  return {
+    list,
+    tell: (wish, label) => {
+      const by = ownName();
+      const command = { ...wish, ref: newRef(), ...(by === '' ? {} : { by }) } as Command;
+      return send(begin(command, label));
+    },
+    again: (told) =>
+      send({
+        ...told,
+        command: { ...told.command, at: told.command.at ?? told.happenedAt },
+        state: 'sending',
+        sentence: '',
+      }),
+    undo: async (told) => {
+      const reply = await handOver({ do: 'undo', undo: told.ref, ref: newRef() }, texts);
+      return put(
+        reply.state === 'done'
+          ? { ...told, state: 'undone', sentence: reply.sentence }
+          : { ...told, sentence: reply.sentence },
+      );
+    },
+  };
+}
+
+/** Whether an undo makes sense: it was done, and it was not only a look. */
+export function canUndo(told: Told): boolean {
+  return told.state === 'done' && !LOOKS_ONLY.has(told.command.do);
+}

@@ -1,0 +1,68 @@
+import type { AlarmTransition } from '../../../../shared/alarm.js';
+import type { PagePresent, PageTray } from '../../../../shared/page-present.js';
+import type { PourPlan } from '../../../../shared/round-notice.js';
+
+/** How a tray stands towards the coming round. */
+export interface TrayStanding {
+  readonly tray: PageTray;
+  /** called: a call about its water stands. due: on the notice, not watered since. waits: lasts until `untilRound`. */
+  readonly standing: 'called' | 'due' | 'waits';
+  readonly doseMl?: number | undefined;
+  readonly pourPlan?: PourPlan | undefined;
+  readonly perhapsWatered: boolean;
+  readonly untilRound?: string | undefined;
+  /** On the notice, and watered since it went out. */
+  readonly done: boolean;
+}
+
+const WATER_CALLS = new Set<AlarmTransition['kind']>(['refill', 'dry']);
+/** States in which a call still asks somebody to do something about water. */
+const ASKING = new Set<AlarmTransition['state']>(['unacknowledged', 'acknowledged']);
+
+const hoursLeft = (tray: PageTray): number =>
+  tray.forecast?.hoursToRefillDriestTenth.p50 ?? Number.MAX_SAFE_INTEGER;
+
+/** The last coming round that the tray lasts to at the farm's risk; undefined when it does not even last to the first. */
+function lastsUntil(tray: PageTray, riskPct: number): string | undefined {
+  const rounds = tray.forecast?.lastsUntilRounds ?? [];
+  return rounds.filter((round) => round.probability >= 1 - riskPct / 100).at(-1)?.round;
+}
+
+const RANK = { called: 0, due: 1, waits: 2 } as const;
+
+/** All trays in order of urgency: called, then due as the notice orders them, then by the hours they have left. */
+export function trayStandings(present: PagePresent): TrayStanding[] {
+  const notice = present.notice;
+  const called = new Set(
+    present.calls
+      .filter((call) => WATER_CALLS.has(call.kind) && ASKING.has(call.state))
+      .map((call) => call.tray),
+  );
+  const place = new Map(notice?.due.map((due, index) => [due.tray, index]));
+  const standings = present.trays.map((tray): TrayStanding => {
+    const due = notice?.due.find((one) => one.tray === tray.id);
+    const wateredSince =
+      notice !== undefined &&
+      tray.lastWatering !== undefined &&
+      Date.parse(tray.lastWatering.at) >= Date.parse(notice.at);
+    const open = due !== undefined && !wateredSince;
+    return {
+      tray,
+      standing: called.has(tray.id) ? 'called' : open ? 'due' : 'waits',
+      doseMl: open || called.has(tray.id) ? due?.doseMl : undefined,
+      pourPlan: open || called.has(tray.id) ? due?.pourPlan : undefined,
+      perhapsWatered: open && due.perhapsWatered === true,
+      untilRound:
+        lastsUntil(tray, present.riskPct) ??
+        notice?.canWait.find((wait) => wait.tray === tray.id && !wateredSince)?.untilRound,
+      done: due !== undefined && wateredSince,
+    };
+  });
+  return standings.sort(
+    (a, b) =>
+      RANK[a.standing] - RANK[b.standing] ||
+      (place.get(a.tray.id) ?? Number.MAX_SAFE_INTEGER) - (place.get(b.tray.id) ?? Number.MAX_SAFE_INTEGER) ||
+      hoursLeft(a.tray) - hoursLeft(b.tray) ||
+      a.tray.id.localeCompare(b.tray.id, 'en', { numeric: true }),
+  );
+}

@@ -1,0 +1,161 @@
+import { enJournal } from './en-journal.js';
+import { enReview } from './en-review.js';
+import { enTray } from './en-tray.js';
+
+/** Every word on the page in English. A translation is a value of the same shape. */
+export const en = {
+  locale: 'en-GB',
+  views: { now: 'Now', curves: 'Curves', water: 'Water', probes: 'Probes', journal: 'Journal' },
+  viewsLabel: 'Views of the farm',
+  skip: 'Skip to the trays',
+
+  hours: {
+    minutesShort: 'min',
+    hoursShort: 'h',
+    daysShort: 'd',
+    dryNow: 'dry',
+    beyondFigure: '5+',
+    spoken: (middle: string, low: string, high: string) =>
+      low === high ? middle : `${middle}, from ${low} to ${high}`,
+  },
+  clock: {
+    tomorrow: 'tomorrow',
+    yesterday: 'yesterday',
+    justNow: 'just now',
+    ago: (span: string) => `${span} ago`,
+    farmTime: 'Farm time',
+    runsFast: (speed: number) => `Demonstration: the clock runs ${speed} times as fast`,
+  },
+
+  contact: {
+    connecting: 'Looking for the house…',
+    lost: (since: string, age: string) =>
+      `No contact since ${since} (${age}). This is how the farm stood then; nothing can be told until it is back.`,
+    never: 'No contact with the house, and this phone has not seen the farm before.',
+    readOnly: 'This page only shows the store; it has no watchman to tell anything to.',
+    back: 'In contact again.',
+  },
+
+  door: {
+    title: 'At the door',
+    ask: 'Access word of the farm',
+    enter: 'Come in',
+  },
+
+  tell: {
+    noContact: 'Not told: no contact with the house.',
+    noAnswer: 'No answer within ten seconds: it may or may not have been told.',
+    interrupted: 'The page was closed before the answer came: it may or may not have been told.',
+    sending: 'Telling…',
+    undo: 'Undo',
+    undone: 'Undone',
+    again: 'Tell again',
+    dismiss: 'Close',
+    toldTitle: 'Told from this phone today',
+    states: {
+      sending: 'on its way',
+      done: 'told',
+      refused: 'refused',
+      'not-told': 'not told',
+      undone: 'undone',
+    },
+  },
+
+  now: {
+    title: 'Now',
+    round: (when: string) => `Round ${when}`,
+    roundIn: (span: string) => `in ${span}`,
+    nothingDue: 'Nothing to water',
+    waterTrays: (count: number) => (count === 1 ? 'Water 1 tray' : `Water ${count} trays`),
+    allDone: (count: number) =>
+      count === 1 ? 'The tray of this round is watered' : `All ${count} trays of this round are watered`,
+    altogether: (water: string) => `${water} in all`,
+    noticeAt: (when: string) => `What to water is settled ${when}`,
+    noticeAsSent: 'The notice as it was sent',
+    awayUntil: (when: string) => `Away until ${when}`,
+    noTrays: 'No trays on the benches yet.',
+    noTraysHow: 'Put the first one down with “New tray”.',
+    callsTitle: 'Calls',
+    dueTitle: 'Water now',
+    dueTitleAt: (when: string) => `Water at ${when}`,
+    waitsTitle: 'Can wait',
+    benchTitle: (bench: string) => `Bench ${bench}`,
+    fromAbove: 'from above',
+    legend: 'Blocks are drawn in the colour of the soil: pale is dry, dark is full.',
+    leftSpoken: (hours: string) => `Driest blocks last ${hours}`,
+    dryAbout: (when: string) => `driest blocks dry ${when}`,
+    unknownLeft: 'no forecast yet',
+    lastsUntil: (when: string) => `lasts past ${when}`,
+    lastsNotSure: 'until the notice',
+    fullShare: (share: string) => `${share} full`,
+    dose: (water: string) => water,
+    pours: (count: number, each: string, soakMin: number) =>
+      `${count} pours of ${each}, ${Math.round(soakMin)} min to soak between`,
+    onePour: 'one pour',
+    perhaps: 'Perhaps watered already: look first',
+    watered: 'Watered',
+    wateredAt: (when: string) => `watered ${when}`,
+    open: (tray: string) => `More about ${tray}`,
+    more: 'More',
+    newTray: 'New tray',
+    away: 'Away',
+  },
+
+  roundDone: {
+    start: 'Round done',
+    title: 'Which ones got water?',
+    hint: 'Take out the trays you did not water.',
+    all: (count: number) => (count === 1 ? 'The tray is watered' : `All ${count} are watered`),
+    except: (left: number, count: number) => `${count - left} watered, ${left} not`,
+    label: 'Round done',
+    labelExcept: (trays: string) => `Round done, except ${trays}`,
+    cancel: 'Not yet',
+  },
+
+  call: {
+    seen: 'Seen',
+    later: 'Later',
+    seenLabel: (what: string) => `Seen: ${what}`,
+    laterLabel: (what: string, when: string) => `Later (${when}): ${what}`,
+    laterTitle: 'Remind again',
+    in: (span: string) => `in ${span}`,
+    atRound: (when: string) => `at the round, ${when}`,
+    seenBy: (by: string) => `seen by ${by}`,
+    seenAlready: 'seen',
+    laterUntil: (when: string) => `later, at ${when}`,
+    over: 'over, not seen by anybody',
+    outOfService: 'out of service',
+    held: 'held back by design',
+    wakeAgain: 'Remind now',
+    kinds: {
+      refill: 'Needs water',
+      dry: 'Dry',
+      wet: 'Too wet',
+      cover: 'Cover still on',
+      probe: 'Probe',
+      board: 'Board',
+      monitor: 'Watchman',
+      store: 'Store',
+      broker: 'Broker',
+      temperature: 'Temperature',
+    },
+    plain: (kind: string, of: string) => `${kind}: ${of}`,
+  },
+
+  own: {
+    title: 'This phone',
+    name: 'Your name, told with what you do',
+    away: {
+      title: 'Away',
+      hint: 'Nobody can water until then: rounds before it do not count, and what would dry out is told earlier.',
+      until: (when: string) => `Away until ${when}`,
+      back: 'Back again',
+    },
+  },
+
+  tray: enTray,
+  review: enReview,
+  journal: enJournal,
+};
+
+export type Texts = typeof en;

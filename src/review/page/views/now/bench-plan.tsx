@@ -1,0 +1,97 @@
+import type { PagePresent } from '../../../../../shared/page-present.js';
+import { Icon } from '../../draw/icons.js';
+import { TrayDrawing } from '../../draw/tray-drawing.js';
+import { useHouse } from '../../house/house.js';
+import type { TrayStanding } from '../../state/tray-standing.js';
+import { percentWords, temperatureWords } from '../../words/amounts.js';
+import { hoursFigure, hoursSpoken } from '../../words/hours-left.js';
+
+interface BenchPlanProps {
+  readonly present: PagePresent;
+  readonly benchId: string;
+  readonly standings: readonly TrayStanding[];
+  readonly nowMs: number;
+  readonly onOpen: (trayId: string) => void;
+}
+
+/** Water stands in the channels for about this long after a pour. */
+const STANDING_WATER_MS = 40 * 60_000;
+
+/** One bench seen from above, the trays lying on its slats in the order of their names, as they lie on a bench. */
+export function BenchPlan({ present, benchId, standings, nowMs, onOpen }: BenchPlanProps) {
+  const { texts } = useHouse();
+  const bench = present.benches.find((one) => one.id === benchId);
+  const here = standings
+    .map((standing, index) => ({ standing, place: index + 1 }))
+    .filter(({ standing }) => standing.tray.bench === benchId)
+    .sort((a, b) => a.standing.tray.id.localeCompare(b.standing.tray.id, 'en', { numeric: true }));
+  const air = [
+    bench?.temperatureC === undefined ? undefined : temperatureWords(bench.temperatureC, present.units),
+    bench?.relativeHumidityPct === undefined ? undefined : `${Math.round(bench.relativeHumidityPct)} % rh`,
+  ].filter((text) => text !== undefined);
+  return (
+    <section class="bench" aria-label={texts.now.benchTitle(benchId)}>
+      <h3 class="bench-name">
+        <span>{texts.now.benchTitle(benchId)}</span>
+        <small>{air.join(', ')}</small>
+      </h3>
+      <ul class="slats">
+        {here.map(({ standing, place }) => (
+          <TrayOnBench
+            key={standing.tray.id}
+            standing={standing}
+            place={place}
+            nowMs={nowMs}
+            onOpen={onOpen}
+          />
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+interface TrayOnBenchProps {
+  readonly standing: TrayStanding;
+  readonly place: number;
+  readonly nowMs: number;
+  readonly onOpen: (trayId: string) => void;
+}
+
+function TrayOnBench({ standing, place, nowMs, onOpen }: TrayOnBenchProps) {
+  const { texts } = useHouse();
+  const { tray } = standing;
+  const range = tray.forecast?.hoursToRefillDriestTenth;
+  const left = range === undefined ? undefined : hoursFigure(range.p50, texts);
+  const justWatered =
+    tray.lastWatering !== undefined && nowMs - Date.parse(tray.lastWatering.at) < STANDING_WATER_MS;
+  const share = tray.moistureIndex === undefined ? '' : texts.now.fullShare(percentWords(tray.moistureIndex));
+  const spoken =
+    range === undefined ? texts.now.unknownLeft : texts.now.leftSpoken(hoursSpoken(range, texts));
+  return (
+    <li class={`on-bench is-${standing.standing}`}>
+      <button
+        type="button"
+        onClick={() => onOpen(tray.id)}
+        aria-label={`${tray.id}: ${[share, spoken].filter(Boolean).join(', ')}`}
+      >
+        <TrayDrawing
+          blockCount={tray.blockCount}
+          blockSideMm={tray.blockSideMm}
+          moistureIndex={tray.moistureIndex}
+          cover={tray.cover}
+          justWatered={justWatered}
+        />
+        {standing.standing !== 'waits' && (
+          <span class="turn">
+            <Icon name={standing.standing === 'called' ? 'bell' : 'drop'} />
+            {place}
+          </span>
+        )}
+        <span class="on-bench-words">
+          <b>{tray.id}</b>
+          <span>{left === undefined ? '–' : `${left.figure} ${left.unit}`}</span>
+        </span>
+      </button>
+    </li>
+  );
+}

@@ -1,0 +1,135 @@
+import type { ComponentChildren } from 'preact';
+import { useState } from 'preact/hooks';
+import type { AlarmTransition } from '../../../../../shared/alarm.js';
+import type { PagePresent } from '../../../../../shared/page-present.js';
+import { Icon } from '../../draw/icons.js';
+import { clockOf, useHouse } from '../../house/house.js';
+
+interface CallCardProps {
+  readonly present: PagePresent;
+  readonly call: AlarmTransition;
+  readonly nowMs: number;
+}
+
+const LATER_H = [1, 3] as const;
+const HOUR_MS = 3_600_000;
+
+/** Whom a call concerns: its tray, bench or source. */
+export function concernOf(call: AlarmTransition): string {
+  return call.tray ?? call.bench ?? call.source ?? '';
+}
+
+/** One standing call in plain words, with seen and later. It is done by the watering, not by a press. */
+export function CallCard({ present, call, nowMs }: CallCardProps) {
+  const { texts, teller } = useHouse();
+  const [choosing, setChoosing] = useState(false);
+  const of = concernOf(call);
+  const what = call.sentence ?? texts.call.plain(texts.call.kinds[call.kind], of);
+  const standing = standingWords(call, present, nowMs);
+  const choices = laterChoices(present, nowMs);
+  return (
+    <li class={`call call-${call.state}`}>
+      <p class="call-kind">
+        <Icon name="bell" />
+        <b>{texts.call.kinds[call.kind]}</b>
+        <span>{of}</span>
+        {standing !== '' && <small>{standing}</small>}
+      </p>
+      <p class="call-words">{what}</p>
+      {call.state === 'shelved' ? (
+        <Presses disabled={!present.canTell}>
+          <button
+            type="button"
+            class="press"
+            onClick={() => teller.tell({ do: 'unshelve', kind: call.kind, of }, texts.call.wakeAgain)}
+          >
+            <Icon name="bell" />
+            {texts.call.wakeAgain}
+          </button>
+        </Presses>
+      ) : (
+        <Presses disabled={!present.canTell}>
+          {call.state !== 'acknowledged' && (
+            <button
+              type="button"
+              class="press press-seen"
+              aria-label={texts.call.seenLabel(what)}
+              onClick={() =>
+                teller.tell({ do: 'acknowledge', kind: call.kind, of }, texts.call.seenLabel(of))
+              }
+            >
+              <Icon name="eye" />
+              {texts.call.seen}
+            </button>
+          )}
+          <button type="button" class="press" aria-expanded={choosing} onClick={() => setChoosing(!choosing)}>
+            <Icon name="sleep" />
+            {texts.call.later}
+          </button>
+        </Presses>
+      )}
+      {choosing && call.state !== 'shelved' && (
+        <fieldset class="later" disabled={!present.canTell}>
+          <legend>{texts.call.laterTitle}</legend>
+          {choices.map((choice) => (
+            <button
+              key={choice.words}
+              type="button"
+              class="press"
+              onClick={() => {
+                setChoosing(false);
+                const until = new Date(choice.atMs).toISOString();
+                void teller.tell(
+                  { do: 'shelve', kind: call.kind, of, until },
+                  texts.call.laterLabel(of, choice.words),
+                );
+              }}
+            >
+              {choice.words}
+            </button>
+          ))}
+        </fieldset>
+      )}
+    </li>
+  );
+
+  function laterChoices(now: PagePresent, atMs: number): { atMs: number; words: string }[] {
+    const clock = clockOf(now, texts);
+    const spans = LATER_H.map((hours) => ({
+      atMs: atMs + hours * HOUR_MS,
+      words: texts.call.in(`${hours} ${texts.hours.hoursShort}`),
+    }));
+    const round = now.nextRounds.map((one) => Date.parse(one)).find((roundMs) => roundMs > atMs);
+    return round === undefined
+      ? spans
+      : [...spans, { atMs: round, words: texts.call.atRound(clock.when(round, atMs)) }];
+  }
+
+  function standingWords(one: AlarmTransition, now: PagePresent, atMs: number): string {
+    switch (one.state) {
+      case 'acknowledged':
+        return one.by === undefined ? texts.call.seenAlready : texts.call.seenBy(one.by);
+      case 'shelved':
+        return one.shelvedUntil === undefined
+          ? texts.call.later
+          : texts.call.laterUntil(clockOf(now, texts).when(Date.parse(one.shelvedUntil), atMs));
+      case 'returned-to-normal-unacknowledged':
+        return texts.call.over;
+      case 'out-of-service':
+        return texts.call.outOfService;
+      case 'suppressed-by-design':
+        return texts.call.held;
+      case 'unacknowledged':
+      case 'normal':
+        return clockOf(now, texts).when(Date.parse(one.at), atMs);
+    }
+  }
+}
+
+function Presses({ disabled, children }: { disabled: boolean; children: ComponentChildren }) {
+  return (
+    <fieldset class="presses" disabled={disabled}>
+      {children}
+    </fieldset>
+  );
+}

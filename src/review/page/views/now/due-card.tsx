@@ -1,0 +1,140 @@
+import type { PagePresent } from '../../../../../shared/page-present.js';
+import { BlockDrawing } from '../../draw/block-drawing.js';
+import { Icon } from '../../draw/icons.js';
+import { TimeRail } from '../../draw/time-rail.js';
+import { clockOf, useHouse } from '../../house/house.js';
+import type { TrayStanding } from '../../state/tray-standing.js';
+import { percentWords, sizeWords, waterWords } from '../../words/amounts.js';
+import { hoursFigure, hoursRange, hoursSpoken } from '../../words/hours-left.js';
+
+interface DueCardProps {
+  readonly present: PagePresent;
+  readonly standing: TrayStanding;
+  readonly place: number;
+  readonly nowMs: number;
+  readonly onOpen: (trayId: string) => void;
+}
+
+/** A tray to be watered: what it is, how long it has, how much it takes, and one large thing to press. */
+export function DueCard({ present, standing, place, nowMs, onOpen }: DueCardProps) {
+  const { texts, teller } = useHouse();
+  const { tray } = standing;
+  const size = sizeWords(tray.blockSideMm, present.units);
+  return (
+    <li class={`due is-${standing.standing}`}>
+      <button
+        type="button"
+        class="due-body"
+        onClick={() => onOpen(tray.id)}
+        aria-label={texts.now.open(tray.id)}
+      >
+        <BlockFace standing={standing} />
+        <span class="due-what">
+          <span class="stake">
+            <b>{tray.id}</b>
+            {tray.crop !== undefined && <span>{tray.crop}</span>}
+          </span>
+          <span class="due-size">
+            {texts.tray.blocks(tray.blockCount, size)}
+            <span> · {texts.tray.onBench(tray.bench)}</span>
+          </span>
+          {tray.cover !== 'none' && <span class="due-cover">{texts.tray.covered[tray.cover]}</span>}
+        </span>
+        <TimeLeft standing={standing} nowMs={nowMs} present={present} />
+        <span class="turn" aria-hidden="true">
+          <Icon name={standing.standing === 'called' ? 'bell' : 'drop'} />
+          {place}
+        </span>
+      </button>
+      {tray.forecast !== undefined && (
+        <TimeRail
+          range={tray.forecast.hoursToRefillDriestTenth}
+          forecastAtMs={Date.parse(tray.forecast.at)}
+          nowMs={nowMs}
+          rounds={present.nextRounds}
+          clock={clockOf(present, texts)}
+        />
+      )}
+      <div class="due-foot">
+        <Dose standing={standing} present={present} />
+        <button
+          type="button"
+          class="press press-water"
+          disabled={!present.canTell}
+          aria-label={texts.tray.wateredFilled(tray.id)}
+          onClick={() => teller.tell({ do: 'watered', tray: tray.id }, texts.tray.wateredFilled(tray.id))}
+        >
+          <Icon name="drop" />
+          {texts.now.watered}
+        </button>
+      </div>
+    </li>
+  );
+}
+
+function BlockFace({ standing: { tray } }: { readonly standing: TrayStanding }) {
+  const { texts } = useHouse();
+  const share = tray.moistureIndex === undefined ? '' : texts.now.fullShare(percentWords(tray.moistureIndex));
+  return (
+    <BlockDrawing
+      sideMm={tray.blockSideMm}
+      moistureIndex={tray.moistureIndex}
+      sprouted={tray.germinatedAt !== undefined}
+      label={share}
+    />
+  );
+}
+
+interface TimeLeftProps {
+  readonly standing: TrayStanding;
+  readonly nowMs: number;
+  readonly present: PagePresent;
+}
+
+/** The driest blocks' hours: the middle large, the range under it, and when that is by the farm's clock. */
+export function TimeLeft({ standing, nowMs, present }: TimeLeftProps) {
+  const { texts } = useHouse();
+  const { forecast } = standing.tray;
+  if (forecast === undefined) return <span class="left">{texts.now.unknownLeft}</span>;
+  const range = forecast.hoursToRefillDriestTenth;
+  const { figure, unit } = hoursFigure(range.p50, texts);
+  const dryAtMs = range.p50 === null ? undefined : Date.parse(forecast.at) + range.p50 * 3_600_000;
+  const clock = clockOf(present, texts);
+  return (
+    <span class="left">
+      <span class="spoken">{texts.now.leftSpoken(hoursSpoken(range, texts))}</span>
+      <span aria-hidden="true" class="left-figure">
+        {figure} <small>{unit}</small>
+      </span>
+      <span aria-hidden="true" class="left-range">
+        {hoursRange(range, texts)}
+      </span>
+      {dryAtMs !== undefined && range.p50 !== 0 && (
+        <span class="left-when">{clock.when(dryAtMs, nowMs)}</span>
+      )}
+    </span>
+  );
+}
+
+interface DoseProps {
+  readonly standing: TrayStanding;
+  readonly present: PagePresent;
+}
+
+/** How much the tray takes and in how many pours. */
+export function Dose({ standing, present }: DoseProps) {
+  const { texts } = useHouse();
+  const { doseMl, pourPlan } = standing;
+  if (doseMl === undefined) return <p class="dose" />;
+  return (
+    <p class="dose">
+      <b>{waterWords(doseMl, present.units)}</b>
+      <span>
+        {pourPlan === undefined || pourPlan.pours === 1
+          ? texts.now.onePour
+          : texts.now.pours(pourPlan.pours, waterWords(pourPlan.pourMl, present.units), pourPlan.soakMin)}
+      </span>
+      {standing.perhapsWatered && <em>{texts.now.perhaps}</em>}
+    </p>
+  );
+}

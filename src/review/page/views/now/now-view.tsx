@@ -1,0 +1,120 @@
+import { useMemo } from 'preact/hooks';
+import type { PagePresent } from '../../../../../shared/page-present.js';
+import { Icon } from '../../draw/icons.js';
+import { clockOf, useFarmNowMs, useHouse } from '../../house/house.js';
+import { trayStandings } from '../../state/tray-standing.js';
+import { BenchPlan } from './bench-plan.js';
+import { CallCard } from './call-card.js';
+import { DueCard } from './due-card.js';
+import { RoundDone } from './round-done.js';
+import { RoundHeadline } from './round-headline.js';
+import { WaitsList } from './waits-list.js';
+
+const CALL_ORDER = [
+  'dry',
+  'refill',
+  'monitor',
+  'board',
+  'temperature',
+  'wet',
+  'cover',
+  'probe',
+  'store',
+  'broker',
+];
+
+/** Trays in order of urgency, and everything that is told at the bench. */
+export function NowView({
+  present,
+  onOpenTray,
+  onNewTray,
+}: {
+  readonly present: PagePresent;
+  readonly onOpenTray: (trayId: string) => void;
+  readonly onNewTray: () => void;
+}) {
+  const { texts } = useHouse();
+  const nowMs = useFarmNowMs();
+  const standings = useMemo(() => trayStandings(present), [present]);
+  const open = standings.filter((one) => one.standing !== 'waits');
+  const waits = standings.filter((one) => one.standing === 'waits');
+  const onNotice = open.filter((one) => present.notice?.due.some((due) => due.tray === one.tray.id));
+  const calls = [...present.calls].sort(
+    (a, b) =>
+      Number(a.state !== 'unacknowledged') - Number(b.state !== 'unacknowledged') ||
+      CALL_ORDER.indexOf(a.kind) - CALL_ORDER.indexOf(b.kind),
+  );
+  const roundMs = present.notice === undefined ? undefined : Date.parse(present.notice.round);
+  const dueTitle =
+    roundMs !== undefined && roundMs > nowMs
+      ? texts.now.dueTitleAt(clockOf(present, texts).when(roundMs, nowMs))
+      : texts.now.dueTitle;
+  return (
+    <div class="now">
+      <RoundHeadline present={present} standings={standings} nowMs={nowMs} />
+      <div class="benches">
+        {present.benches.map((bench) => (
+          <BenchPlan
+            key={bench.id}
+            present={present}
+            benchId={bench.id}
+            standings={standings}
+            nowMs={nowMs}
+            onOpen={onOpenTray}
+          />
+        ))}
+      </div>
+      {calls.length > 0 && (
+        <section class="now-calls" aria-labelledby="calls-title">
+          <h2 id="calls-title">{texts.now.callsTitle}</h2>
+          <ul class="calls">
+            {calls.map((call) => (
+              <CallCard
+                key={`${call.kind} ${call.tray ?? call.bench ?? call.source ?? ''}`}
+                present={present}
+                call={call}
+                nowMs={nowMs}
+              />
+            ))}
+          </ul>
+        </section>
+      )}
+      <div class="now-list">
+        {open.length > 0 && (
+          <section aria-labelledby="due-title">
+            <h2 id="due-title">{dueTitle}</h2>
+            <ol class="dues">
+              {open.map((standing, index) => (
+                <DueCard
+                  key={standing.tray.id}
+                  present={present}
+                  standing={standing}
+                  place={index + 1}
+                  nowMs={nowMs}
+                  onOpen={onOpenTray}
+                />
+              ))}
+            </ol>
+          </section>
+        )}
+        {waits.length > 0 && (
+          <section aria-labelledby="waits-title">
+            <h2 id="waits-title">{texts.now.waitsTitle}</h2>
+            <WaitsList present={present} standings={waits} nowMs={nowMs} onOpen={onOpenTray} />
+          </section>
+        )}
+        {present.trays.length === 0 && (
+          <p class="empty">
+            {texts.now.noTrays} {texts.now.noTraysHow}
+          </p>
+        )}
+        <button type="button" class="press press-new" disabled={!present.canTell} onClick={onNewTray}>
+          <Icon name="plus" />
+          {texts.now.newTray}
+        </button>
+        <p class="legend">{texts.now.legend}</p>
+      </div>
+      <RoundDone due={onNotice} canTell={present.canTell} />
+    </div>
+  );
+}

@@ -1,0 +1,127 @@
+import { useState } from 'preact/hooks';
+import { useHouse } from '../../house/house.js';
+import type { TrayPartProps } from './tray-part.js';
+
+export function WeighForm({ tray, onDone }: TrayPartProps) {
+  const { texts, teller } = useHouse();
+  return (
+    <form
+      class="asked"
+      onSubmit={(event) => {
+        event.preventDefault();
+        const grams = Number(new FormData(event.currentTarget).get('grams'));
+        void teller.tell({ do: 'weighed', tray: tray.id, grams }, texts.tray.weighedLabel(tray.id, grams));
+        onDone();
+      }}
+    >
+      <label class="field">
+        <span>{texts.tray.weighUnit}</span>
+        <input name="grams" type="number" inputMode="decimal" min="1" max="50000" step="any" required />
+      </label>
+      <button type="submit" class="press">
+        {texts.tray.tell}
+      </button>
+    </form>
+  );
+}
+
+export function MoveForm({ present, tray, onDone }: TrayPartProps) {
+  const { texts, teller } = useHouse();
+  return (
+    <fieldset class="asked choices">
+      <legend class="spoken">{texts.tray.moveTo}</legend>
+      {present.benches
+        .filter((bench) => bench.id !== tray.bench)
+        .map((bench) => (
+          <button
+            key={bench.id}
+            type="button"
+            class="press"
+            onClick={() => {
+              const label = texts.tray.movedLabel(tray.id, bench.id);
+              void teller.tell({ do: 'move', tray: tray.id, bench: bench.id }, label);
+              onDone();
+            }}
+          >
+            {`${texts.tray.moveTo} ${bench.id}`}
+          </button>
+        ))}
+    </fieldset>
+  );
+}
+
+export function AttachForm({ present, tray, onDone }: TrayPartProps) {
+  const { texts, teller } = useHouse();
+  const probes = present.probes.filter(
+    (probe) => probe.kind === 'block-moisture' || probe.kind === 'tray-weight',
+  );
+  if (probes.length === 0) return <p class="hint">{texts.tray.noProbes}</p>;
+  return (
+    <fieldset class="asked choices">
+      <legend class="spoken">{texts.tray.attachProbe}</legend>
+      {probes.map((probe) => (
+        <button
+          key={probe.id}
+          type="button"
+          class="press"
+          aria-pressed={probe.tray === tray.id}
+          onClick={() => {
+            const label = texts.tray.attachedLabel(probe.id, tray.id);
+            void teller.tell({ do: 'attach', probe: probe.id, tray: tray.id }, label);
+            onDone();
+          }}
+        >
+          {probe.id}
+        </button>
+      ))}
+    </fieldset>
+  );
+}
+
+export function NoteForm({ tray, onDone }: TrayPartProps) {
+  const { texts, teller } = useHouse();
+  const [text, setText] = useState('');
+  return (
+    <form
+      class="asked"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void teller.tell({ do: 'note', tray: tray.id, text: text.trim() }, texts.tray.noteLabel(tray.id));
+        onDone();
+      }}
+    >
+      <label class="field">
+        <span>{texts.tray.noteText}</span>
+        <textarea
+          required
+          maxLength={2000}
+          rows={3}
+          value={text}
+          onInput={(event) => setText(event.currentTarget.value)}
+        />
+      </label>
+      <button type="submit" class="press" disabled={text.trim() === ''}>
+        {texts.tray.tell}
+      </button>
+    </form>
+  );
+}
+
+export function EndForm({ tray, onDone }: TrayPartProps) {
+  const { texts, teller } = useHouse();
+  return (
+    <div class="asked">
+      <p>{texts.tray.endSure}</p>
+      <button
+        type="button"
+        class="press press-seen"
+        onClick={() => {
+          void teller.tell({ do: 'end', tray: tray.id }, texts.tray.endLabel(tray.id));
+          onDone();
+        }}
+      >
+        {texts.tray.endYes}
+      </button>
+    </div>
+  );
+}

@@ -1,0 +1,42 @@
+import type { UnitsConfig } from '../../../../shared/config/notices.js';
+
+/** US fluid ounce, 21 CFR 101.9(b)(5)(viii): 29.5735 mL exactly by definition of the gallon (231 cubic inches). */
+const ML_PER_FL_OZ = 29.5735295625;
+const FL_OZ_PER_GAL = 128;
+const MM_PER_IN = 25.4;
+/** A size this near to a quarter inch is called by it: 19 mm is the trade's 3/4 in. */
+const SIZE_TOLERANCE_MM = 0.6;
+
+/** Water in the farm's unit, no finer than anybody pours: 10 mL to a litre, 50 mL to three, then a decilitre; or whole fluid ounces. */
+export function waterWords(ml: number, units: UnitsConfig): string {
+  if (units.volume === 'fl oz') {
+    const ounces = ml / ML_PER_FL_OZ;
+    if (ounces >= FL_OZ_PER_GAL) return `${(ounces / FL_OZ_PER_GAL).toFixed(1)} gal`;
+    return `${ounces < 10 ? ounces.toFixed(1) : Math.round(ounces)} fl oz`;
+  }
+  if (ml >= 9950) return `${(ml / 1000).toFixed(ml >= 99_500 ? 0 : 1)} L`;
+  if (ml >= 2950) return `${(ml / 1000).toFixed(1)} L`;
+  if (ml >= 995) return `${(Math.round(ml / 50) / 20).toFixed(2).replace(/0$/, '')} L`;
+  return `${ml < 10 ? Math.round(ml) : Math.round(ml / 10) * 10} mL`;
+}
+
+/** A block's side in the farm's unit: "19 mm", or the trade's inches: "3/4 in", "1 1/2 in". */
+export function sizeWords(sideMm: number, units: UnitsConfig): string {
+  if (units.length === 'mm') return `${Number(sideMm.toFixed(1))} mm`;
+  const quarters = Math.round((sideMm / MM_PER_IN) * 4);
+  if (Math.abs((quarters / 4) * MM_PER_IN - sideMm) > SIZE_TOLERANCE_MM)
+    return `${(sideMm / MM_PER_IN).toFixed(2)} in`;
+  const whole = Math.floor(quarters / 4);
+  const part = ['', '1/4', '1/2', '3/4'][quarters % 4] ?? '';
+  return `${[whole === 0 ? '' : String(whole), part].filter((text) => text !== '').join(' ')} in`;
+}
+
+/** Temperature in the farm's unit, one decimal. */
+export function temperatureWords(celsius: number, units: UnitsConfig): string {
+  return units.temperature === 'F' ? `${(celsius * 1.8 + 32).toFixed(0)} °F` : `${celsius.toFixed(1)} °C`;
+}
+
+/** Whole per cent of a share. */
+export function percentWords(share: number): string {
+  return `${Math.round(share * 100)} %`;
+}

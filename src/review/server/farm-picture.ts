@@ -1,0 +1,165 @@
+import type { FarmConfig } from '../../../shared/config/farm.js';
+import type { ProbeConfig } from '../../../shared/config/probes.js';
+import { toInstant } from '../../../shared/ids.js';
+import type { PageAilment, PagePresent, PageProbe, PageTray } from '../../../shared/page-present.js';
+import type { Watering } from '../../../shared/watering.js';
+import type { Fact, JudgedReading } from '../../monitor/facts.js';
+import type { ReviewQueries } from '../../monitor/ports.js';
+import type { TrayNow } from '../../watering/watering-desk.js';
+import type { FarmPresent, PageFeed } from '../page-feed.js';
+
+const HOUR_MS = 3_600_000;
+/** How far back the last watering of a tray is looked for when the page starts. */
+const WATERINGS_LOOKED_BACK_MS = 14 * 24 * HOUR_MS;
+/** A bench's air older than this is not shown as the present. */
+const PRESENT_AIR_MS = 30 * 60_000;
+
+export type FarmPicture = Omit<PagePresent, 'cursor'>;
+
+/** Draws the page's picture of the farm: the feed's present, joined with the newest reading and watering. */
+export class FarmPainter {
+  readonly #readings = new Map<string, JudgedReading>();
+  readonly #waterings = new Map<string, Watering>();
+
+  constructor(
+    private readonly config: FarmConfig,
+    private readonly feed: PageFeed,
+  ) {}
+
+  /** What happened before this process started. */
+  async lookBack(queries: ReviewQueries): Promise<void> {
+    const toMs = this.feed.present().nowMs;
+    const waterings = await queries.facts(
+      ['watering'],
+      { fromMs: toMs - WATERINGS_LOOKED_BACK_MS, toMs },
+      20_000,
+    );
+    for (const fact of waterings) this.take(fact);
+    for (const probe of this.config.probes) {
+      const hour = await queries.readings(probe.id, { fromMs: toMs - HOUR_MS, toMs }, 4000);
+      const newest = hour.at(-1);
+      if (newest !== undefined && !this.#readings.has(probe.id)) this.#readings.set(probe.id, newest);
+    }
+  }
+
+  take(fact: Fact): void {
+    if (fact.kind === 'reading') this.#readings.set(fact.reading.probeId, fact.reading);
+    if (fact.kind === 'watering') {
+      const known = this.#waterings.get(fact.watering.tray);
+      if (known === undefined || Date.parse(known.at) <= Date.parse(fact.watering.at))
+        this.#waterings.set(fact.watering.tray, fact.watering);
+    }
+    if (fact.kind === 'tray-event-undone' && fact.event.event === 'watered')
+      this.#waterings.delete(fact.event.tray);
+  }
+
+  paint(): FarmPicture {
+    const now = this.feed.present();
+    const away = now.awayUntilMs === undefined ? {} : { awayUntil: toInstant(now.awayUntilMs) };
+    return {
+      farm: this.config.farm,
+      timeZone: this.config.timeZone,
+      units: this.config.units,
+      riskPct: this.config.notices.riskPct,
+      drive: now.drive,
+      at: toInstant(now.nowMs),
+      clockSpeed: now.clockSpeed,
+      canTell: now.canTell,
+      benches: this.config.benches.map((bench) => ({ id: bench.id, ...this.#air(bench.id, now.nowMs) })),
+      nextRounds: now.nextRounds.map(toInstant),
+      ...away,
+      ...(now.notice === undefined ? {} : { notice: now.notice }),
+      trays: now.trays.map((tray) => this.#tray(tray, now)),
+      calls: [...now.standing],
+      probes: this.config.probes.map((probe) => this.#probe(probe, now)),
+      ailments: ailmentsOf(now),
+    };
+  }
+
+  #air(benchId: string, nowMs: number): { temperatureC?: number; relativeHumidityPct?: number } {
+    const newest = (kind: ProbeConfig['kind']): number | undefined => {
+      for (const probe of this.config.probes) {
+        if (probe.kind !== kind || !('bench' in probe) || probe.bench !== benchId) continue;
+        const reading = this.#readings.get(probe.id);
+        if (reading === undefined || reading.flag > 2 || nowMs - reading.observedAtMs > PRESENT_AIR_MS)
+          continue;
+        return reading.rawValue;
+      }
+      return undefined;
+    };
+    const temperatureC = newest('air-temperature');
+    const relativeHumidityPct = newest('relative-humidity');
+    return {
+      ...(temperatureC === undefined ? {} : { temperatureC }),
+      ...(relativeHumidityPct === undefined ? {} : { relativeHumidityPct }),
+    };
+  }
+
+  #tray(tray: TrayNow, now: FarmPresent): PageTray {
+    const forecast = now.forecasts.get(tray.id);
+    const levels = now.levels.get(tray.id);
+    const lastWatering = this.#waterings.get(tray.id);
+    const span = levels === undefined ? 0 : levels.containerCapacityM3PerM3 - levels.refillPointM3PerM3;
+    const moistureIndex =
+      forecast === undefined || levels === undefined || span <= 0
+        ? undefined
+        : (forecast.waterContentM3PerM3 - levels.refillPointM3PerM3) / span;
+    return {
+      id: tray.id,
+      bench: tray.benchId,
+      blockSideMm: tray.blockSideMm,
+      blockCount: tray.blockCount,
+      ...(tray.crop === undefined ? {} : { crop: tray.crop }),
+      ...(tray.medium === undefined ? {} : { medium: tray.medium }),
+      ...(tray.trayAreaM2 === undefined ? {} : { trayAreaM2: tray.trayAreaM2 }),
+      cover: tray.cover,
+      ...(tray.coveredAtMs === undefined ? {} : { coveredAt: toInstant(tray.coveredAtMs) }),
+      ...(tray.sownAtMs === undefined ? {} : { sownAt: toInstant(tray.sownAtMs) }),
+      ...(tray.germinatedAtMs === undefined ? {} : { germinatedAt: toInstant(tray.germinatedAtMs) }),
+      startedAt: toInstant(tray.startedAtMs),
+      hasProbe: tray.hasProbe,
+      ...(moistureIndex === undefined ? {} : { moistureIndex }),
+      ...(forecast === undefined ? {} : { forecast }),
+      ...(lastWatering === undefined ? {} : { lastWatering }),
+    };
+  }
+
+  #probe(probe: ProbeConfig, now: FarmPresent): PageProbe {
+    const health = now.health.find((one) => one.kind === 'probe' && one.source === probe.id);
+    const tray = now.probeTrays.get(probe.id);
+    const reading = this.#readings.get(probe.id);
+    return {
+      id: probe.id,
+      kind: probe.kind,
+      ...('bench' in probe ? { bench: probe.bench } : {}),
+      ...(tray === undefined ? {} : { tray }),
+      ok: health?.ok ?? true,
+      reason: health === undefined || health.ok ? '' : health.reason,
+      ...(reading === undefined ? {} : { reading: pageReading(reading) }),
+    };
+  }
+}
+
+function pageReading(reading: JudgedReading): NonNullable<PageProbe['reading']> {
+  return {
+    at: toInstant(reading.observedAtMs),
+    ...(reading.rawValue === undefined ? {} : { rawValue: reading.rawValue }),
+    rawUnit: reading.rawUnit,
+    ...(reading.waterContentM3PerM3 === undefined
+      ? {}
+      : { waterContentM3PerM3: reading.waterContentM3PerM3 }),
+    flag: reading.flag,
+    flagReasons: [...reading.flagReasons],
+  };
+}
+
+function ailmentsOf(now: FarmPresent): PageAilment[] {
+  const boards = now.boards
+    .filter((board) => board.state !== 'ready')
+    .map((board) => ({ kind: 'board', source: board.boardId, sentence: board.sentence }));
+  const told = new Set(boards.map((board) => board.source));
+  const parts = now.health
+    .filter((part) => !part.ok && part.kind !== 'probe' && !told.has(part.source))
+    .map((part) => ({ kind: part.kind, source: part.source, sentence: part.reason }));
+  return [...boards, ...parts];
+}

@@ -1,0 +1,19 @@
+import type { FarmConfig } from '../../../shared/config/farm.js';
+import type { ReviewQueries } from '../../monitor/ports.js';
+import type { PageFeed } from '../page-feed.js';
+import type { AccessWord } from './access-word.js';
+import type { FarmPainter } from './farm-picture.js';
+import type { LiveTeller } from './live-teller.js';
+import type { PageFile } from './page-files.js';
+
+/** Everything that an answer may need. */
+export interface House {
+  readonly config: FarmConfig;
+  readonly queries: ReviewQueries;
+  readonly live: PageFeed;
+  readonly painter: FarmPainter;
+  readonly teller: LiveTeller;
+  readonly files: ReadonlyMap<string, PageFile>;
+  readonly word: AccessWord;
+  readonly names: ReadonlySet<string>;
+}

@@ -1,0 +1,75 @@
+import type { IncomingMessage, ServerResponse } from 'node:http';
+import { z } from 'zod';
+import { checkHost, checkSameOrigin, putSafeHeaders } from './door.js';
+import type { House } from './house.js';
+import { Refusal, readJson, sendJson, sendRefusal } from './respond.js';
+import { answerReview } from './review-routes.js';
+import { sendIndex, sendPageFile } from './send-page.js';
+import { takeCommand } from './take-command.js';
+
+const MOST_BODY_BYTES = 32_768;
+const enterSchema = z.strictObject({ word: z.string().max(200) });
+
+/** Answers one request; never rejects. */
+export async function answerRequest(
+  house: House,
+  request: IncomingMessage,
+  response: ServerResponse,
+): Promise<void> {
+  putSafeHeaders(response);
+  try {
+    checkHost(request, house.names);
+    await route(house, request, response, new URL(request.url ?? '/', 'http://page'));
+  } catch (cause) {
+    const refusal =
+      cause instanceof Refusal
+        ? cause
+        : new Refusal(500, 'failed', `The house could not answer: ${String((cause as Error).message)}`);
+    if (response.headersSent) response.destroy();
+    else sendRefusal(request, response, refusal);
+  }
+}
+
+async function route(house: House, request: IncomingMessage, response: ServerResponse, url: URL) {
+  const { method = 'GET' } = request;
+  if (method === 'POST') {
+    checkSameOrigin(request);
+    if (url.pathname === '/api/enter') return enter(house, request, response);
+    house.word.check(request);
+    if (url.pathname !== '/api/command') throw nothingThere(url);
+    const answer = await takeCommand(house.live, await readJson(request, MOST_BODY_BYTES));
+    return sendJson(request, response, answer.ok ? 200 : 409, answer);
+  }
+  if (method !== 'GET' && method !== 'HEAD')
+    throw new Refusal(405, 'method', `${method} is not answered here; use GET or POST.`);
+  if (!url.pathname.startsWith('/api/')) {
+    const file = house.files.get(url.pathname);
+    if (url.pathname === '/' || url.pathname === '/index.html') return sendIndex(house, request, response);
+    if (file === undefined) throw nothingThere(url);
+    return sendPageFile(request, response, file);
+  }
+  house.word.check(request);
+  if (url.pathname === '/api/present') return sendJson(request, response, 200, house.teller.picture());
+  if (url.pathname === '/api/live') return follow(house, request, response, url);
+  const answer = await answerReview(house, url);
+  if (answer === undefined) throw nothingThere(url);
+  return sendJson(request, response, 200, answer);
+}
+
+function nothingThere(url: URL): Refusal {
+  return new Refusal(404, 'not-found', `There is nothing at "${url.pathname}".`);
+}
+
+async function enter(house: House, request: IncomingMessage, response: ServerResponse): Promise<void> {
+  const said = enterSchema.safeParse(await readJson(request, MOST_BODY_BYTES));
+  if (!said.success) throw new Refusal(400, 'malformed', 'Expected {"word": "…"}.');
+  response.setHeader('Set-Cookie', house.word.enter(said.data.word));
+  sendJson(request, response, 200, { code: 'done', sentence: 'Come in.' });
+}
+
+function follow(house: House, request: IncomingMessage, response: ServerResponse, url: URL): void {
+  const lastSeen = request.headers['last-event-id'];
+  const after = typeof lastSeen === 'string' ? lastSeen : (url.searchParams.get('after') ?? undefined);
+  if (!house.teller.stream.open(request, response, after))
+    throw new Refusal(503, 'too-many-pages', 'Too many pages follow the farm at once; close some.');
+}

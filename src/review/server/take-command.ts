@@ -1,0 +1,15 @@
+import { type Answer, commandSchema } from '../../../shared/command.js';
+import type { PageFeed } from '../page-feed.js';
+import { Refusal } from './respond.js';
+
+/** Validates what the page sent and hands it to the house; malformed commands change nothing. */
+export async function takeCommand(live: PageFeed, body: unknown): Promise<Answer> {
+  const parsed = commandSchema.safeParse(body);
+  if (!parsed.success) {
+    const problems = parsed.error.issues
+      .slice(0, 5)
+      .map((issue) => `${issue.path.join('.') || 'command'}: ${issue.message}`);
+    throw new Refusal(400, 'malformed-command', `Not understood. ${problems.join('; ')}.`);
+  }
+  return live.command(parsed.data);
+}

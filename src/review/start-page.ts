@@ -1,0 +1,79 @@
+import { randomBytes } from 'node:crypto';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import type { FarmConfig } from '../../shared/config/farm.js';
+import type { ReviewQueries } from '../monitor/ports.js';
+import type { PageFeed } from './page-feed.js';
+import { AccessWord } from './server/access-word.js';
+import { namesOfThisHouse } from './server/door.js';
+import { FarmPainter } from './server/farm-picture.js';
+import { LiveTeller } from './server/live-teller.js';
+import { builtPageFolder, loadPageFiles } from './server/page-files.js';
+import { answerRequest } from './server/routes.js';
+
+export interface PageOptions {
+  readonly config: FarmConfig;
+  readonly queries: ReviewQueries;
+  readonly live: PageFeed;
+  readonly listenHost: string;
+  /** 0: any free port. */
+  readonly listenPort: number;
+}
+
+export interface RunningPage {
+  /** Address for a browser on this machine, e.g. `http://127.0.0.1:8118/`. */
+  readonly address: string;
+  readonly port: number;
+  close(): Promise<void>;
+}
+
+/** Open connections are cut when they do not end by themselves within this. */
+const CLOSE_GRACE_MS = 500;
+
+/**
+ * Serves the grower's and the reviewer's page. Rejects with an error whose `code` is that of `listen`
+ * (`EADDRINUSE`, `EACCES`, `EADDRNOTAVAIL`) and whose message says what to do.
+ */
+export async function startPage(options: PageOptions): Promise<RunningPage> {
+  const { config, queries, live } = options;
+  const painter = new FarmPainter(config, live);
+  await painter.lookBack(queries);
+  const teller = new LiveTeller(live, painter, randomBytes(6).toString('hex'));
+  const house = {
+    config,
+    queries,
+    live,
+    painter,
+    teller,
+    files: loadPageFiles(builtPageFolder()),
+    word: new AccessWord(config.page.accessWord, config.farm, () => performance.now()),
+    names: namesOfThisHouse(config.page.hostNames),
+  };
+  const server = createServer((request, response) => void answerRequest(house, request, response));
+  server.headersTimeout = 10_000;
+  server.requestTimeout = 15_000;
+  await new Promise<void>((resolve, reject) => {
+    server.once('error', (cause: NodeJS.ErrnoException) => {
+      const where = `${options.listenHost}:${options.listenPort}`;
+      const message = `Cannot serve the page on ${where} (${cause.code ?? cause.message}); give another page.listenPort or page.listenHost.`;
+      reject(Object.assign(new Error(message, { cause }), { code: cause.code }));
+    });
+    server.listen(options.listenPort, options.listenHost, resolve);
+  });
+  teller.start();
+  const { port } = server.address() as AddressInfo;
+  const anyAddress = options.listenHost === '0.0.0.0' || options.listenHost === '::';
+  const host = anyAddress ? '127.0.0.1' : options.listenHost;
+  return {
+    address: `http://${host.includes(':') ? `[${host}]` : host}:${port}/`,
+    port,
+    close: async () => {
+      teller.stop();
+      const closed = new Promise<void>((resolve) => server.close(() => resolve()));
+      server.closeIdleConnections();
+      const cut = setTimeout(() => server.closeAllConnections(), CLOSE_GRACE_MS);
+      await closed;
+      clearTimeout(cut);
+    },
+  };
+}
