@@ -36,6 +36,12 @@ export type ProbeSpec =
       readonly emptyTrayG?: number | undefined;
     };
 
+/** Mean weather of the hour that begins at an instant. */
+export type ClimateOutlook = (
+  benchId: string,
+  hourStartsAtMs: number,
+) => { readonly temperatureC: number; readonly vpdKPa: number; readonly solarWPerM2: number };
+
 export interface FarmModelSpec {
   readonly benches: readonly BenchConfig[];
   readonly probes: readonly ProbeSpec[];
@@ -45,6 +51,8 @@ export interface FarmModelSpec {
   readonly utcOffsetMin: (atMs: number) => number;
   /** Seed of the ensemble's random numbers: same seed and inputs, same forecasts. */
   readonly seed: number;
+  /** Weather to come, handed in instead of the model's own outlook: tells what the model misses from what weather does. */
+  readonly outlook?: ClimateOutlook | undefined;
 }
 
 /** One finished fall from a watering to the next. */

@@ -1,0 +1,177 @@
+import { HORIZON_H, MEMBER_COUNT, type MemberDraws } from '../ensemble/member-draws.js';
+import type { ClimateOutlook } from '../farm-model.js';
+import { type BenchClimate, type ClimateKind, type ClimateStep, recalled } from './bench-climate.js';
+import { MS_PER_HOUR, priorClimate, usualValue } from './profile.js';
+import { type Place, sunLean } from './sun.js';
+
+/** The present departure from the usual dies away by this time constant, hours: most of a day. */
+const ANOMALY_MEMORY_H = 18;
+/** Hours back that the present departure is taken from. */
+const ANOMALY_HOURS = 4;
+const MOST_LOG_ANOMALY = 1;
+/** Weight of a new hour in the running spread, and what it starts from. */
+const SPREAD_LEARNING = 1 / 72;
+export const FIRST_SPREAD = { airLog: 0.35, sunShare: 0.45, temperatureC: 2.5 } as const;
+/** Hours darker than this say nothing of the sky, W/m². */
+const DAYLIGHT_WPERM2 = 30;
+
+/** Running spread of a bench's hours around what was usual. */
+export interface OutlookSpread {
+  airLogVar: number;
+  sunShareVar: number;
+}
+
+export function newOutlookSpread(): OutlookSpread {
+  return { airLogVar: FIRST_SPREAD.airLog ** 2, sunShareVar: FIRST_SPREAD.sunShare ** 2 };
+}
+
+/** Weather of the next 120 h on one bench: one path of dry air and one of sun per member. */
+export interface BenchOutlook {
+  readonly benchId: string;
+  readonly atMs: number;
+  readonly temperatureC: Float64Array;
+  /** Member-major, MEMBER_COUNT × HORIZON_H, kPa. */
+  readonly vpdKPa: Float64Array;
+  /** Member-major, MEMBER_COUNT × HORIZON_H, W/m². */
+  readonly solarWPerM2: Float64Array;
+  /** True: the weather was handed in and has no spread. */
+  readonly given: boolean;
+}
+
+/** Learns the spread from an hour that has just ended. */
+export function scoreHour(
+  climate: BenchClimate,
+  spread: OutlookSpread,
+  place: Place,
+  endedHour: number,
+): void {
+  const prior = priorClimate(place, (endedHour + 0.5) * MS_PER_HOUR);
+  if (recalled(climate.memory.vpdKPa, endedHour - 24) !== undefined) {
+    const seen = recalled(climate.memory.vpdKPa, endedHour);
+    if (seen !== undefined) {
+      const usual = usualValue(climate, 'vpdKPa', endedHour, endedHour, prior.vpdKPa);
+      const miss = Math.log(Math.max(0.05, seen) / Math.max(0.05, usual));
+      spread.airLogVar += SPREAD_LEARNING * (Math.min(1, miss * miss) - spread.airLogVar);
+    }
+    const sun = recalled(climate.memory.solarWPerM2, endedHour);
+    const usualSun = usualValue(climate, 'solarWPerM2', endedHour, endedHour, prior.solarWPerM2);
+    if (climate.has.light && sun !== undefined && usualSun > DAYLIGHT_WPERM2) {
+      const miss = sun / usualSun - 1;
+      spread.sunShareVar += SPREAD_LEARNING * (Math.min(1.5, miss * miss) - spread.sunShareVar);
+    }
+  }
+}
+
+/** What the farm's state has learned of a bench's sun: see the shared components of that name. */
+export interface LearnedSky {
+  readonly cloud: number;
+  readonly cloudMemoryH: number;
+  readonly lean: number;
+}
+
+/** Spread of a bench's sun around its usual share where no probe sees it (judgement). */
+const UNSEEN_SKY_SPREAD = 0.4;
+
+/** How the last hours depart from the usual: log ratio of VPD, share of sun, kelvins. */
+interface Departure {
+  readonly airLog: number;
+  readonly sunShare: number;
+  readonly temperatureC: number;
+}
+
+function presentDeparture(climate: BenchClimate, place: Place, nowHour: number): Departure {
+  let airLog = 0;
+  let airWeight = 0.5;
+  let sunNow = 0;
+  let sunUsual = 150;
+  let warmth = 0;
+  let warmthWeight = 0.5;
+  sunNow = sunUsual;
+  for (let back = 0; back < ANOMALY_HOURS; back++) {
+    const hour = nowHour - back;
+    const prior = priorClimate(place, (hour + 0.5) * MS_PER_HOUR);
+    const usual = (kind: ClimateKind): number =>
+      usualValue(climate, kind, hour, nowHour - ANOMALY_HOURS, prior[kind]);
+    const vpd = recalled(climate.memory.vpdKPa, hour);
+    if (vpd !== undefined) {
+      airLog += Math.log(Math.max(0.05, vpd) / Math.max(0.05, usual('vpdKPa')));
+      airWeight += 1;
+    }
+    const temperature = recalled(climate.memory.temperatureC, hour);
+    if (temperature !== undefined) {
+      warmth += temperature - usual('temperatureC');
+      warmthWeight += 1;
+    }
+    const sun = recalled(climate.memory.solarWPerM2, hour);
+    if (climate.has.light && sun !== undefined) {
+      sunNow += sun;
+      sunUsual += usual('solarWPerM2');
+    }
+  }
+  const clamp = (value: number): number => Math.max(-MOST_LOG_ANOMALY, Math.min(MOST_LOG_ANOMALY, value));
+  return {
+    airLog: clamp(airLog / airWeight),
+    sunShare: clamp(sunNow / sunUsual - 1),
+    temperatureC: warmth / warmthWeight,
+  };
+}
+
+/** Outlook from the bench's own recent days by hour, the present departure, and the learned spread times `widening`. */
+export function outlookOf(
+  climate: BenchClimate,
+  spread: OutlookSpread,
+  draws: MemberDraws,
+  place: Place,
+  atMs: number,
+  sky: LearnedSky,
+  widening: number,
+): BenchOutlook {
+  const nowHour = Math.floor(atMs / MS_PER_HOUR) - 1;
+  const departure = presentDeparture(climate, place, nowHour);
+  const temperatureC = new Float64Array(HORIZON_H);
+  const vpdKPa = new Float64Array(MEMBER_COUNT * HORIZON_H);
+  const solarWPerM2 = new Float64Array(MEMBER_COUNT * HORIZON_H);
+  const airSd = Math.sqrt(spread.airLogVar) * widening;
+  const sunSd = (climate.has.light ? Math.sqrt(spread.sunShareVar) : UNSEEN_SKY_SPREAD) * widening;
+  for (let lead = 0; lead < HORIZON_H; lead++) {
+    const middleMs = atMs + (lead + 0.5) * MS_PER_HOUR;
+    const hour = Math.floor(middleMs / MS_PER_HOUR);
+    const prior = priorClimate(place, middleMs);
+    const lasting = Math.exp(-(lead + 0.5) / ANOMALY_MEMORY_H);
+    temperatureC[lead] =
+      usualValue(climate, 'temperatureC', hour, nowHour, prior.temperatureC) +
+      departure.temperatureC * lasting;
+    const logVpd =
+      Math.log(usualValue(climate, 'vpdKPa', hour, nowHour, prior.vpdKPa)) + departure.airLog * lasting;
+    const sun = climate.has.light
+      ? usualValue(climate, 'solarWPerM2', hour, nowHour, prior.solarWPerM2)
+      : prior.solarWPerM2;
+    const sunShare =
+      1 +
+      departure.sunShare * lasting +
+      sky.cloud * Math.exp(-(lead + 0.5) / sky.cloudMemoryH) +
+      sky.lean * sunLean(place, middleMs);
+    for (let m = 0; m < MEMBER_COUNT; m++) {
+      const at = m * HORIZON_H + lead;
+      vpdKPa[at] = Math.exp(logVpd + airSd * (draws.air[at] as number));
+      solarWPerM2[at] = sun * Math.max(0.05, sunShare + sunSd * (draws.sun[at] as number));
+    }
+  }
+  return { benchId: climate.benchId, atMs, temperatureC, vpdKPa, solarWPerM2, given: false };
+}
+
+/** Outlook that was handed in: every member the same. */
+export function givenOutlook(benchId: string, atMs: number, outlook: ClimateOutlook): BenchOutlook {
+  const temperatureC = new Float64Array(HORIZON_H);
+  const vpdKPa = new Float64Array(MEMBER_COUNT * HORIZON_H);
+  const solarWPerM2 = new Float64Array(MEMBER_COUNT * HORIZON_H);
+  for (let lead = 0; lead < HORIZON_H; lead++) {
+    const step: ClimateStep = outlook(benchId, atMs + lead * MS_PER_HOUR);
+    temperatureC[lead] = step.temperatureC;
+    for (let m = 0; m < MEMBER_COUNT; m++) {
+      vpdKPa[m * HORIZON_H + lead] = step.vpdKPa;
+      solarWPerM2[m * HORIZON_H + lead] = step.solarWPerM2;
+    }
+  }
+  return { benchId, atMs, temperatureC, vpdKPa, solarWPerM2, given: true };
+}

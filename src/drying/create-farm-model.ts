@@ -1,0 +1,160 @@
+import type { Cover } from '../../shared/config/trays.js';
+import type { Flag } from '../../shared/reading.js';
+import type { LookLevel } from '../../shared/tray-life.js';
+import type { BenchOutlook } from './climate/outlook.js';
+import { W_PER_M2_PER_LX } from './climate/sun.js';
+import { explainTray } from './explain-tray.js';
+import type { FarmModel, FarmModelSpec, ModelEvent, TrayBelief, TraySpec } from './farm-model.js';
+import { benchOf, type Farm, frameOf, linksOf, newMemory, trayOf } from './farm-state.js';
+import { runTo } from './farm-step.js';
+import { recordLook, recordPerhapsWatered, recordReady, recordWatering, recordWeight } from './farm-told.js';
+import { moveTray } from './farm-trays.js';
+import { newTrayState } from './filter/tray-state.js';
+import { forecastTray, outlookOfTray } from './forecast-tray.js';
+import { addProbeComponents, dropProbeComponents } from './probes/attachment.js';
+import { newProbeState } from './probes/probe-state.js';
+import { memoryOf, snapshotOf } from './snapshot.js';
+import type { TrayForecast } from './tray-forecast.js';
+
+/** The farm's drying model, new or from a snapshot. An unreadable snapshot is as good as none. */
+export function createFarmModel(spec: FarmModelSpec, snapshot?: unknown): FarmModel {
+  return new JointFarmModel({ frame: frameOf(spec), memory: memoryOf(snapshot) ?? newMemory(spec) });
+}
+
+class JointFarmModel implements FarmModel {
+  readonly #farm: Farm;
+  readonly #outlooks = new Map<string, BenchOutlook>();
+
+  constructor(farm: Farm) {
+    this.#farm = farm;
+  }
+
+  addTray(spec: TraySpec, atMs: number): void {
+    const farm = this.#farm;
+    runTo(farm, atMs);
+    if (farm.memory.trays.has(spec.id)) this.endTray(spec.id, atMs);
+    const bench = benchOf(farm, spec.benchId);
+    const links = linksOf(farm, spec.benchId, spec.blockSideMm);
+    farm.memory.trays.set(spec.id, newTrayState(spec, bench.airSpeedMPerS, links, farm.memory.shared));
+    for (const probe of farm.frame.spec.probes)
+      if ('trayId' in probe && probe.trayId === spec.id && !farm.memory.trayOfProbe.has(probe.id))
+        this.attachProbe(probe.id, spec.id, atMs);
+  }
+
+  endTray(trayId: string, atMs: number): void {
+    runTo(this.#farm, atMs);
+    const { memory } = this.#farm;
+    for (const [probeId, on] of [...memory.trayOfProbe])
+      if (on === trayId) memory.trayOfProbe.delete(probeId);
+    memory.trays.delete(trayId);
+  }
+
+  moveTray(trayId: string, benchId: string, atMs: number): void {
+    runTo(this.#farm, atMs);
+    moveTray(this.#farm, trayOf(this.#farm, trayId), benchId);
+  }
+
+  setCover(trayId: string, cover: Cover, atMs: number): void {
+    runTo(this.#farm, atMs);
+    trayOf(this.#farm, trayId).cover = cover;
+  }
+
+  setSown(trayId: string, atMs: number): void {
+    runTo(this.#farm, atMs);
+    trayOf(this.#farm, trayId).sownAtMs = atMs;
+  }
+
+  setGerminated(trayId: string, atMs: number): void {
+    runTo(this.#farm, atMs);
+    trayOf(this.#farm, trayId).germinatedAtMs = atMs;
+  }
+
+  attachProbe(probeId: string, trayId: string | undefined, atMs: number): void {
+    const farm = this.#farm;
+    runTo(farm, atMs);
+    const spec = farm.frame.probeSpecs.get(probeId);
+    if (spec === undefined || 'benchId' in spec) throw new RangeError(`"${probeId}" is no probe of a tray`);
+    const before = farm.memory.trayOfProbe.get(probeId);
+    if (before !== undefined) {
+      if (before === trayId) return;
+      const tray = farm.memory.trays.get(before);
+      const probe = tray?.probes.find((one) => one.spec.id === probeId);
+      if (tray !== undefined && probe !== undefined) dropProbeComponents(tray, probe);
+      farm.memory.trayOfProbe.delete(probeId);
+    }
+    if (trayId === undefined) return;
+    const tray = trayOf(farm, trayId);
+    addProbeComponents(tray, newProbeState(spec, tray.probes.length, atMs));
+    farm.memory.trayOfProbe.set(probeId, trayId);
+  }
+
+  observe(probeId: string, atMs: number, rawValue: number | undefined, flag: Flag): void {
+    const farm = this.#farm;
+    runTo(farm, atMs);
+    if (rawValue === undefined || !Number.isFinite(rawValue) || flag > 2) return;
+    const trayId = farm.memory.trayOfProbe.get(probeId);
+    if (trayId !== undefined) {
+      const probes = farm.memory.trays.get(trayId)?.probes ?? [];
+      for (const probe of probes) if (probe.spec.id === probeId) probe.bin.push(rawValue);
+      return;
+    }
+    const spec = farm.frame.probeSpecs.get(probeId);
+    if (spec === undefined || !('benchId' in spec)) return;
+    const { bins } = benchOf(farm, spec.benchId).climate;
+    if (spec.kind === 'air-temperature') bins.temperatureC.push(rawValue);
+    else if (spec.kind === 'relative-humidity') bins.humidityPct.push(Math.min(100, Math.max(0, rawValue)));
+    else if (spec.kind === 'light')
+      bins.solarWPerM2.push(Math.max(0, spec.unit === 'lx' ? rawValue * W_PER_M2_PER_LX : rawValue));
+  }
+
+  recordWatering(trayId: string, atMs: number, ml: number | undefined): void {
+    runTo(this.#farm, atMs);
+    recordWatering(this.#farm, trayId, atMs, ml);
+  }
+
+  recordPerhapsWatered(trayId: string, atMs: number, probability: number): void {
+    runTo(this.#farm, atMs);
+    recordPerhapsWatered(this.#farm, trayId, atMs, probability);
+  }
+
+  recordLook(trayId: string, level: LookLevel, atMs: number): void {
+    runTo(this.#farm, atMs);
+    recordLook(this.#farm, trayId, level);
+  }
+
+  recordWeight(trayId: string, grams: number, atMs: number): void {
+    runTo(this.#farm, atMs);
+    recordWeight(this.#farm, trayId, grams, atMs);
+  }
+
+  recordReady(trayId: string, atMs: number): void {
+    runTo(this.#farm, atMs);
+    recordReady(this.#farm, trayId);
+  }
+
+  advanceTo(atMs: number): readonly ModelEvent[] {
+    runTo(this.#farm, atMs);
+    const { memory } = this.#farm;
+    const events = memory.pending;
+    memory.pending = [];
+    return events;
+  }
+
+  forecast(trayId: string): TrayForecast {
+    const farm = this.#farm;
+    const tray = trayOf(farm, trayId);
+    const atMs = farm.memory.nowMs ?? 0;
+    const held = this.#outlooks.get(tray.benchId);
+    const outlook = held?.atMs === atMs ? held : outlookOfTray(farm, tray, atMs);
+    this.#outlooks.set(tray.benchId, outlook);
+    return forecastTray(farm, tray, outlook, atMs);
+  }
+
+  explain(trayId: string): TrayBelief {
+    return explainTray(this.#farm, trayOf(this.#farm, trayId), this.#farm.memory.nowMs ?? 0);
+  }
+
+  snapshot(): unknown {
+    return snapshotOf(this.#farm.memory);
+  }
+}

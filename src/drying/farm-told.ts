@@ -1,0 +1,116 @@
+import type { LookLevel } from '../../shared/tray-life.js';
+import { type Farm, trayOf } from './farm-state.js';
+import type { Belief } from './filter/belief.js';
+import { observeTray } from './filter/hypotheses.js';
+import { LOCAL } from './filter/layout.js';
+import type { ScalarObservation } from './filter/scalar-update.js';
+import { meanLocal, type TrayState } from './filter/tray-state.js';
+import { driedSince, turnDryDown } from './pours/pour-book.js';
+import { pourMeasured, pourPerhaps, pourUnmeasured } from './pours/pour-update.js';
+import { clearTrace } from './pours/rise-detector.js';
+import { addProbeComponents } from './probes/attachment.js';
+import { believeReading } from './probes/believe-reading.js';
+import { REFERENCE_C } from './probes/measurement.js';
+import { HAND_SCALE, newProbeState } from './probes/probe-state.js';
+
+const MS_PER_HOUR = 3_600_000;
+/** A pour told within this of a detected one is the same, h: log books are kept in the evening. */
+const SAME_POUR_H = 4;
+
+/** Moisture index that a grower's eye means by each level of the five-step scale, and how sure (judgement). */
+const LOOK_INDEX: Readonly<Record<LookLevel, { readonly index: number; readonly sd: number }>> = {
+  1: { index: -0.15, sd: 0.2 },
+  2: { index: 0.1, sd: 0.2 },
+  3: { index: 0.45, sd: 0.22 },
+  4: { index: 0.85, sd: 0.18 },
+  5: { index: 1, sd: 0.12 },
+};
+/** "Ready for water" comes within this of the refill point, m³/m³. */
+const READY_SD_M3PERM3 = 0.03;
+
+/** Books a pour: the dry-down turns, probes start a new trace. Call after the belief has been changed. */
+export function bookPour(
+  farm: Farm,
+  tray: TrayState,
+  atMs: number,
+  source: 'logged' | 'detected',
+  ml: number | undefined,
+  waterBefore: number,
+): void {
+  const turned = turnDryDown(tray, atMs, waterBefore);
+  if (turned !== undefined) farm.memory.pending.push(turned);
+  tray.lastPour = { atMs, source, ml };
+  for (const probe of tray.probes) clearTrace(probe.trace);
+}
+
+export function recordWatering(farm: Farm, trayId: string, atMs: number, ml: number | undefined): void {
+  const tray = trayOf(farm, trayId);
+  const { lastPour } = tray;
+  if (lastPour?.source === 'detected' && Math.abs(atMs - lastPour.atMs) <= SAME_POUR_H * MS_PER_HOUR) {
+    tray.lastPour = { atMs: lastPour.atMs, source: 'logged', ml };
+    return;
+  }
+  if (ml !== undefined && ml <= 0) return;
+  const waterBefore = meanLocal(tray, LOCAL.water);
+  const since = driedSince(tray, atMs);
+  if (ml === undefined) pourUnmeasured(tray, farm.memory.shared, since);
+  else pourMeasured(tray, farm.memory.shared, ml, since);
+  bookPour(farm, tray, atMs, 'logged', ml, waterBefore);
+}
+
+export function recordPerhapsWatered(farm: Farm, trayId: string, atMs: number, probability: number): void {
+  const tray = trayOf(farm, trayId);
+  const share = Math.min(1, Math.max(0, probability));
+  if (share === 0) return;
+  pourPerhaps(tray, farm.memory.shared, share, driedSince(tray, atMs));
+}
+
+/** The index of a tray as an observation: level = (θ − refill) / (capacity − refill). */
+function observeIndex(belief: Belief, index: number, sd: number): ScalarObservation {
+  const capacity = belief.mean[LOCAL.capacity] as number;
+  const refill = belief.mean[LOCAL.refill] as number;
+  const span = Math.max(0.05, capacity - refill);
+  const localSlope = new Float64Array(belief.mean.length);
+  localSlope[LOCAL.water] = 1;
+  localSlope[LOCAL.capacity] = -index;
+  localSlope[LOCAL.refill] = index - 1;
+  return {
+    innovation: refill + index * span - (belief.mean[LOCAL.water] as number),
+    localSlope,
+    noiseVariance: (sd * span) ** 2,
+  };
+}
+
+export function recordLook(farm: Farm, trayId: string, level: LookLevel): void {
+  const seen = LOOK_INDEX[level];
+  observeTray(trayOf(farm, trayId), farm.memory.shared, (belief) =>
+    observeIndex(belief, seen.index, seen.sd),
+  );
+}
+
+export function recordReady(farm: Farm, trayId: string): void {
+  observeTray(trayOf(farm, trayId), farm.memory.shared, (belief) => {
+    const localSlope = new Float64Array(belief.mean.length);
+    localSlope[LOCAL.water] = 1;
+    localSlope[LOCAL.refill] = -1;
+    return {
+      innovation: (belief.mean[LOCAL.refill] as number) - (belief.mean[LOCAL.water] as number),
+      localSlope,
+      noiseVariance: READY_SD_M3PERM3 ** 2,
+    };
+  });
+}
+
+/** A tray weighed by hand: a tray-weight probe that reads when somebody lifts the tray. */
+export function recordWeight(farm: Farm, trayId: string, grams: number, atMs: number): void {
+  const tray = trayOf(farm, trayId);
+  const id = `${HAND_SCALE} ${trayId}`;
+  let scale = tray.probes.find((probe) => probe.spec.id === id);
+  if (scale === undefined) {
+    const onScale = tray.probes.find((probe) => probe.spec.kind === 'tray-weight')?.spec;
+    const emptyTrayG = onScale?.kind === 'tray-weight' ? onScale.emptyTrayG : undefined;
+    scale = newProbeState({ id, kind: 'tray-weight', trayId, emptyTrayG }, tray.probes.length, atMs);
+    addProbeComponents(tray, scale);
+  }
+  believeReading(farm, tray, scale, grams, atMs, REFERENCE_C);
+}

@@ -1,0 +1,66 @@
+import { type Belief, recentre } from './belief.js';
+import { innovationVariance, type ScalarObservation, scalarUpdate } from './scalar-update.js';
+import type { SharedState } from './shared-state.js';
+import type { TrayState } from './tray-state.js';
+
+/** Hypotheses a tray carries at most, and the least weight one may have. */
+const MOST_HYPOTHESES = 4;
+const LEAST_WEIGHT = 0.01;
+/** Shared factors learn from a tray only while one hypothesis has this much of the weight. */
+const TEACHING_WEIGHT = 0.7;
+/** A reading this many standard deviations off under every hypothesis is not believed. */
+export const GATE_SD = 4;
+/** Evidence of one reading is tempered: successive readings repeat each other's errors. */
+const LOG_EVIDENCE_SHARE = 0.35;
+
+export type ReadingVerdict = 'believed' | 'rejected';
+
+/** Updates all hypotheses of a tray by one observation, their weights by how well each foretold it. */
+export function observeTray(
+  tray: TrayState,
+  shared: SharedState,
+  observe: (belief: Belief) => ScalarObservation,
+): ReadingVerdict {
+  const seen = tray.beliefs.map((belief) => {
+    recentre(belief, tray.links, shared);
+    const observation = observe(belief);
+    const variance = innovationVariance(belief, tray.links, shared, observation);
+    return { belief, observation, variance, offSd: Math.abs(observation.innovation) / Math.sqrt(variance) };
+  });
+  if (seen.every((one) => !(one.offSd <= GATE_SD))) return 'rejected';
+  if (seen.length > 1) {
+    let total = 0;
+    for (const { belief, variance, offSd } of seen) {
+      const logEvidence = -0.5 * (Math.min(offSd, 8) ** 2 + Math.log(variance));
+      belief.weight *= Math.exp(LOG_EVIDENCE_SHARE * logEvidence);
+      total += belief.weight;
+    }
+    for (const { belief } of seen) belief.weight /= total;
+  }
+  const leader = seen.reduce((best, one) => (one.belief.weight > best.belief.weight ? one : best));
+  for (const one of seen) {
+    if (one.offSd > GATE_SD) continue;
+    if (one === leader) continue;
+    scalarUpdate(one.belief, tray.links, shared, one.observation, false);
+  }
+  if (leader.offSd <= GATE_SD)
+    scalarUpdate(
+      leader.belief,
+      tray.links,
+      shared,
+      leader.observation,
+      leader.belief.weight >= TEACHING_WEIGHT,
+    );
+  for (const belief of tray.beliefs) recentre(belief, tray.links, shared);
+  pruneHypotheses(tray);
+  return 'believed';
+}
+
+/** Drops what has become negligible, keeps the heaviest, and makes the weights sum to 1. */
+export function pruneHypotheses(tray: TrayState): void {
+  const heaviest = [...tray.beliefs].sort((a, b) => b.weight - a.weight).slice(0, MOST_HYPOTHESES);
+  const kept = heaviest.filter((belief, i) => i === 0 || belief.weight >= LEAST_WEIGHT);
+  const total = kept.reduce((sum, belief) => sum + belief.weight, 0);
+  for (const belief of kept) belief.weight = total > 0 ? belief.weight / total : 1 / kept.length;
+  tray.beliefs = kept;
+}

@@ -1,0 +1,174 @@
+import type { Cover } from '../../../shared/config/trays.js';
+import type { TraySpec } from '../farm-model.js';
+import { type TrayExchange, trayExchange } from '../physics/tray-exchange.js';
+import { trayVolumeMl } from '../physics/tray-geometry.js';
+import type { ProbeState } from '../probes/probe-state.js';
+import { type Belief, newBelief } from './belief.js';
+import { LOCAL, MIDDLE_SIDE_MM, TRAY_WIDTH } from './layout.js';
+import type { SharedState } from './shared-state.js';
+
+/** A pour that the tray took, told or detected. */
+export interface Pour {
+  readonly atMs: number;
+  readonly source: 'logged' | 'detected';
+  readonly ml: number | undefined;
+}
+
+/** The fall since the last pour, for the drying curves. */
+export interface OpenDryDown {
+  startedAtMs: number;
+  startWaterContentM3PerM3: number;
+  refillReachedAtMs: number | undefined;
+  sumTemperatureC: number;
+  sumVpdKPa: number;
+  sumSolarWPerM2: number;
+  temperatureSteps: number;
+  vpdSteps: number;
+  solarSteps: number;
+}
+
+/** Water content foretold for an instant ahead, to be scored if no pour comes between. */
+export interface AwaitedForecast {
+  readonly madeAtMs: number;
+  readonly dueAtMs: number;
+  readonly leadH: number;
+  readonly startWater: number;
+  /** Fall until then: quantiles .1 .5 .9, m³/m³. */
+  readonly fall: readonly [number, number, number];
+}
+
+/** A pour that a probe is showing: told of when its rise is over. */
+export interface OpenRise {
+  readonly probeId: string;
+  readonly startedAtMs: number;
+  readonly noticedAtMs: number;
+  readonly waterBefore: number;
+  /** The probe's wetness before, and its units per m³/m³. */
+  readonly before: number;
+  readonly perWater: number;
+}
+
+export interface TrayState {
+  readonly id: string;
+  spec: TraySpec;
+  benchId: string;
+  cover: Cover;
+  sownAtMs: number | undefined;
+  germinatedAtMs: number | undefined;
+  exchange: TrayExchange;
+  readonly volumeMl: number;
+  readonly logSide: number;
+  links: Int32Array;
+  beliefs: Belief[];
+  probes: ProbeState[];
+  /** Readings before this instant are left out: the block is still wicking. */
+  wickingUntilMs: number;
+  lastPour: Pour | undefined;
+  openRise: OpenRise | undefined;
+  dryDown: OpenDryDown | undefined;
+  finishedDryDowns: number;
+  /** Forecasts of the water content that wait to come true. */
+  awaited: AwaitedForecast[];
+  /** Mean water content by step, newest last, since the last pour: what a late word needs. */
+  trace: { atMs: number; water: number }[];
+}
+
+/** Air speed taken when nobody says: a small house with leakage ventilation and people moving (common practice). */
+export const USUAL_AIR_SPEED_M_PER_S = 0.12;
+
+const UNKNOWN_CAPACITY = { mean: 0.62, sd: 0.07 };
+const KNOWN_CAPACITY_SD = 0.012;
+const UNKNOWN_REFILL = { mean: 0.36, sd: 0.05 };
+/** A refill point that somebody configured is what "dry" means; nothing is left to doubt. */
+const KNOWN_REFILL_SD = 1e-4;
+/** A tray comes into the house somewhere between just pressed or watered and half used. */
+const FIRST_INDEX = { mean: 0.75, sd: 0.3 };
+const TRAY_RATE_SD = 0.15;
+const COVER_SD = 0.5;
+
+export function logSideOf(blockSideMm: number): number {
+  return Math.log(blockSideMm / MIDDLE_SIDE_MM);
+}
+
+export function exchangeOf(spec: TraySpec, airSpeedMPerS: number | undefined): TrayExchange {
+  return trayExchange(
+    { blockSideMm: spec.blockSideMm, blockCount: spec.blockCount, trayAreaM2: spec.trayAreaM2 },
+    airSpeedMPerS ?? USUAL_AIR_SPEED_M_PER_S,
+  );
+}
+
+/** Prior belief about a tray that has just come into the house. */
+export function firstBelief(spec: TraySpec, links: Int32Array, shared: SharedState): Belief {
+  const belief = newBelief(TRAY_WIDTH, links, shared);
+  const capacity =
+    spec.containerCapacityM3PerM3 ?? Math.max(UNKNOWN_CAPACITY.mean, (spec.refillPointM3PerM3 ?? 0) + 0.15);
+  const refill = spec.refillPointM3PerM3 ?? Math.min(UNKNOWN_REFILL.mean, capacity - 0.15, capacity * 0.62);
+  const span = capacity - refill;
+  const set = (component: number, mean: number, sd: number): void => {
+    belief.mean[component] = mean;
+    belief.covariance[component * TRAY_WIDTH + component] = sd ** 2;
+  };
+  set(LOCAL.water, refill + FIRST_INDEX.mean * span, FIRST_INDEX.sd * span);
+  set(LOCAL.rate, 0, TRAY_RATE_SD);
+  set(
+    LOCAL.capacity,
+    capacity,
+    spec.containerCapacityM3PerM3 === undefined ? UNKNOWN_CAPACITY.sd : KNOWN_CAPACITY_SD,
+  );
+  set(
+    LOCAL.refill,
+    Math.max(0.02, refill),
+    spec.refillPointM3PerM3 === undefined ? UNKNOWN_REFILL.sd : KNOWN_REFILL_SD,
+  );
+  set(LOCAL.cover, 0, COVER_SD);
+  return belief;
+}
+
+/** Hours for which a block of this side still wicks after a pour: 1.5 h for minis, up to 4 h (common practice). */
+export function wickingH(blockSideMm: number): number {
+  return Math.min(4, Math.max(1.5, 1.5 + ((blockSideMm - 19) * 2) / 32));
+}
+
+export function newTrayState(
+  spec: TraySpec,
+  airSpeedMPerS: number | undefined,
+  links: Int32Array,
+  shared: SharedState,
+): TrayState {
+  return {
+    id: spec.id,
+    spec,
+    benchId: spec.benchId,
+    cover: spec.cover,
+    sownAtMs: spec.sownAtMs,
+    germinatedAtMs: spec.germinatedAtMs,
+    exchange: exchangeOf(spec, airSpeedMPerS),
+    volumeMl: trayVolumeMl(spec),
+    logSide: logSideOf(spec.blockSideMm),
+    links,
+    beliefs: [firstBelief(spec, links, shared)],
+    probes: [],
+    wickingUntilMs: 0,
+    lastPour: undefined,
+    openRise: undefined,
+    dryDown: undefined,
+    finishedDryDowns: 0,
+    awaited: [],
+    trace: [],
+  };
+}
+
+/** The hypothesis with the greatest weight. */
+export function leadingBelief(tray: TrayState): Belief {
+  let best = tray.beliefs[0];
+  for (const belief of tray.beliefs) if (best === undefined || belief.weight > best.weight) best = belief;
+  if (best === undefined) throw new RangeError(`tray ${tray.id} has no belief`);
+  return best;
+}
+
+/** Mean of one local component over the hypotheses. */
+export function meanLocal(tray: TrayState, component: number): number {
+  let sum = 0;
+  for (const belief of tray.beliefs) sum += belief.weight * (belief.mean[component] as number);
+  return sum;
+}

@@ -1,0 +1,118 @@
+import { type BenchOutlook, givenOutlook, outlookOf } from './climate/outlook.js';
+import { MS_PER_HOUR } from './climate/profile.js';
+import { awaitForecast, isScored } from './ensemble/forecast-scores.js';
+import { HORIZON_H } from './ensemble/member-draws.js';
+import { sampleTray } from './ensemble/sample-belief.js';
+import { weatherWidening } from './ensemble/spread-score.js';
+import {
+  ensembleDrawdown,
+  ensembleHours,
+  type HourlyDrive,
+  SCORED_LEADS_H,
+} from './ensemble/tray-ensemble.js';
+import { type BenchState, benchOf, type Farm } from './farm-state.js';
+import { recentre } from './filter/belief.js';
+import { benchCloud, benchLean, CLOUD_MEMORY_H, LOCAL } from './filter/layout.js';
+import { meanLocal, type TrayState } from './filter/tray-state.js';
+import { aeroDryingPerHPerKPa, solarDryingPerHPerWPerM2 } from './physics/tray-exchange.js';
+import { trayDriveFactor } from './physics-drive.js';
+import { isHandScale } from './probes/probe-state.js';
+import type { ForecastBasis, TrayForecast } from './tray-forecast.js';
+
+export function outlookFor(farm: Farm, bench: BenchState, atMs: number): BenchOutlook {
+  const { frame, memory } = farm;
+  if (frame.spec.outlook !== undefined) return givenOutlook(bench.id, atMs, frame.spec.outlook);
+  const { shared } = memory;
+  const hasLight = bench.climate.has.light;
+  return outlookOf(
+    bench.climate,
+    bench.spread,
+    frame.draws,
+    frame.place,
+    atMs,
+    {
+      cloud: shared.meanOf(shared.ensure(benchCloud(bench.id, hasLight))),
+      cloudMemoryH: CLOUD_MEMORY_H,
+      lean: shared.meanOf(shared.ensure(benchLean(bench.id, hasLight))),
+    },
+    weatherWidening(memory.score),
+  );
+}
+
+export function forecastTray(farm: Farm, tray: TrayState, outlook: BenchOutlook, atMs: number): TrayForecast {
+  const { memory, frame } = farm;
+  for (const belief of tray.beliefs) recentre(belief, tray.links, memory.shared);
+  const sampled = sampleTray(
+    tray.beliefs,
+    tray.links,
+    memory.shared,
+    frame.draws,
+    tray.logSide,
+    tray.cover !== 'none',
+  );
+  const drive = hourlyDrive(tray, outlook, atMs);
+  const hours = ensembleHours(sampled, drive, outlook, frame.draws);
+  if (isScored(tray, atMs))
+    awaitForecast(tray, atMs, ensembleDrawdown(sampled, drive, outlook, SCORED_LEADS_H));
+  const water = mean(sampled.water);
+  return {
+    trayId: tray.id,
+    atMs,
+    waterContentM3PerM3: Math.min(1, Math.max(0, water)),
+    waterContentSdM3PerM3: standardDeviation(sampled.water, water),
+    containerCapacityM3PerM3: meanLocal(tray, LOCAL.capacity),
+    refillPointM3PerM3: meanLocal(tray, LOCAL.refill),
+    meanBlockHours: hours.meanBlock.sort(),
+    driestTenthHours: hours.driestTenth.sort(),
+    basis: basisOf(farm, tray, atMs),
+  };
+}
+
+function hourlyDrive(tray: TrayState, outlook: BenchOutlook, atMs: number): HourlyDrive {
+  const airPerKPa = new Float64Array(HORIZON_H);
+  const sunPerWPerM2 = new Float64Array(HORIZON_H);
+  for (let lead = 0; lead < HORIZON_H; lead++) {
+    const temperatureC = outlook.temperatureC[lead] as number;
+    const factor = trayDriveFactor(tray, atMs + (lead + 0.5) * MS_PER_HOUR);
+    airPerKPa[lead] = factor * aeroDryingPerHPerKPa(tray.exchange, temperatureC);
+    sunPerWPerM2[lead] = factor * solarDryingPerHPerWPerM2(tray.exchange, temperatureC);
+  }
+  return { airPerKPa, sunPerWPerM2 };
+}
+
+/** A probe silent for longer does not carry a forecast any more, h. */
+const PROBE_CARRIES_H = 12;
+
+function basisOf(farm: Farm, tray: TrayState, atMs: number): ForecastBasis {
+  const live = (other: TrayState): boolean =>
+    other.probes.some(
+      (probe) =>
+        !isHandScale(probe) &&
+        probe.lastSeenAtMs !== undefined &&
+        atMs - probe.lastSeenAtMs <= PROBE_CARRIES_H * MS_PER_HOUR,
+    );
+  if (live(tray)) return 'probe';
+  const taught = [...farm.memory.trays.values()].some(
+    (other) =>
+      other.finishedDryDowns > 0 &&
+      other.probes.length > 0 &&
+      (other.benchId === tray.benchId || other.spec.blockSideMm === tray.spec.blockSideMm),
+  );
+  return taught ? 'shared' : 'prior';
+}
+
+function mean(values: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < values.length; i++) sum += values[i] as number;
+  return sum / values.length;
+}
+
+function standardDeviation(values: Float64Array, around: number): number {
+  let sum = 0;
+  for (let i = 0; i < values.length; i++) sum += ((values[i] as number) - around) ** 2;
+  return Math.sqrt(sum / values.length);
+}
+
+export function outlookOfTray(farm: Farm, tray: TrayState, atMs: number): BenchOutlook {
+  return outlookFor(farm, benchOf(farm, tray.benchId), atMs);
+}

@@ -1,0 +1,112 @@
+import type { ProbeTrace } from '../probes/probe-state.js';
+
+const MS_PER_HOUR = 3_600_000;
+/** Hours of steps that a trace keeps. */
+const TRACE_H = 8;
+/** A rise is sought within the wicking time and this much more, h; slower rises are drift and warmth. */
+const EXTRA_WINDOW_H = 0.5;
+/** With a slow cadence the window holds at least this many steps. */
+const LEAST_STEPS = 3;
+/** Least rise that counts as a pour, in water content, m³/m³: less cannot be told from a probe's own wandering. */
+const LEAST_RISE_M3PERM3 = 0.035;
+/** The rise must exceed the probe's own roughness by this factor. */
+const ROUGHNESS_FACTOR = 7;
+/** What a probe may rise by warmth alone, m³/m³ per K. */
+const WARMTH_M3PERM3_PER_K = 0.0025;
+const ROUGHNESS_LEARNING = 0.03;
+
+export interface Rise {
+  /** Best estimate of the pour's time. */
+  readonly startedAtMs: number;
+  /** Wetness before the rise, and how far it has risen; unit of the trace. */
+  readonly before: number;
+  readonly risen: number;
+}
+
+export function addToTrace(trace: ProbeTrace, atMs: number, wetness: number, temperatureC: number): void {
+  const last = trace.wetness[trace.wetness.length - 1];
+  if (last !== undefined) {
+    const change = Math.abs(wetness - last);
+    const bounded = trace.roughness === 0 ? change : Math.min(change, 4 * trace.roughness);
+    trace.roughness += (trace.roughness === 0 ? 1 : ROUGHNESS_LEARNING) * (bounded - trace.roughness);
+  }
+  trace.atMs.push(atMs);
+  trace.wetness.push(wetness);
+  trace.temperatureC.push(temperatureC);
+  const oldest = atMs - TRACE_H * MS_PER_HOUR;
+  while (trace.atMs.length > LEAST_STEPS + 1 && (trace.atMs[0] ?? atMs) < oldest) {
+    trace.atMs.shift();
+    trace.wetness.shift();
+    trace.temperatureC.shift();
+  }
+}
+
+export function clearTrace(trace: ProbeTrace): void {
+  trace.atMs.length = 0;
+  trace.wetness.length = 0;
+  trace.temperatureC.length = 0;
+}
+
+/**
+ * A rise that only a pour explains: both of the last two steps stand clearly above the lowest step of the window before
+ * them, by more than noise and warmth can do. Undefined when there is none.
+ *
+ * `unitsPerWater`: reading units per m³/m³. `stepH`: length of a step, to place the pour within it.
+ */
+export function findRise(
+  trace: ProbeTrace,
+  wickingH: number,
+  unitsPerWater: number,
+  stepH: number,
+): Rise | undefined {
+  const last = trace.wetness.length - 1;
+  if (last + 1 < LEAST_STEPS) return undefined;
+  const level = Math.min(trace.wetness[last] as number, trace.wetness[last - 1] as number);
+  const lowest = lowestBefore(trace, last - 2, wickingH);
+  if (lowest < 0) return undefined;
+  const before = trace.wetness[lowest] as number;
+  const risen = level - before;
+  if (risen < neededRise(trace, lowest, unitsPerWater)) return undefined;
+  let first = lowest + 1;
+  while (first < last && (trace.wetness[first] as number) - before < 0.2 * risen) first++;
+  const from = trace.atMs[first - 1] as number;
+  const to = trace.atMs[first] as number;
+  return { startedAtMs: Math.max(from, to - stepH * MS_PER_HOUR), before, risen };
+}
+
+/** Hours for which a reading that may be the start of a rise is held back. */
+const SUSPENSE_H = 1;
+const SUSPECT_SHARE = 0.5;
+
+/**
+ * True while the last reading stands so far above the recent lowest that it may be the start of a pour: not to be
+ * believed as a dry block's reading until `findRise` has decided.
+ */
+export function mayBeRising(trace: ProbeTrace, wickingH: number, unitsPerWater: number): boolean {
+  const last = trace.wetness.length - 1;
+  const lowest = lowestBefore(trace, last - 1, Math.min(wickingH, SUSPENSE_H));
+  if (lowest < 0) return false;
+  const risen = (trace.wetness[last] as number) - (trace.wetness[lowest] as number);
+  return risen > SUSPECT_SHARE * neededRise(trace, lowest, unitsPerWater);
+}
+
+function lowestBefore(trace: ProbeTrace, from: number, wickingH: number): number {
+  const last = trace.wetness.length - 1;
+  const nowMs = trace.atMs[last] ?? 0;
+  const windowMs = (wickingH + EXTRA_WINDOW_H) * MS_PER_HOUR;
+  let lowest = -1;
+  for (let i = from; i >= 0; i--) {
+    if (nowMs - (trace.atMs[i] as number) > windowMs && last - i > LEAST_STEPS) break;
+    if (lowest < 0 || (trace.wetness[i] as number) < (trace.wetness[lowest] as number)) lowest = i;
+  }
+  return lowest;
+}
+
+function neededRise(trace: ProbeTrace, lowest: number, unitsPerWater: number): number {
+  const last = trace.wetness.length - 1;
+  const warmth = Math.abs((trace.temperatureC[last] as number) - (trace.temperatureC[lowest] as number));
+  return (
+    Math.max(LEAST_RISE_M3PERM3 * unitsPerWater, ROUGHNESS_FACTOR * trace.roughness) +
+    WARMTH_M3PERM3_PER_K * warmth * unitsPerWater
+  );
+}

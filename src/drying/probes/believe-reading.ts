@@ -1,0 +1,57 @@
+import { calibrationOf, type Farm } from '../farm-state.js';
+import { recentre } from '../filter/belief.js';
+import { observeTray, type ReadingVerdict } from '../filter/hypotheses.js';
+import { LINK_COUNT, PROBE } from '../filter/layout.js';
+import { widen } from '../filter/process-step.js';
+import type { TrayState } from '../filter/tray-state.js';
+import { measuredValue, observeProbe, probeOffset, startProbe } from './measurement.js';
+import { type ProbeState, USUAL_VOLTS_PER_WATER } from './probe-state.js';
+
+const MS_PER_HOUR = 3_600_000;
+/** After this many hours of rejected readings the probe's bias is widened, not the water content moved. */
+const PATIENCE_H = 3;
+/** Widening per hour of further rejections, m³/m³. */
+const WIDENING_SD_M3PERM3_PER_H = 0.02;
+const MOST_GAP_H = 1;
+
+/** Feeds one step's median reading, raw unit, to the tray's belief. */
+export function believeReading(
+  farm: Farm,
+  tray: TrayState,
+  probe: ProbeState,
+  raw: number,
+  atMs: number,
+  temperatureC: number,
+): ReadingVerdict {
+  const calibration = calibrationOf(farm, probe);
+  const value = measuredValue(raw, calibration);
+  const { shared } = farm.memory;
+  if (!probe.started) {
+    for (const belief of tray.beliefs) {
+      recentre(belief, tray.links, shared);
+      startProbe(belief, LINK_COUNT, probe, tray.volumeMl, calibration, value);
+    }
+    probe.started = true;
+  }
+  const sinceH = probe.lastSeenAtMs === undefined ? 0 : (atMs - probe.lastSeenAtMs) / MS_PER_HOUR;
+  const verdict = observeTray(tray, shared, (belief) =>
+    observeProbe(belief, probe, tray.volumeMl, calibration !== undefined, value, temperatureC),
+  );
+  if (verdict === 'believed') {
+    probe.rejectedH = 0;
+    return verdict;
+  }
+  const waitedH = Math.min(MOST_GAP_H, sinceH);
+  probe.rejectedH += waitedH;
+  if (probe.rejectedH > PATIENCE_H) {
+    const perWater =
+      probe.spec.kind === 'tray-weight'
+        ? tray.volumeMl
+        : calibration === undefined
+          ? USUAL_VOLTS_PER_WATER
+          : 1;
+    for (const belief of tray.beliefs)
+      widen(belief, probeOffset(probe) + PROBE.bias, (WIDENING_SD_M3PERM3_PER_H * perWater) ** 2 * waitedH);
+  }
+  return verdict;
+}

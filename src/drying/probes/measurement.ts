@@ -1,0 +1,152 @@
+import type { Calibration } from '../../sensing/calibration/calibration.js';
+import type { Belief } from '../filter/belief.js';
+import { LOCAL, PROBE, PROBE_WIDTH, TRAY_WIDTH } from '../filter/layout.js';
+import type { ProbeWander } from '../filter/process-step.js';
+import type { ScalarObservation } from '../filter/scalar-update.js';
+import {
+  MOISTURE_WANDER,
+  MOISTURE_WHITE_SD,
+  type ProbeState,
+  RAW_WANDER,
+  RAW_WHITE_SD_V,
+  USUAL_VOLTS_PER_WATER,
+  weightWander,
+  weightWhiteSdG,
+} from './probe-state.js';
+
+/** Temperature at which a probe's reading is taken to be right, °C (usual room of a calibration). */
+export const REFERENCE_C = 20;
+const MOISTURE_BIAS_SD = 0.03;
+const MOISTURE_GAIN_SD = 0.12;
+const MOISTURE_PER_K_SD = 0.0015;
+const RAW_LOG_GAIN_SD = 0.6;
+const RAW_FULL_SD_V = 0.6;
+const RAW_PER_K_SD_V = 0.003;
+/** Dry mass of a pressed block, g per mL, and how unsure that is (judgement: bulk density of pressed peat and compost). */
+const DRY_BLOCK_G_PER_ML = { mean: 0.22, sd: 0.07 };
+const UNKNOWN_TARE_SD_G = 700;
+
+export function probeOffset(probe: ProbeState): number {
+  return TRAY_WIDTH + probe.slot * PROBE_WIDTH;
+}
+
+export function wanderOf(probe: ProbeState, trayVolumeMl: number): ProbeWander {
+  if (probe.spec.kind === 'tray-weight') return weightWander(trayVolumeMl);
+  return probe.spec.calibration === undefined ? RAW_WANDER : MOISTURE_WANDER;
+}
+
+/** A probe's reading in the unit that its components are kept in: m³/m³ with a calibration, else volts or grams. */
+export function measuredValue(raw: number, calibration: Calibration | undefined): number {
+  return calibration === undefined ? raw : calibration.waterContentM3PerM3(raw);
+}
+
+/** Sets a probe's components from its priors and, where only a reading can tell, from its first one. */
+export function startProbe(
+  belief: Belief,
+  linkCount: number,
+  probe: ProbeState,
+  trayVolumeMl: number,
+  calibration: Calibration | undefined,
+  value: number,
+): void {
+  const n = belief.mean.length;
+  const offset = probeOffset(probe);
+  const set = (component: number, mean: number, sd: number): void => {
+    const at = offset + component;
+    belief.mean[at] = mean;
+    for (let j = 0; j < n; j++) {
+      belief.covariance[at * n + j] = 0;
+      belief.covariance[j * n + at] = 0;
+    }
+    belief.covariance[at * n + at] = sd ** 2;
+    belief.onShared.fill(0, at * linkCount, (at + 1) * linkCount);
+  };
+  const water = belief.mean[LOCAL.water] as number;
+  const capacity = belief.mean[LOCAL.capacity] as number;
+  if (probe.spec.kind === 'tray-weight') {
+    const known = probe.spec.emptyTrayG;
+    if (known === undefined)
+      set(PROBE.bias, value - trayVolumeMl * water, UNKNOWN_TARE_SD_G + 0.4 * trayVolumeMl);
+    else
+      set(PROBE.bias, known + DRY_BLOCK_G_PER_ML.mean * trayVolumeMl, DRY_BLOCK_G_PER_ML.sd * trayVolumeMl);
+    set(PROBE.slowNoise, 0, weightWander(trayVolumeMl).slowNoiseSd);
+    set(PROBE.gain, 0, 0);
+    set(PROBE.temperature, 0, 0);
+    return;
+  }
+  if (calibration !== undefined) {
+    set(PROBE.bias, 0, Math.hypot(MOISTURE_BIAS_SD, calibration.residualSdM3PerM3));
+    set(PROBE.slowNoise, 0, MOISTURE_WANDER.slowNoiseSd);
+    set(PROBE.gain, 0, MOISTURE_GAIN_SD);
+    set(PROBE.temperature, 0, MOISTURE_PER_K_SD);
+    return;
+  }
+  const slope = probe.drySign * USUAL_VOLTS_PER_WATER;
+  set(PROBE.bias, value - slope * (capacity - water), RAW_FULL_SD_V);
+  set(PROBE.slowNoise, 0, RAW_WANDER.slowNoiseSd);
+  set(PROBE.gain, Math.log(USUAL_VOLTS_PER_WATER), RAW_LOG_GAIN_SD);
+  set(PROBE.temperature, 0, RAW_PER_K_SD_V);
+}
+
+/** What a reading says of the tray's belief, linearised there. */
+export function observeProbe(
+  belief: Belief,
+  probe: ProbeState,
+  trayVolumeMl: number,
+  calibrated: boolean,
+  value: number,
+  temperatureC: number,
+): ScalarObservation {
+  const offset = probeOffset(probe);
+  const local = belief.mean;
+  const localSlope = new Float64Array(local.length);
+  const at = (component: number): number => local[offset + component] as number;
+  const water = local[LOCAL.water] as number;
+  const capacity = local[LOCAL.capacity] as number;
+  localSlope[offset + PROBE.bias] = 1;
+  localSlope[offset + PROBE.slowNoise] = 1;
+  const base = at(PROBE.bias) + at(PROBE.slowNoise);
+  if (probe.spec.kind === 'tray-weight') {
+    localSlope[LOCAL.water] = trayVolumeMl;
+    return {
+      innovation: value - (base + trayVolumeMl * water),
+      localSlope,
+      noiseVariance: weightWhiteSdG(trayVolumeMl) ** 2,
+    };
+  }
+  const warmth = temperatureC - REFERENCE_C;
+  localSlope[offset + PROBE.temperature] = warmth;
+  const byWarmth = at(PROBE.temperature) * warmth;
+  if (calibrated) {
+    const gain = at(PROBE.gain);
+    localSlope[LOCAL.water] = 1 + gain;
+    localSlope[LOCAL.capacity] = -gain;
+    localSlope[offset + PROBE.gain] = water - capacity;
+    return {
+      innovation: value - (water + gain * (water - capacity) + base + byWarmth),
+      localSlope,
+      noiseVariance: MOISTURE_WHITE_SD ** 2,
+    };
+  }
+  const slope = probe.drySign * Math.exp(Math.max(-3, Math.min(3, at(PROBE.gain))));
+  localSlope[LOCAL.water] = -slope;
+  localSlope[LOCAL.capacity] = slope;
+  localSlope[offset + PROBE.gain] = slope * (capacity - water);
+  return {
+    innovation: value - (base + slope * (capacity - water) + byWarmth),
+    localSlope,
+    noiseVariance: RAW_WHITE_SD_V ** 2,
+  };
+}
+
+/** Readings per m³/m³ at the belief's mean: what a change of the probe is worth in water. */
+export function unitsPerWater(
+  belief: Belief,
+  probe: ProbeState,
+  trayVolumeMl: number,
+  calibrated: boolean,
+): number {
+  if (probe.spec.kind === 'tray-weight') return trayVolumeMl;
+  const gain = belief.mean[probeOffset(probe) + PROBE.gain] as number;
+  return calibrated ? Math.max(0.3, 1 + gain) : Math.exp(Math.max(-3, Math.min(3, gain)));
+}
