@@ -85,3 +85,31 @@ export type DryDownMessage = z.infer<typeof dryDownMessageSchema>;
 
 /** The sentence of a call, notice or question as plain text, fit for a lock screen. */
 export const sayMessageSchema = z.string().min(1).meta({ id: 'SayMessage' });
+
+/** Readings of one probe as a SenML pack, RFC 8428: the labels that we use. */
+export const readingPackSchema = z
+  .array(
+    z.strictObject({
+      bn: z.string().optional().describe('Base name `drybell:<farm>:<probe>:`, first record.'),
+      bt: z.number().optional().describe('Base time, seconds since 1970, first record.'),
+      n: z
+        .enum([
+          'voltage',
+          'temperature',
+          'humidity',
+          'light',
+          'mass',
+          'water-content',
+          'flag',
+          'flag-reasons',
+          'calibration',
+        ])
+        .describe('What it is; water-content in m3 of water per m3 of block, flag as QARTOD has it.'),
+      u: z.enum(['V', 'Cel', '%RH', 'lx', 'W/m2', 'kg', '/']).optional(),
+      v: z.number().optional(),
+      vs: z.string().optional(),
+      t: z.number().optional().describe('Seconds after the base time.'),
+    }),
+  )
+  .min(1)
+  .meta({ id: 'ReadingPack' });
