@@ -8,6 +8,11 @@ export const pourPlanSchema = z
     pours: z.int().min(1),
     pourMl: z.number().min(0),
     soakMin: z.number().min(0),
+    tipOutMl: z
+      .number()
+      .min(0)
+      .optional()
+      .describe('Expected to stand in the tray after the last soak; tip it out.'),
   })
   .meta({ id: 'PourPlan' });
 export type PourPlan = z.infer<typeof pourPlanSchema>;
@@ -39,6 +44,9 @@ export const roundNoticeSchema = z
         hoursToRefill: hoursQuantilesSchema.optional(),
       }),
     ),
+    awayUntil: instantSchema
+      .optional()
+      .describe('The grower said to be away until then; rounds before do not happen.'),
     sentence: z.string().optional().describe("The notice in plain words, the farm's time zone and units."),
   })
   .meta({ id: 'RoundNotice' });

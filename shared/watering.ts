@@ -14,6 +14,12 @@ export const wateringSchema = z
       .describe('Told pour for logged; taken up for detected. Absent: filled, excess tipped out.'),
     takenUpMl: z.number().min(0).optional().describe('What the probe says the blocks took up.'),
     by: z.string().optional(),
+    amends: z
+      .literal(true)
+      .optional()
+      .describe(
+        'The same pour (tray, at, source) was told before; this line knows more about it. Not another watering.',
+      ),
   })
   .meta({ id: 'Watering' });
 export type Watering = z.infer<typeof wateringSchema>;

@@ -37,6 +37,46 @@ export const noticesSchema = z
       .describe(
         'A tray is due when its driest tenth will not last, at this risk, until the round after the coming one.',
       ),
+    graceMin: z
+      .number()
+      .min(15)
+      .max(600)
+      .default(120)
+      .describe(
+        'How long after a round a due tray may stay unwatered before that counts as evident, minutes.',
+      ),
+    callAheadH: z
+      .number()
+      .min(1)
+      .max(12)
+      .default(3.5)
+      .describe('A call about a tray that will not reach the coming round comes this long before, hours.'),
+    callAgainMin: z
+      .number()
+      .min(15)
+      .max(1440)
+      .default(60)
+      .describe('A call that nobody has seen is repeated after this long, but only when things got worse.'),
+    coverDaysAfterGermination: z
+      .number()
+      .min(0)
+      .max(60)
+      .default(1.5)
+      .describe('A cover still on this long after germination is worth a call, days.'),
+    coverDoubtedAfterDays: z
+      .number()
+      .min(1)
+      .max(60)
+      .default(5)
+      .describe('A cover that nobody confirmed for this long is no longer taken for sure, days.'),
+    wetHours: z
+      .number()
+      .min(6)
+      .max(240)
+      .default(24)
+      .describe(
+        'Germinated, uncovered blocks that stay as wet as just watered for this long risk damping-off.',
+      ),
   })
   .meta({ id: 'Notices' });
 export type NoticesConfig = z.infer<typeof noticesSchema>;

@@ -19,11 +19,6 @@ export class Drain {
     this.#dress = dress;
   }
 
-  /** Messages up to this one are on their way or delivered; later ones can still be changed. */
-  get lastSentSeq(): number {
-    return this.#lastSentSeq;
-  }
-
   /** The connection is there: begin with the oldest unconfirmed message. */
   start(client: MqttClient): void {
     this.#client = client;
@@ -35,8 +30,11 @@ export class Drain {
   /** The connection is gone: whatever was on its way waits again. */
   stop(): void {
     this.#client = undefined;
-    this.#lastSentSeq = 0;
-    this.#onTheWayCount = 0;
+    this.#tellIdle();
+  }
+
+  #tellIdle(): void {
+    for (const tell of this.#idle.splice(0)) tell();
   }
 
   /** Sends what fits into the window. */
@@ -56,11 +54,11 @@ export class Drain {
     }
     if (this.#onTheWayCount === 0) {
       this.#outbox.settle();
-      for (const tell of this.#idle.splice(0)) tell();
+      this.#tellIdle();
     }
   }
 
-  /** Resolves when nothing waits, or after `patienceMs`. */
+  /** Resolves when nothing waits, when the connection ends, or after `patienceMs`. */
   async emptied(patienceMs: number): Promise<void> {
     if (this.#client === undefined || this.#outbox.waitingCount === 0) return;
     let timer: NodeJS.Timeout | undefined;

@@ -14,7 +14,7 @@ export class EndedTrays {
         if (event === 'new') this.#ended.delete(tray);
         if (event !== 'ended') return [];
         this.#ended.add(tray);
-        const alarms = topics.alarm(tray, '');
+        const alarms = `${topics.root}/alarm/${tray}/`;
         const kept = [...outbox.retained().keys()].filter((topic) => topic.startsWith(alarms));
         return [topics.forecast(tray), ...kept];
       }

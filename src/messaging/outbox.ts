@@ -179,24 +179,17 @@ export class Outbox {
     this.#trouble = `the outbox cannot be written (${cause.message}); make room on the disk`;
   }
 
-  /**
-   * Rewrites messages of some kinds that wait after `afterSeq` (not on their way yet): a new payload replaces, null
-   * drops, undefined leaves.
-   */
-  revise(
-    kinds: readonly WaitingKind[],
-    afterSeq: number,
-    change: (message: WaitingMessage) => string | null | undefined,
-  ): void {
-    for (const message of this.next(afterSeq, this.#maxWaiting)) {
-      if (!kinds.includes(message.kind)) continue;
-      const payload = change(message);
-      if (payload === null) this.delivered([message.seq]);
-      else if (payload !== undefined) {
-        this.#update.run(payload, message.seq);
-        this.#unsaved = this.#unsaved.map((one) => (one.seq === message.seq ? { ...one, payload } : one));
-      }
+  /** Rewrites waiting messages by sequence number: a text replaces the payload, null drops the message. */
+  revise(changes: ReadonlyMap<number, string | null>): void {
+    try {
+      this.#database.transaction(() => {
+        for (const [seq, payload] of changes) if (payload !== null) this.#update.run(payload, seq);
+      })();
+    } catch (cause) {
+      this.#noteTrouble(cause);
     }
+    this.#unsaved = this.#unsaved.map((one) => ({ ...one, payload: changes.get(one.seq) ?? one.payload }));
+    this.delivered([...changes].filter(([, payload]) => payload === null).map(([seq]) => seq));
   }
 
   /** Last retained payload by topic, as the broker should have it once nothing waits. */

@@ -26,6 +26,8 @@ export interface PublisherOptions {
   /** Farm clock, epoch ms; in the demo it runs fast. */
   readonly nowMs: () => number;
   readonly log: MessagingLog;
+  /** A dead link is noticed after one and a half times this; the broker tells the last will then. */
+  readonly keepaliveS?: number;
   readonly wallNowMs?: () => number;
   readonly random?: () => number;
 }
@@ -40,7 +42,7 @@ function clientOptions(options: PublisherOptions, files: BrokerFiles): IClientOp
     protocolVersion: 4,
     clientId: `drybell-${farm}`,
     clean: false,
-    keepalive: KEEPALIVE_S,
+    keepalive: options.keepaliveS ?? KEEPALIVE_S,
     connectTimeout: CONNECT_TIMEOUT_MS,
     reconnectPeriod: 0,
     queueQoSZero: false,

@@ -47,20 +47,18 @@ export class RetainedUpkeep {
 
   get #filters(): string[] {
     const { topics } = this.#options;
-    return [topics.alarm('+', '+'), topics.round, topics.status];
+    return [`${topics.root}/alarm/+/+`, topics.round, topics.status];
   }
 
   start(client: MqttClient): void {
     this.#client = client;
     this.#seen = new Map();
     this.#echoed = false;
-    client.subscribe(this.#filters, { qos: 1 }, () => {
-      if (this.#client !== client) return;
-      this.#timer = setTimeout(() => {
-        this.#finish(client);
-        this.#options.onWithheld();
-      }, ECHO_PATIENCE_MS);
-    });
+    this.#timer = setTimeout(() => {
+      this.#finish(client);
+      this.#options.onWithheld();
+    }, ECHO_PATIENCE_MS);
+    client.subscribe(this.#filters, { qos: 1 });
   }
 
   stop(): void {
@@ -80,7 +78,7 @@ export class RetainedUpkeep {
       return true;
     }
     if (packet.topic !== topics.round && !packet.topic.startsWith(`${topics.root}/alarm/`)) return false;
-    if (packet.retain && this.#client !== undefined) {
+    if (this.#client !== undefined) {
       this.#seen.set(packet.topic, payload);
       if (this.#echoed) this.#waitForQuiet();
     }

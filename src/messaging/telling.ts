@@ -1,13 +1,10 @@
 import type Database from 'better-sqlite3';
 import type { IPublishPacket, MqttClient } from 'mqtt';
-import type { AlarmTransition } from '../../shared/alarm.js';
 import type { Answer } from '../../shared/command.js';
 import { toInstant } from '../../shared/ids.js';
-import type { CallMessage } from '../../shared/messages.js';
 import type { Status } from '../../shared/status.js';
 import { type FarmTopics, farmTopics } from '../../shared/topics.js';
 import type { Fact, JudgedReading } from '../monitor/facts.js';
-import { callAfter } from './call-truth.js';
 import { CommandInbox } from './command-inbox.js';
 import { type CommandListener, CommandsIn } from './commands-in.js';
 import { Drain } from './drain.js';
@@ -18,6 +15,7 @@ import { LatestBoard } from './latest.js';
 import { Link } from './link.js';
 import type { MessagingLog } from './messaging-log.js';
 import { Outbox } from './outbox.js';
+import { reviseOvertaken } from './overtaken.js';
 import { byProbe, readingPack } from './reading-pack.js';
 import { RetainedUpkeep } from './retained-upkeep.js';
 
@@ -72,7 +70,7 @@ export class Telling {
         new Set(this.#outbox.next(0, Number.MAX_SAFE_INTEGER).map((message) => message.topic)),
       onDone: (repaired) => {
         this.#brokerRules = undefined;
-        if (repaired > 0) log.info({ repaired }, 'retained-repaired');
+        log.debug({ repaired }, 'retained-checked');
       },
       onWithheld: () =>
         this.#noteRules(
@@ -118,6 +116,7 @@ export class Telling {
     });
     this.#upkeep.start(client);
     this.#latest.start(client);
+    reviseOvertaken(this.#outbox);
     this.#drain.start(client);
   }
 
@@ -147,10 +146,7 @@ export class Telling {
       else if (dispatch.way === 'latest') this.#latest.set(dispatch.topic, dispatch.payload);
       else if (dispatch.way === 'durable') {
         durable.push(...dispatch.messages);
-        if (fact.kind === 'alarm') {
-          keep();
-          this.#reviseCalls(fact.transition);
-        } else if (fact.kind === 'round-notice') this.#dropOldNotices();
+        if (fact.kind === 'tray-event') keep();
         const cleared = this.#ended.topicsToClear(fact, this.#topics, this.#outbox);
         for (const topic of cleared) {
           this.#latest.forget(topic);
@@ -169,27 +165,6 @@ export class Telling {
     if (dispatch.way === 'durable') this.#outbox.add(dispatch.messages, this.#options.wallNowMs());
     this.#inbox.answered(answer);
     this.#drain.pump();
-  }
-
-  /** A call that became untrue while it waited is replaced, and its sentence is not said any more. */
-  #reviseCalls(transition: AlarmTransition): void {
-    if (this.#outbox.waitingCount === 0) return;
-    const over = new Set<string>();
-    this.#outbox.revise(['call'], this.#drain.lastSentSeq, ({ payload }) => {
-      const call = callAfter(JSON.parse(payload) as CallMessage, transition);
-      if (call?.over === true) over.add(call.id);
-      return call === undefined ? undefined : JSON.stringify(call);
-    });
-    if (over.size > 0)
-      this.#outbox.revise(['say-call'], this.#drain.lastSentSeq, ({ id }) =>
-        over.has(id) ? null : undefined,
-      );
-  }
-
-  /** Only the newest notice is worth a lock screen; the older ones stay on record. */
-  #dropOldNotices(): void {
-    if (this.#outbox.waitingCount > 0)
-      this.#outbox.revise(['say-round'], this.#drain.lastSentSeq, () => null);
   }
 
   #tellReadings(readings: readonly JudgedReading[]): void {

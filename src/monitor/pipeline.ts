@@ -210,7 +210,7 @@ export class Pipeline {
         });
         return;
       case 'watering':
-        if (effect.watering.source === 'logged') {
+        if (effect.watering.source === 'logged' && effect.watering.amends !== true) {
           model.watering(effect.watering.tray, Date.parse(effect.watering.at), effect.watering.ml);
           this.book.forget(effect.watering.tray);
         }
@@ -221,6 +221,14 @@ export class Pipeline {
         this.book.forget(effect.event.tray);
         if (effect.event.event === 'potted-on') this.book.forget(effect.event.toTray);
         this.out.push(effect);
+        return;
+      case 'event-refused':
+        this.out.push({
+          kind: 'note',
+          at: new Date(atMs).toISOString(),
+          tray: effect.event.tray,
+          text: effect.sentence,
+        });
         return;
       case 'tray-event-undone':
         model.strikeOut(effect.event);

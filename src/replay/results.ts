@@ -1,5 +1,6 @@
 import { closeSync, mkdirSync, openSync, renameSync, rmSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
+import type { Watering } from '../../shared/watering.js';
 import type { Fact } from '../monitor/facts.js';
 import type { RejectedRow } from './csv-table.js';
 import { dryDownLine } from './line-forms.js';
@@ -66,6 +67,8 @@ export class ReplayResults {
   private readonly dryDowns: ResultFile;
   private readonly summary: ResultFile;
   private readonly wateringCount = { logged: 0, detected: 0 };
+  /** Written at the end: what a probe shows later amends the line of a pour, it does not add one. */
+  private readonly poured = new Map<string, Watering>();
 
   constructor(folder: string) {
     mkdirSync(folder, { recursive: true });
@@ -86,11 +89,13 @@ export class ReplayResults {
       else if (fact.kind === 'round-notice') this.rounds.line(fact.notice);
       else if (fact.kind === 'call') this.calls.line(fact.call);
       else if (fact.kind === 'dry-down') this.dryDowns.line(dryDownLine(fact.dryDown));
-      else if (fact.kind === 'watering') {
-        this.wateringCount[fact.watering.source] += 1;
-        this.waterings.line(fact.watering);
-      }
+      else if (fact.kind === 'watering') this.keepWatering(fact.watering);
     }
+  }
+
+  private keepWatering({ amends, ...watering }: Watering): void {
+    this.poured.set(`${watering.tray} ${watering.at} ${watering.source}`, watering);
+    if (amends !== true) this.wateringCount[watering.source] += 1;
   }
 
   finish(
@@ -108,6 +113,7 @@ export class ReplayResults {
       dryDowns: this.dryDowns.lines,
       rejectedRows,
     };
+    for (const watering of this.poured.values()) this.waterings.line(watering);
     this.summary.line(summary);
     for (const file of this.files()) file.finish();
     return summary;

@@ -73,11 +73,29 @@ export type DeskEffect =
       readonly atMs: number;
       readonly probability: number;
     }
-  | { readonly kind: 'ask'; readonly trayIds: readonly string[]; readonly sentence: string };
+  | { readonly kind: 'ask'; readonly trayIds: readonly string[]; readonly sentence: string }
+  /** An event of the log that can't be true (an unknown tray, a smaller block to pot on into); nothing changed. */
+  | {
+      readonly kind: 'event-refused';
+      readonly event: TrayEvent;
+      readonly code: string;
+      readonly sentence: string;
+    };
+
+/** What stands at the desk now, for a page or a terminal. */
+export interface DeskStanding {
+  /** The newest transition of every alarm that is not normal. */
+  readonly alarms: readonly AlarmTransition[];
+  readonly awayUntilMs?: number | undefined;
+  readonly notice?: RoundNotice | undefined;
+}
 
 /**
  * The desk where watering is decided: tray life, round notices, doses, calls and their life, what was poured.
  * Pure: time comes in as an argument, what is wanted comes out as effects; state is in `snapshot()`.
+ *
+ * The monitor carries to the model exactly the `tray-event` and `perhaps-watered` effects, in order: what was told twice is left
+ * out already. A `watering` with `amends` is the same pour known better, not another one.
  */
 export interface WateringDesk {
   trays(): readonly TrayNow[];
@@ -99,5 +117,7 @@ export interface WateringDesk {
   decide(view: DeskView): readonly DeskEffect[];
   /** Called `leadMin` before each round. */
   roundNotice(roundMs: number, view: DeskView): readonly DeskEffect[];
+  standing(): DeskStanding;
+  /** JSON-able; `createWateringDesk` takes it back after a restart, bit for bit. */
   snapshot(): unknown;
 }

@@ -1,0 +1,89 @@
+import type { Command } from '../../shared/command.js';
+import type { Fact } from '../monitor/facts.js';
+import type { Clock } from '../monitor/ports.js';
+import type { VirtualBench } from './virtual-bench/virtual-bench.js';
+
+const MIN_MS = 60_000;
+/** From a tray's call to the water, and from the start of a round to each next tray. */
+const COMES_AFTER_CALL_MS = 50 * MIN_MS;
+const PER_TRAY_MS = 3 * MIN_MS;
+/** What is poured beyond the dose; what stands after an hour is tipped out. */
+const POURED_SHARE = 1.2;
+const TIP_OUT_AFTER_H = 1;
+
+/** The grower of the demo: waters what the round notice lists, comes when called, and misses one round. */
+export interface DemoGrower {
+  /** Hears notices and calls as the phone would show them. */
+  hear(facts: readonly Fact[]): void;
+  /** Waters what is due by this instant and returns what the grower tells the house. */
+  work(nowMs: number): readonly Command[];
+}
+
+export interface DemoGrowerOptions {
+  readonly bench: VirtualBench;
+  /** Misses the first round whose notice lists anything, and comes only when called. */
+  readonly lateOnce: boolean;
+  readonly name?: string;
+}
+
+export function createDemoGrower({ bench, lateOnce, name = 'jo' }: DemoGrowerOptions): DemoGrower {
+  /** Tray to the instant at which it gets water, and the dose if one was told. */
+  const plans = new Map<string, { readonly atMs: number; readonly doseMl: number | undefined }>();
+  let stillToMiss = lateOnce;
+
+  const plan = (trayId: string, atMs: number, doseMl: number | undefined): void => {
+    const before = plans.get(trayId);
+    if (before === undefined || atMs < before.atMs)
+      plans.set(trayId, { atMs, doseMl: doseMl ?? before?.doseMl });
+  };
+
+  return {
+    hear: (facts) => {
+      for (const fact of facts) {
+        if (fact.kind === 'round-notice' && fact.notice.due.length > 0) {
+          if (stillToMiss) {
+            stillToMiss = false;
+            continue;
+          }
+          const roundMs = Date.parse(fact.notice.round);
+          fact.notice.due.forEach(({ tray, doseMl }, index) => {
+            plan(tray, roundMs + index * PER_TRAY_MS, doseMl);
+          });
+        }
+        if (fact.kind === 'alarm') {
+          const { kind, state, tray, at } = fact.transition;
+          if (tray !== undefined && state === 'unacknowledged' && (kind === 'refill' || kind === 'dry'))
+            plan(tray, Date.parse(at) + COMES_AFTER_CALL_MS, undefined);
+        }
+      }
+    },
+    work: (nowMs) => {
+      const told: Command[] = [];
+      for (const [trayId, { atMs, doseMl }] of [...plans]) {
+        if (atMs > nowMs) continue;
+        plans.delete(trayId);
+        bench.step(Math.max(nowMs, bench.nowMs()));
+        bench.pour(trayId, POURED_SHARE * (doseMl ?? bench.truth(trayId).missingMl), TIP_OUT_AFTER_H);
+        told.push({ do: 'watered', tray: trayId, by: name });
+      }
+      return told;
+    },
+  };
+}
+
+/** Lets the grower work until the signal aborts; `tell` hands a command to the house. */
+export async function letGrowerWork(
+  grower: DemoGrower,
+  clock: Clock,
+  tell: (command: Command) => Promise<void>,
+  signal: AbortSignal,
+): Promise<void> {
+  while (!signal.aborted) {
+    for (const command of grower.work(clock.nowMs())) await tell(command);
+    try {
+      await clock.sleep(2 * MIN_MS, signal);
+    } catch (cause) {
+      if (!signal.aborted) throw cause;
+    }
+  }
+}

@@ -1,0 +1,91 @@
+import type { BoardConfig, HookupOf } from '../../../shared/config/hookup.js';
+import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { VirtualBench } from '../virtual-bench/virtual-bench.js';
+import { BOARD_PINS } from './board-pins.js';
+import type { I2cPart } from './i2c-bus.js';
+import { photoResistorVolts, phototransistorVolts, thermistorVolts } from './part-volts.js';
+import { createSht31Part } from './sht31-part.js';
+import type { VirtualWiring } from './virtual-board.js';
+
+const SUPPLY_VOLTS = 5;
+
+/** What the wires of one board lead to. */
+export interface BoardWires {
+  readonly board: BoardConfig;
+  /** All probes of the farm; those on other boards are left out. */
+  readonly probes: readonly ProbeConfig[];
+  /** Knows a probe by the id that the configuration gives it. */
+  readonly bench: VirtualBench;
+  /** Farm time: the bench is moved to it whenever a probe is read. */
+  readonly nowMs: () => number;
+}
+
+type AnalogHookup = HookupOf<'capacitive-moisture' | 'thermistor' | 'photo-resistor' | 'phototransistor'>;
+
+function analogVolts(hookup: AnalogHookup, value: number): number {
+  switch (hookup.part) {
+    case 'capacitive-moisture':
+      return value;
+    case 'thermistor':
+      return thermistorVolts(hookup, value, SUPPLY_VOLTS);
+    case 'photo-resistor':
+      return photoResistorVolts(hookup, value, SUPPLY_VOLTS);
+    case 'phototransistor':
+      return phototransistorVolts(hookup, value, SUPPLY_VOLTS);
+  }
+}
+
+/**
+ * Wires the virtual bench's probes to a virtual board as the configuration's hookups say. RangeError for parts and
+ * boards that it cannot play: it is made for the demo's kit (uno or nano; analog parts and SHT31, no multiplexer).
+ */
+export function wireBoard({ board, probes, bench, nowMs }: BoardWires): VirtualWiring {
+  if (board.model !== 'uno' && board.model !== 'nano')
+    throw new RangeError(`the virtual board plays an uno or a nano, not ${board.model}`);
+  const channels = new Map<number, { readonly id: string; readonly hookup: AnalogHookup }>();
+  const climate = new Map<number, { temperature?: string; humidity?: string }>();
+  for (const probe of probes) {
+    const { hookup } = probe;
+    if (hookup === undefined || !('board' in hookup) || hookup.board !== board.id) continue;
+    if (hookup.part === 'sht31') {
+      const address = Number(hookup.address);
+      const part = climate.get(address) ?? {};
+      climate.set(
+        address,
+        probe.kind === 'air-temperature'
+          ? { ...part, temperature: probe.id }
+          : { ...part, humidity: probe.id },
+      );
+    } else if ('input' in hookup && hookup.input.startsWith('A')) {
+      channels.set(Number(hookup.input.slice(1)), { id: probe.id, hookup });
+    } else {
+      throw new RangeError(`the virtual board cannot play the part of probe ${probe.id}: ${hookup.part}`);
+    }
+  }
+  const readNow = (id: string): number | undefined => {
+    bench.step(Math.max(nowMs(), bench.nowMs()));
+    return bench.readProbe(id);
+  };
+  const i2cParts = [...climate].map(
+    ([address, { temperature, humidity }]): I2cPart =>
+      createSht31Part(address, () => {
+        const temperatureC = temperature === undefined ? 20 : readNow(temperature);
+        const relativeHumidityPct = humidity === undefined ? 50 : readNow(humidity);
+        return temperatureC === undefined || relativeHumidityPct === undefined
+          ? undefined
+          : { temperatureC, relativeHumidityPct };
+      }),
+  );
+  return {
+    pins: BOARD_PINS[board.model],
+    supplyVolts: SUPPLY_VOLTS,
+    i2cParts,
+    analogVolts: (channel, outputs) => {
+      const wired = channels.get(channel);
+      if (wired === undefined) return undefined;
+      if (board.probePower !== undefined && outputs.get(board.probePower.pin) !== true) return 0;
+      const value = readNow(wired.id);
+      return value === undefined ? undefined : analogVolts(wired.hookup, value);
+    },
+  };
+}

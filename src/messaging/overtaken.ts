@@ -1,0 +1,38 @@
+import type { AlarmTransition } from '../../shared/alarm.js';
+import type { CallMessage } from '../../shared/messages.js';
+import { callAfter } from './call-truth.js';
+import type { Outbox, WaitingMessage } from './outbox.js';
+
+function changesOf(waiting: readonly WaitingMessage[]): ReadonlyMap<number, string | null> {
+  const changes = new Map<number, string | null>();
+  const calls: { seq: number; call: CallMessage }[] = [];
+  const said = new Map<string, number>();
+  let lastNotice: number | undefined;
+  for (const { seq, id, kind, payload } of waiting) {
+    if (kind === 'call') calls.push({ seq, call: JSON.parse(payload) as CallMessage });
+    else if (kind === 'say-call') said.set(id, seq);
+    else if (kind === 'say-round') {
+      if (lastNotice !== undefined) changes.set(lastNotice, null);
+      lastNotice = seq;
+    } else if (kind === 'alarm') {
+      const transition = JSON.parse(payload) as AlarmTransition;
+      for (const waitingCall of calls) {
+        const call = callAfter(waitingCall.call, transition);
+        if (call === undefined) continue;
+        waitingCall.call = call;
+        changes.set(waitingCall.seq, JSON.stringify(call));
+        const sentence = said.get(call.id);
+        if (call.over === true && sentence !== undefined) changes.set(sentence, null);
+      }
+    }
+  }
+  return changes;
+}
+
+/**
+ * What events overtook while nothing could be sent: a call that a later transition made untrue is marked `over` and
+ * its sentence dropped; of several notices only the newest is said. Records and alarm states stay, in order.
+ */
+export function reviseOvertaken(outbox: Outbox): void {
+  if (outbox.waitingCount > 0) outbox.revise(changesOf(outbox.next(0, outbox.waitingCount)));
+}

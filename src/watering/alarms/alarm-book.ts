@@ -1,0 +1,99 @@
+import type { AlarmKind, AlarmTransition } from '../../../shared/alarm.js';
+import { toInstant } from '../../../shared/ids.js';
+import type { Desk } from '../desk.js';
+import type { DeskEffect } from '../watering-desk.js';
+import {
+  type AlarmRecord,
+  applyAlarmEvent,
+  quietAlarm,
+  resolveAlarm,
+  type StateChange,
+} from './alarm-record.js';
+
+const trayKinds: ReadonlySet<AlarmKind> = new Set(['refill', 'dry', 'wet', 'cover']);
+
+/** Kinds that concern a tray; temperature concerns a bench, the others a source. */
+export function concernsTray(kind: AlarmKind): boolean {
+  return trayKinds.has(kind);
+}
+
+export function alarmKey(kind: AlarmKind, of: string): string {
+  return `${kind}/${of}`;
+}
+
+/** The alarm of this kind about this tray, bench or source; a quiet one is entered when there is none. */
+export function alarmOf(desk: Desk, kind: AlarmKind, of: string, nowMs: number): AlarmRecord {
+  const key = alarmKey(kind, of);
+  const known = desk.state.alarms.get(key);
+  if (known !== undefined) return known;
+  const fresh = quietAlarm(kind, of, nowMs);
+  desk.state.alarms.set(key, fresh);
+  return fresh;
+}
+
+/** What the record's present state says to the world. */
+export function transitionOf(desk: Desk, record: AlarmRecord, nowMs: number, by?: string): AlarmTransition {
+  const where = concernsTray(record.kind)
+    ? { tray: record.of }
+    : record.kind === 'temperature'
+      ? { bench: record.of }
+      : { source: record.of };
+  const { kind, of, state, reason, shelvedUntilMs } = record;
+  return {
+    at: toInstant(record.stateSinceMs),
+    kind,
+    state,
+    ...where,
+    ...(reason === '' ? {} : { reason }),
+    sentence: desk.say.transition({ nowMs, kind, of, state, reason, by, untilMs: shelvedUntilMs }),
+    ...(by === undefined ? {} : { by }),
+    ...(shelvedUntilMs === undefined ? {} : { shelvedUntil: toInstant(shelvedUntilMs) }),
+  };
+}
+
+/** Effects of changes just made; each change carries the record in the state it has reached. */
+export function alarmEffects(
+  desk: Desk,
+  changes: readonly (StateChange | undefined)[],
+  nowMs: number,
+  by?: string,
+): readonly DeskEffect[] {
+  return changes.flatMap((change): DeskEffect[] =>
+    change === undefined
+      ? []
+      : [
+          {
+            kind: 'alarm',
+            transition: transitionOf(desk, { ...change.record, state: change.to }, nowMs, by),
+          },
+        ],
+  );
+}
+
+/** The cause is gone by somebody's hand (watered, ended, uncovered): acknowledged, then normal. */
+export function resolveTrayAlarms(
+  desk: Desk,
+  trayId: string,
+  kinds: readonly AlarmKind[],
+  reason: string,
+  nowMs: number,
+  by?: string,
+): readonly DeskEffect[] {
+  return kinds.flatMap((kind) => {
+    const record = desk.state.alarms.get(alarmKey(kind, trayId));
+    if (record === undefined || (record.state === 'normal' && !record.active)) return [];
+    record.reason = reason;
+    record.severity = 0;
+    return alarmEffects(desk, resolveAlarm(record, nowMs), nowMs, by);
+  });
+}
+
+/** Somebody has seen it; nothing happens when the alarm is not waiting for that. */
+export function acknowledgeAlarm(
+  desk: Desk,
+  record: AlarmRecord,
+  nowMs: number,
+  by?: string,
+): readonly DeskEffect[] {
+  return alarmEffects(desk, [applyAlarmEvent(record, 'acknowledge', nowMs)], nowMs, by);
+}

@@ -1,0 +1,170 @@
+import type { Call } from '../../../shared/alarm.js';
+import { toInstant } from '../../../shared/ids.js';
+import { concernsTray } from '../alarms/alarm-book.js';
+import type { AlarmRecord } from '../alarms/alarm-record.js';
+import { type Desk, MS_PER_MIN, standingTray } from '../desk.js';
+import { comingRounds } from '../rounds/coming-rounds.js';
+import { saidTray } from '../rounds/said-tray.js';
+import type { SaidTray } from '../sentences/desk-sentences.js';
+import type { DeskEffect, DeskView } from '../watering-desk.js';
+
+/** Trays of one bench that come up within this time of a call wait and come together, unless they are urgent. */
+const SAME_MOMENT_MS = 45 * MS_PER_MIN;
+/** Expected loss (share of the tray) at which a tray waits for nobody. */
+const URGENT_SHARE = 0.2;
+/** As many benches at one moment, or trays, are one summary: it is the weather, not the bench. */
+const SUMMARY_BENCHES = 3;
+const SUMMARY_TRAYS = 10;
+/** A repeated call asks for this much more severity than when it was last made. */
+const WORSE_FACTOR = 1.5;
+/** Each repetition waits longer: 1, 2, 4 times the configured minutes, and then it is up to the house. */
+const MOST_REPEATS = 3;
+/** `calledAtMs` of a summary over several benches. */
+const EVERY_BENCH = '';
+
+interface Waiting {
+  readonly record: AlarmRecord;
+  readonly again: boolean;
+}
+
+function waiting(record: AlarmRecord, againMs: number, nowMs: number): Waiting | undefined {
+  if (record.state !== 'unacknowledged') return undefined;
+  if (record.callCount === 0) return { record, again: false };
+  const waitMs = againMs * 2 ** (record.callCount - 1);
+  const due = record.calledAtMs !== undefined && nowMs - record.calledAtMs >= waitMs;
+  const worse = record.severity >= record.calledSeverity * WORSE_FACTOR && record.severity > 0;
+  return due && worse && record.callCount <= MOST_REPEATS ? { record, again: true } : undefined;
+}
+
+function grouped(
+  items: readonly Waiting[],
+  key: (item: Waiting) => string,
+): ReadonlyMap<string, readonly Waiting[]> {
+  const groups = new Map<string, Waiting[]>();
+  for (const item of items) {
+    const group = groups.get(key(item)) ?? [];
+    group.push(item);
+    groups.set(key(item), group);
+  }
+  return groups;
+}
+
+function markCalled(items: readonly Waiting[], nowMs: number): void {
+  for (const { record } of items) {
+    record.calledAtMs = nowMs;
+    record.callCount += 1;
+    record.calledSeverity = record.severity;
+  }
+}
+
+function saidTrays(desk: Desk, view: DeskView, items: readonly Waiting[]): readonly SaidTray[] {
+  return items.flatMap(({ record }): SaidTray[] => {
+    const tray = standingTray(desk, record.of);
+    if (tray === undefined) return [];
+    const forecast = view.forecasts.get(tray.id);
+    if (forecast !== undefined) return [saidTray(desk, tray, forecast, view.nowMs, view.nowMs)];
+    return [{ id: tray.id, benchId: tray.benchId, blockSideMm: tray.blockSideMm, crop: tray.crop }];
+  });
+}
+
+function callOf(
+  desk: Desk,
+  view: DeskView,
+  items: readonly Waiting[],
+  benchId: string | undefined,
+): DeskEffect | undefined {
+  const first = items[0]?.record;
+  if (first === undefined) return undefined;
+  const { nowMs } = view;
+  const ofTrays = concernsTray(first.kind);
+  const trays = ofTrays ? saidTrays(desk, view, items) : [];
+  const again = items.every((item) => item.again);
+  const temperatureC = first.kind === 'temperature' ? view.temperatureC.get(first.of) : undefined;
+  const call: Call = {
+    at: toInstant(nowMs),
+    kind: first.kind,
+    ...(benchId === undefined ? {} : { bench: benchId }),
+    trays: trays.map(({ id }) => id),
+    ...(ofTrays || first.kind === 'temperature' ? {} : { source: first.of }),
+    again,
+    sentence: desk.say.call({
+      nowMs,
+      kind: first.kind,
+      reason: first.reason,
+      trays,
+      of: first.of,
+      others: items.slice(1).map(({ record }) => record.of),
+      again,
+      comingRoundMs: comingRounds(desk, view, nowMs, 1)[0] ?? nowMs,
+      temperatureC,
+    }),
+  };
+  markCalled(items, nowMs);
+  return { kind: 'call', call };
+}
+
+/** refill and dry of one moment are one walk; dry speaks for both. */
+function waterCalls(desk: Desk, view: DeskView, items: readonly Waiting[]): readonly DeskEffect[] {
+  const { nowMs } = view;
+  const benchOf = ({ record }: Waiting): string => standingTray(desk, record.of)?.benchId ?? '';
+  const byBench = grouped(items, benchOf);
+  const lastAt = (benchId: string): number =>
+    Math.max(desk.state.calledAtMs.get(benchId) ?? 0, desk.state.calledAtMs.get(EVERY_BENCH) ?? 0);
+  const ripe = [...byBench].filter(
+    ([benchId, group]) =>
+      nowMs - lastAt(benchId) >= SAME_MOMENT_MS ||
+      group.some(({ record }) => record.kind === 'dry' || record.severity >= URGENT_SHARE),
+  );
+  if (ripe.length === 0) return [];
+  const worstFirst = (group: readonly Waiting[]): readonly Waiting[] =>
+    [...group].sort(
+      (a, b) =>
+        Number(b.record.kind === 'dry') - Number(a.record.kind === 'dry') ||
+        b.record.severity - a.record.severity ||
+        (a.record.of < b.record.of ? -1 : 1),
+    );
+  if (ripe.length >= SUMMARY_BENCHES || items.length >= SUMMARY_TRAYS) {
+    desk.state.calledAtMs.set(EVERY_BENCH, nowMs);
+    const summary = callOf(
+      desk,
+      view,
+      worstFirst(items),
+      byBench.size === 1 ? [...byBench.keys()][0] : undefined,
+    );
+    return summary === undefined ? [] : [summary];
+  }
+  return ripe.flatMap(([benchId, group]) => {
+    desk.state.calledAtMs.set(benchId, nowMs);
+    const call = callOf(desk, view, worstFirst(group), benchId);
+    return call === undefined ? [] : [call];
+  });
+}
+
+/** The calls of this moment: unseen alarms that were not called yet, and those that got worse since; grouped. */
+export function makeCalls(desk: Desk, view: DeskView): readonly DeskEffect[] {
+  const againMs = desk.options.notices.callAgainMin * MS_PER_MIN;
+  const all = [...desk.state.alarms.values()].flatMap((record) => waiting(record, againMs, view.nowMs) ?? []);
+  if (all.length === 0) return [];
+  const isWater = ({ record }: Waiting): boolean => record.kind === 'refill' || record.kind === 'dry';
+  const others = grouped(
+    all.filter((item) => !isWater(item)),
+    ({ record }) => {
+      const bench = concernsTray(record.kind) ? standingTray(desk, record.of)?.benchId : undefined;
+      return `${record.kind}/${record.kind === 'temperature' ? record.of : (bench ?? '')}/${record.reason}`;
+    },
+  );
+  const water = all.filter(isWater);
+  return [
+    ...(water.length === 0 ? [] : waterCalls(desk, view, water)),
+    ...[...others.values()].flatMap((items) => {
+      const first = items[0]?.record;
+      const bench =
+        first?.kind === 'temperature'
+          ? first.of
+          : first === undefined
+            ? undefined
+            : standingTray(desk, first.of)?.benchId;
+      return callOf(desk, view, items, bench) ?? [];
+    }),
+  ];
+}

@@ -1,0 +1,102 @@
+import type { AlarmKind } from '../../../shared/alarm.js';
+import type { Command } from '../../../shared/command.js';
+import { acknowledgeAlarm, alarmEffects, alarmKey, alarmOf, concernsTray } from '../alarms/alarm-book.js';
+import { type AlarmRecord, applyAlarmEvent, releaseAlarm } from '../alarms/alarm-record.js';
+import { type Desk, MS_PER_HOUR, standingTray } from '../desk.js';
+import type { DeskView } from '../watering-desk.js';
+import { type CommandOutcome, done, type Refused, refused } from './outcome.js';
+
+/** Nothing is put off for longer than a week. */
+const LONGEST_SHELVING_H = 168;
+const waitingStates: ReadonlySet<AlarmRecord['state']> = new Set([
+  'unacknowledged',
+  'returned-to-normal-unacknowledged',
+]);
+
+/** "Seen": one call, all of a kind, all about one thing, or everything that waits. */
+export function acknowledgeCommand(
+  desk: Desk,
+  command: Extract<Command, { do: 'acknowledge' }>,
+  nowMs: number,
+): CommandOutcome {
+  const { kind, of, by } = command;
+  const meant = [...desk.state.alarms.values()].filter(
+    (record) => (kind === undefined || record.kind === kind) && (of === undefined || record.of === of),
+  );
+  const waits = meant.filter((record) => waitingStates.has(record.state));
+  if (waits.length === 0) {
+    const what = [kind, of].filter((part) => part !== undefined).join(' ') || 'call';
+    return refused('not-active', `No ${what} waits to be seen. Nothing is to be done.`);
+  }
+  const names = waits.map((record) => `${record.kind} ${record.of}`).join(', ');
+  return done(
+    `Seen: ${names}.`,
+    waits.flatMap((record) => acknowledgeAlarm(desk, record, nowMs, by)),
+  );
+}
+
+/** Refused where there is no such tray, bench or source that an alarm of this kind could concern. */
+function unknownSubject(desk: Desk, kind: AlarmKind, of: string, view: DeskView): Refused | undefined {
+  if (desk.state.alarms.has(alarmKey(kind, of))) return undefined;
+  const known = concernsTray(kind)
+    ? standingTray(desk, of) !== undefined
+    : kind === 'temperature'
+      ? desk.options.benches.some(({ id }) => id === of)
+      : view.health.some((part) => part.kind === kind && part.source === of) ||
+        (kind === 'probe' && desk.options.probes.some(({ id }) => id === of));
+  return known
+    ? undefined
+    : refused('unknown-alarm', `There is no ${kind} call about "${of}". Check the kind and the name.`);
+}
+
+type SetAside = Extract<Command, { do: 'shelve' | 'out-of-service' }>;
+
+/** "Later, until": put off with an end; "out of service": switched off until somebody switches it on. */
+export function setAsideCommand(desk: Desk, command: SetAside, view: DeskView): CommandOutcome {
+  const { kind, of, by } = command;
+  const { nowMs } = view;
+  const unknown = unknownSubject(desk, kind, of, view);
+  if (unknown !== undefined) return unknown;
+  const untilMs = command.do === 'shelve' ? Date.parse(command.until) : undefined;
+  if (untilMs !== undefined && untilMs <= nowMs)
+    return refused(
+      'until-in-past',
+      `${command.do === 'shelve' ? command.until : ''} is over. Give a time to come.`,
+    );
+  if (untilMs !== undefined && untilMs > nowMs + LONGEST_SHELVING_H * MS_PER_HOUR)
+    return refused(
+      'until-too-far',
+      `A call is put off for at most ${LONGEST_SHELVING_H / 24} days. Give an earlier time.`,
+    );
+  const standing = desk.state.alarms.get(alarmKey(kind, of));
+  const record = standing ?? alarmOf(desk, kind, of, nowMs);
+  const change = applyAlarmEvent(record, command.do === 'shelve' ? 'shelve' : 'take-out-of-service', nowMs);
+  if (change === undefined)
+    return refused(
+      'set-aside-already',
+      `${kind} ${of} is ${record.state} already. Release it first (${record.state === 'shelved' ? 'unshelve' : 'in-service'}).`,
+    );
+  record.shelvedUntilMs = untilMs;
+  const until =
+    untilMs === undefined
+      ? 'switched off until it is put in service again'
+      : `later, at ${desk.words.time(untilMs, nowMs)}`;
+  return done(`${kind} ${of}: ${until}.`, alarmEffects(desk, [change], nowMs, by));
+}
+
+/** Ends shelving or out-of-service early. */
+export function releaseCommand(
+  desk: Desk,
+  command: Extract<Command, { do: 'unshelve' | 'in-service' }>,
+  nowMs: number,
+): CommandOutcome {
+  const { kind, of, by } = command;
+  const record = desk.state.alarms.get(alarmKey(kind, of));
+  const wanted = command.do === 'unshelve' ? 'shelved' : 'out-of-service';
+  if (record?.state !== wanted)
+    return refused(`not-${wanted}`, `${kind} ${of} is not ${wanted}. Nothing is to be done.`);
+  return done(
+    `${kind} ${of} is watched again.`,
+    alarmEffects(desk, [releaseAlarm(record, nowMs)], nowMs, by),
+  );
+}

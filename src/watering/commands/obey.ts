@@ -1,0 +1,82 @@
+import type { Answer, Command } from '../../../shared/command.js';
+import { toInstant } from '../../../shared/ids.js';
+import { type Desk, standingTray } from '../desk.js';
+import type { DeskEffect, DeskView } from '../watering-desk.js';
+import { awayCommand, backCommand } from './absence-commands.js';
+import { acknowledgeCommand, releaseCommand, setAsideCommand } from './alarm-commands.js';
+import { type CommandOutcome, done, refused } from './outcome.js';
+import { toldAtMs } from './told-time.js';
+import { trayCommand } from './tray-commands.js';
+import { rememberCommand, undoCommand } from './undo-command.js';
+import { roundDoneCommand, wateredCommand } from './watering-commands.js';
+
+function noteCommand(desk: Desk, command: Extract<Command, { do: 'note' }>, atMs: number): CommandOutcome {
+  const { tray, by, text } = command;
+  if (tray !== undefined && standingTray(desk, tray) === undefined)
+    return refused('unknown-tray', `There is no tray "${tray}". Check its name, or leave it out.`);
+  return done('Noted.', [
+    {
+      kind: 'note',
+      at: toInstant(atMs),
+      ...(tray === undefined ? {} : { tray }),
+      ...(by === undefined ? {} : { by }),
+      text,
+    },
+  ]);
+}
+
+function carryOut(desk: Desk, command: Command, atMs: number, view: DeskView): CommandOutcome {
+  const { nowMs } = view;
+  switch (command.do) {
+    case 'watered':
+      return wateredCommand(desk, command, atMs, nowMs);
+    case 'round-done':
+      return roundDoneCommand(desk, command, atMs, nowMs);
+    case 'away':
+      return awayCommand(desk, command, view);
+    case 'back':
+      return backCommand(desk);
+    case 'acknowledge':
+      return acknowledgeCommand(desk, command, nowMs);
+    case 'shelve':
+    case 'out-of-service':
+      return setAsideCommand(desk, command, view);
+    case 'unshelve':
+    case 'in-service':
+      return releaseCommand(desk, command, nowMs);
+    case 'note':
+      return noteCommand(desk, command, atMs);
+    case 'undo':
+      return undoCommand(desk, command, nowMs);
+    default:
+      return trayCommand(desk, command, atMs, nowMs);
+  }
+}
+
+/** Carries out one command, or refuses it and changes nothing. The same ref twice within a day is answered, not done again. */
+export function obey(
+  desk: Desk,
+  command: Command,
+  ref: string,
+  view: DeskView,
+): { readonly answer: Answer; readonly effects: readonly DeskEffect[] } {
+  const { nowMs } = view;
+  const answer = (ok: boolean, code: string, sentence: string): Answer => ({
+    ref,
+    at: toInstant(nowMs),
+    ok,
+    code,
+    sentence,
+  });
+  if (desk.state.told.some((told) => told.ref === ref))
+    return {
+      answer: answer(true, 'told-already', `Command "${ref}" was carried out before; counted once.`),
+      effects: [],
+    };
+  const atMs = toldAtMs(desk, command, nowMs);
+  const outcome = typeof atMs === 'number' ? carryOut(desk, command, atMs, view) : atMs;
+  if (!outcome.ok) return { answer: answer(false, outcome.code, outcome.sentence), effects: [] };
+  if (outcome.events !== undefined && outcome.events.length > 0)
+    rememberCommand(desk, { ref, atMs: nowMs, name: command.do, events: outcome.events }, nowMs);
+  return { answer: answer(true, outcome.code, outcome.sentence), effects: outcome.effects };
+}

@@ -1,0 +1,177 @@
+import type { Command } from '../../../shared/command.js';
+import { capacityAboveRefill } from '../../../shared/config/trays.js';
+import { toInstant } from '../../../shared/ids.js';
+import type { TrayEvent } from '../../../shared/tray-life.js';
+import { type Desk, standingTray } from '../desk.js';
+import { eventRefusal } from '../sentences/event-refusals.js';
+import { applyTrayEvent } from '../trays/apply-event.js';
+import { recordEvent } from '../trays/tray-history.js';
+import { type CommandOutcome, done, type Refused, refused } from './outcome.js';
+
+export type TrayCommand = Extract<
+  Command,
+  {
+    do:
+      | 'new-tray'
+      | 'sown'
+      | 'germinated'
+      | 'cover'
+      | 'move'
+      | 'pot-on'
+      | 'looked'
+      | 'weighed'
+      | 'ready-for-water'
+      | 'attach'
+      | 'end';
+  }
+>;
+
+const lookWords = ['dry', 'light brown', 'drying', 'full', 'saturated'] as const;
+
+function unknownBench(desk: Desk, benchId: string): Refused | undefined {
+  const ids = desk.options.benches.map(({ id }) => id);
+  return ids.includes(benchId)
+    ? undefined
+    : refused('unknown-bench', `There is no bench "${benchId}". Benches are: ${ids.join(', ')}.`);
+}
+
+function unknownProbe(desk: Desk, probeId: string): Refused | undefined {
+  const ids = desk.options.probes
+    .filter(({ kind }) => kind === 'block-moisture' || kind === 'tray-weight')
+    .map(({ id }) => id);
+  if (ids.includes(probeId)) return undefined;
+  const known = ids.length === 0 ? 'none is configured' : `these are: ${ids.join(', ')}`;
+  return refused('unknown-probe', `There is no moisture or weight probe "${probeId}"; ${known}.`);
+}
+
+type Base = { readonly at: string; readonly tray: string; readonly by?: string };
+
+/** The tray that blocks are potted on into, when the command has to make it. */
+function heirOf(
+  desk: Desk,
+  command: Extract<TrayCommand, { do: 'pot-on' }>,
+  base: Base,
+): readonly TrayEvent[] | Refused {
+  const { do: _do, ref: _ref, at: _at, by: _by, tray, toTray, ...given } = command;
+  const source = standingTray(desk, tray);
+  const { blockSideMm, blockCount } = given;
+  if (standingTray(desk, toTray) !== undefined || source === undefined) return [];
+  if (blockSideMm === undefined || blockCount === undefined)
+    return refused(
+      'block-size-missing',
+      `There is no tray "${toTray}" yet. Give blockSideMm and blockCount of its blocks, or name a tray that stands.`,
+    );
+  if (blockSideMm <= source.blockSideMm)
+    return refused(
+      'smaller-block',
+      `${blockSideMm} mm is no larger than the ${source.blockSideMm} mm blocks of "${tray}". Pot on into a larger size, or end this tray.`,
+    );
+  const crop = given.crop ?? source.crop;
+  const sownAtMs = source.sownAtMs;
+  const germinatedAtMs = source.germinatedAtMs;
+  return [
+    {
+      event: 'new',
+      ...base,
+      ...given,
+      tray: toTray,
+      bench: given.bench ?? source.benchId,
+      blockSideMm,
+      blockCount,
+      ...(crop === undefined ? {} : { crop }),
+      ...(given.sownAt === undefined && sownAtMs !== undefined ? { sownAt: toInstant(sownAtMs) } : {}),
+      ...(given.germinatedAt === undefined && germinatedAtMs !== undefined
+        ? { germinatedAt: toInstant(germinatedAtMs) }
+        : {}),
+    },
+  ];
+}
+
+/** The events that a command stands for, or why it can't be. */
+function eventsOf(desk: Desk, command: TrayCommand, base: Base): readonly TrayEvent[] | Refused {
+  switch (command.do) {
+    case 'new-tray': {
+      const { do: _do, ref: _ref, at: _at, by: _by, tray: _tray, ...fields } = command;
+      if (!capacityAboveRefill(command))
+        return refused(
+          'refill-above-capacity',
+          'refillPointM3PerM3 must lie below containerCapacityM3PerM3. Check the two, or leave them out to have them learned.',
+        );
+      return unknownBench(desk, command.bench) ?? [{ event: 'new', ...base, ...fields }];
+    }
+    case 'sown':
+    case 'germinated':
+    case 'ready-for-water':
+      return [{ event: command.do, ...base }];
+    case 'cover':
+      return command.cover === 'none'
+        ? [{ event: 'uncovered', ...base }]
+        : [{ event: 'covered', ...base, cover: command.cover }];
+    case 'move':
+      return unknownBench(desk, command.bench) ?? [{ event: 'moved', ...base, bench: command.bench }];
+    case 'pot-on': {
+      const bench = command.bench === undefined ? undefined : unknownBench(desk, command.bench);
+      if (bench !== undefined) return bench;
+      const heir = heirOf(desk, command, base);
+      return 'ok' in heir ? heir : [...heir, { event: 'potted-on', ...base, toTray: command.toTray }];
+    }
+    case 'looked':
+      return [{ event: 'looked', ...base, level: command.level }];
+    case 'weighed':
+      return [{ event: 'weighed', ...base, grams: command.grams }];
+    case 'attach':
+      return unknownProbe(desk, command.probe) ?? [{ event: 'attached', ...base, probe: command.probe }];
+    case 'end':
+      return [{ event: 'ended', ...base }];
+  }
+}
+
+function saidDone(desk: Desk, command: TrayCommand): string {
+  const { tray } = command;
+  switch (command.do) {
+    case 'new-tray':
+      return `Tray ${tray} stands on bench ${command.bench}: ${command.blockCount} ${desk.words.blocks(command.blockSideMm)}.`;
+    case 'sown':
+      return `Tray ${tray} is sown.`;
+    case 'germinated':
+      return `Tray ${tray} has germinated.`;
+    case 'cover':
+      return command.cover === 'none'
+        ? `Tray ${tray} is uncovered.`
+        : `Tray ${tray} is covered (${command.cover}).`;
+    case 'move':
+      return `Tray ${tray} stands on bench ${command.bench} now.`;
+    case 'pot-on':
+      return `Tray ${tray} is potted on into ${command.toTray}.`;
+    case 'looked':
+      return `Tray ${tray} looks ${lookWords[command.level - 1]} (${command.level} of 5).`;
+    case 'weighed':
+      return `Tray ${tray} weighs ${command.grams} g.`;
+    case 'ready-for-water':
+      return `Tray ${tray} is ready for water; its refill point is learned from that.`;
+    case 'attach':
+      return `Probe ${command.probe} is in tray ${tray} now.`;
+    case 'end':
+      return `Tray ${tray} has ended.`;
+  }
+}
+
+/** A step of a tray's life. All events are tried before one is played, so that nothing is half done. */
+export function trayCommand(desk: Desk, command: TrayCommand, atMs: number, nowMs: number): CommandOutcome {
+  const base: Base = {
+    at: toInstant(atMs),
+    tray: command.tray,
+    ...(command.by === undefined ? {} : { by: command.by }),
+  };
+  const events = eventsOf(desk, command, base);
+  if ('ok' in events) return events;
+  let trial = desk.state.history;
+  for (const event of events) {
+    const outcome = recordEvent(trial, event);
+    if ('refused' in outcome)
+      return refused(outcome.code, eventRefusal(outcome.code, event, standingTray(desk, event.tray)));
+    trial = outcome;
+  }
+  const effects = events.flatMap((event) => applyTrayEvent(desk, event, nowMs).effects);
+  return done(saidDone(desk, command), effects, events);
+}

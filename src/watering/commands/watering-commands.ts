@@ -1,0 +1,133 @@
+import type { Command } from '../../../shared/command.js';
+import { toInstant } from '../../../shared/ids.js';
+import type { TrayEvent } from '../../../shared/tray-life.js';
+import { type Desk, MS_PER_HOUR, standingTray, standingTrays } from '../desk.js';
+import { memoryOf } from '../desk-state.js';
+import { blocksVolumeMl } from '../rounds/dose.js';
+import { applyTrayEvent } from '../trays/apply-event.js';
+import type { RegisteredTray } from '../trays/tray-register.js';
+import type { DeskEffect } from '../watering-desk.js';
+import { type CommandOutcome, type Done, done, type Refused, refused } from './outcome.js';
+
+/** Sizes are told as 19 or 20, 38 or 40: this close they mean the same blocks. */
+const SAME_SIZE_MM = 2;
+/** A tray holds its blocks' own volume and a film; a pour that "stayed" beyond twice that is a slip of the finger. */
+const MOST_POUR_FACTOR = 2;
+/** "Round done" is about the round of the last notice for this long after it. */
+const ROUND_TOLD_WITHIN_MS = 8 * MS_PER_HOUR;
+
+type Watered = Extract<Command, { do: 'watered' }>;
+
+function wateredTrays(desk: Desk, command: Watered): readonly RegisteredTray[] | Refused {
+  const { tray, bench, blockSideMm } = command;
+  if (tray === undefined && bench === undefined && blockSideMm === undefined)
+    return refused('which-trays', 'Say which trays were watered: give tray, bench or blockSideMm.');
+  if (tray !== undefined && standingTray(desk, tray) === undefined)
+    return refused(
+      'unknown-tray',
+      `There is no tray "${tray}". Check its name, or enter it as a new tray first.`,
+    );
+  if (bench !== undefined && !desk.options.benches.some(({ id }) => id === bench))
+    return refused(
+      'unknown-bench',
+      `There is no bench "${bench}". Benches are: ${desk.options.benches.map(({ id }) => id).join(', ')}.`,
+    );
+  const trays = standingTrays(desk).filter(
+    (one) =>
+      (tray === undefined || one.id === tray) &&
+      (bench === undefined || one.benchId === bench) &&
+      (blockSideMm === undefined || Math.abs(one.blockSideMm - blockSideMm) <= SAME_SIZE_MM),
+  );
+  if (trays.length > 0) return trays;
+  const sizes = [...new Set(standingTrays(desk).map((one) => one.blockSideMm))].sort((a, b) => a - b);
+  return refused('no-such-trays', `No tray fits that. Block sizes in use are: ${sizes.join(', ')} mm.`);
+}
+
+function tooMuch(desk: Desk, trays: readonly RegisteredTray[], ml: number | undefined): Refused | undefined {
+  const small =
+    ml === undefined ? undefined : trays.find((tray) => ml > MOST_POUR_FACTOR * blocksVolumeMl(tray));
+  return small === undefined || ml === undefined
+    ? undefined
+    : refused(
+        'dose-too-large',
+        `${desk.words.volume(ml)} can't have stayed in tray ${small.id}: all its blocks together are ${desk.words.volume(blocksVolumeMl(small))}. Tell the amount for one tray, without what was tipped out.`,
+      );
+}
+
+function tell(
+  desk: Desk,
+  trays: readonly RegisteredTray[],
+  told: { readonly atMs: number; readonly ml?: number | undefined; readonly by?: string | undefined },
+  nowMs: number,
+): Done {
+  const effects: DeskEffect[] = [];
+  const events: TrayEvent[] = [];
+  const before: string[] = [];
+  for (const tray of trays) {
+    const event: TrayEvent = {
+      event: 'watered',
+      at: toInstant(told.atMs),
+      tray: tray.id,
+      ...(told.by === undefined ? {} : { by: told.by }),
+      ...(told.ml === undefined ? {} : { ml: told.ml }),
+    };
+    const applied = applyTrayEvent(desk, event, nowMs);
+    effects.push(...applied.effects);
+    if (applied.pour === 'told-already') before.push(tray.id);
+    else events.push(event);
+  }
+  const at = desk.words.time(told.atMs, nowMs);
+  const twice = before.length === 0 ? '' : ` Told already and counted once: ${before.join(', ')}.`;
+  if (events.length === 0) return { ok: true, code: 'told-already', sentence: twice.trim(), effects };
+  const amount = told.ml === undefined ? '' : `, ${desk.words.volume(told.ml)} each`;
+  return done(
+    `Watered at ${at}: ${events.map(({ tray }) => tray).join(', ')}${amount}.${twice}`,
+    effects,
+    events,
+  );
+}
+
+/** "Watered": one tray, a bench, a block size, or what fits all that is given. */
+export function wateredCommand(desk: Desk, command: Watered, atMs: number, nowMs: number): CommandOutcome {
+  const trays = wateredTrays(desk, command);
+  if ('ok' in trays) return trays;
+  return (
+    tooMuch(desk, trays, command.ml) ?? tell(desk, trays, { atMs, ml: command.ml, by: command.by }, nowMs)
+  );
+}
+
+/** "Round done, except ...": every tray that the last notice listed, but for those named. */
+export function roundDoneCommand(
+  desk: Desk,
+  command: Extract<Command, { do: 'round-done' }>,
+  atMs: number,
+  nowMs: number,
+): CommandOutcome {
+  const round = desk.state.rounds.findLast(
+    ({ noticeAtMs, roundMs }) => noticeAtMs <= atMs && atMs <= roundMs + ROUND_TOLD_WITHIN_MS,
+  );
+  if (round === undefined)
+    return refused(
+      'no-round',
+      'There was no round lately. Tell the trays: watered, with tray, bench or blockSideMm.',
+    );
+  const roundTime = desk.words.time(round.roundMs, nowMs);
+  const stray = command.except.filter((trayId) => !round.due.includes(trayId));
+  if (stray.length > 0)
+    return refused(
+      'not-in-notice',
+      `The notice of the ${roundTime} round does not list ${stray.join(', ')}. It lists: ${round.due.join(', ') || 'nothing'}.`,
+    );
+  const trays = round.due
+    .filter((trayId) => !command.except.includes(trayId))
+    .flatMap((trayId) => standingTray(desk, trayId) ?? []);
+  for (const trayId of command.except) {
+    const memory = memoryOf(desk.state, trayId);
+    memory.leftOutAtMs = atMs;
+    memory.perhaps = undefined;
+  }
+  const left = command.except.length === 0 ? '' : ` Left out: ${command.except.join(', ')}.`;
+  if (trays.length === 0) return done(`Round of ${roundTime} done; nothing was watered.${left}`, []);
+  const told = tell(desk, trays, { atMs, by: command.by }, nowMs);
+  return { ...told, sentence: `${told.sentence}${left}` };
+}

@@ -1,0 +1,52 @@
+import type { TrayForecast } from '../../drying/tray-forecast.js';
+import { type Desk, MS_PER_HOUR } from '../desk.js';
+import { memoryOf } from '../desk-state.js';
+import { moistureIndex } from '../rounds/tray-risk.js';
+import type { RegisteredTray } from '../trays/tray-register.js';
+import type { Condition } from './condition.js';
+
+/** As wet as just watered, and the deadband below it (moisture index): judgement, no published value for blocks. */
+const WET_INDEX = 0.9;
+const WET_DEADBAND = 0.05;
+const DAY_MS = 24 * MS_PER_HOUR;
+
+/**
+ * Rule `wet`: germinated, and as wet as just watered for too long. Only where a probe shows it; suppressed by design under a
+ * cover, where blocks are meant to stay wet.
+ */
+export function wetCondition(
+  desk: Desk,
+  tray: RegisteredTray,
+  forecast: TrayForecast,
+  nowMs: number,
+): Condition {
+  const memory = memoryOf(desk.state, tray.id);
+  const index = moistureIndex(forecast);
+  const shown = forecast.basis === 'probe' && tray.germinatedAtMs !== undefined;
+  if (!shown || index < WET_INDEX - WET_DEADBAND) memory.wetSinceMs = undefined;
+  else if (index > WET_INDEX) memory.wetSinceMs ??= nowMs;
+  const wetH = memory.wetSinceMs === undefined ? 0 : (nowMs - memory.wetSinceMs) / MS_PER_HOUR;
+  return {
+    kind: 'wet',
+    of: tray.id,
+    raw: memory.wetSinceMs === undefined ? 'off' : wetH >= desk.options.notices.wetHours ? 'on' : 'between',
+    reason: 'wet-too-long',
+    severity: wetH,
+    suppressed: tray.cover !== 'none',
+  };
+}
+
+/** Rule `cover`: still on long after germination, or not confirmed by anybody for days. */
+export function coverCondition(desk: Desk, tray: RegisteredTray, nowMs: number): Condition {
+  const { coverDaysAfterGermination, coverDoubtedAfterDays } = desk.options.notices;
+  const condition = { kind: 'cover' as const, of: tray.id };
+  if (tray.cover === 'none') return { ...condition, raw: 'off', reason: 'uncovered', severity: 0 };
+  if (tray.germinatedAtMs !== undefined) {
+    const sinceDays = (nowMs - Math.max(tray.germinatedAtMs, tray.coveredAtMs ?? 0)) / DAY_MS;
+    const raw = sinceDays >= coverDaysAfterGermination ? 'on' : 'off';
+    return { ...condition, raw, reason: 'cover-after-germination', severity: sinceDays };
+  }
+  const silentDays = (nowMs - tray.coverToldAtMs) / DAY_MS;
+  const raw = silentDays >= coverDoubtedAfterDays ? 'on' : 'off';
+  return { ...condition, raw, reason: 'cover-unconfirmed', severity: silentDays };
+}

@@ -1,0 +1,42 @@
+import { transitionOf } from './alarms/alarm-book.js';
+import { obey } from './commands/obey.js';
+import { decide } from './decide.js';
+import { type Desk, standingTrays } from './desk.js';
+import type { DeskOptions } from './desk-options.js';
+import { restoreState, startingState, takeSnapshot } from './desk-state.js';
+import { writeNotice } from './rounds/write-notice.js';
+import { createEnglish } from './sentences/english.js';
+import { createFarmWords } from './sentences/farm-words.js';
+import { applyTrayEvent } from './trays/apply-event.js';
+import { noticeWatering } from './trays/notice-watering.js';
+import type { WateringDesk } from './watering-desk.js';
+
+/**
+ * The watering desk of one farm. `options`: the farm's configuration. `snapshot`: what `snapshot()` gave before a restart; throws
+ * RangeError when it is not one.
+ */
+export function createWateringDesk(options: DeskOptions, snapshot?: unknown): WateringDesk {
+  const words = createFarmWords(options.timeZone, options.units);
+  const desk: Desk = {
+    options,
+    words,
+    say: createEnglish(words),
+    state: snapshot === undefined ? startingState(options) : restoreState(snapshot),
+  };
+  return {
+    trays: () => standingTrays(desk),
+    command: (command, ref, view) => obey(desk, command, ref, view),
+    trayEvent: (event, view) => applyTrayEvent(desk, event, view.nowMs).effects,
+    noticed: (event, view) => (event.kind === 'watering-detected' ? noticeWatering(desk, event, view) : []),
+    decide: (view) => decide(desk, view),
+    roundNotice: (roundMs, view) => writeNotice(desk, roundMs, view),
+    standing: () => ({
+      alarms: [...desk.state.alarms.values()]
+        .filter((record) => record.state !== 'normal')
+        .map((record) => transitionOf(desk, record, record.stateSinceMs)),
+      awayUntilMs: desk.state.awayUntilMs,
+      notice: desk.state.notice,
+    }),
+    snapshot: () => takeSnapshot(desk.state),
+  };
+}

@@ -1,0 +1,153 @@
+import type { RoundNotice } from '../../shared/round-notice.js';
+import type { TrayEvent } from '../../shared/tray-life.js';
+import type { AlarmRecord } from './alarms/alarm-record.js';
+import type { DeskOptions } from './desk-options.js';
+import { type GrowerHabit, startingHabit } from './rounds/grower-habit.js';
+import type { Pour } from './trays/pour-ledger.js';
+import {
+  historyFromState,
+  historyState,
+  startHistory,
+  type TrayHistory,
+  type TrayHistoryState,
+} from './trays/tray-history.js';
+
+/** Nobody told of this tray at a round: perhaps it was watered then. */
+export interface PerhapsWatered {
+  readonly atMs: number;
+  readonly probability: number;
+}
+
+/** What the desk remembers of one tray beside its life. JSON-able. */
+export interface TrayMemory {
+  pours: readonly Pour[];
+  perhaps?: PerhapsWatered | undefined;
+  /** Somebody said that it was left out of a round. */
+  leftOutAtMs?: number | undefined;
+  /** The round at which it was due and evidently was not watered. */
+  missedRoundMs?: number | undefined;
+  /** The grower said that it is ready for water: they stand before it. */
+  readyAtMs?: number | undefined;
+  /** What it would have taken up at the last notice, mL, before the learned factor. */
+  missingMlAtNotice?: { readonly atMs: number; readonly ml: number } | undefined;
+  /** Learned log of (taken up / missing), mean of this many fillings. */
+  uptake: { readonly logMean: number; readonly count: number };
+  /** Since when it has been as wet as just watered. */
+  wetSinceMs?: number | undefined;
+}
+
+/** One round that a notice was sent for, until it is settled who was watered. JSON-able. */
+export interface RoundMemory {
+  readonly roundMs: number;
+  readonly noticeAtMs: number;
+  readonly due: readonly string[];
+  settled: boolean;
+}
+
+/** A command that can be undone for a day. */
+export interface ToldCommand {
+  readonly ref: string;
+  readonly atMs: number;
+  readonly name: string;
+  readonly events: readonly TrayEvent[];
+}
+
+/** Everything the desk carries from one moment to the next. */
+export interface DeskState {
+  history: TrayHistory;
+  memory: Map<string, TrayMemory>;
+  /** By `alarmKey`. */
+  alarms: Map<string, AlarmRecord>;
+  rounds: readonly RoundMemory[];
+  habit: GrowerHabit;
+  awayUntilMs?: number | undefined;
+  told: readonly ToldCommand[];
+  /** When people were last called about trays, by bench; "" for a summary over benches. */
+  calledAtMs: Map<string, number>;
+  notice?: RoundNotice | undefined;
+}
+
+interface Snapshot {
+  readonly version: 1;
+  readonly history: TrayHistoryState;
+  readonly memory: readonly (readonly [string, TrayMemory])[];
+  readonly alarms: readonly (readonly [string, AlarmRecord])[];
+  readonly rounds: readonly RoundMemory[];
+  readonly habit: GrowerHabit;
+  readonly awayUntilMs?: number | undefined;
+  readonly told: readonly ToldCommand[];
+  readonly calledAtMs: readonly (readonly [string, number])[];
+  readonly notice?: RoundNotice | undefined;
+}
+
+/** The desk of a farm's first hour: no trays yet, probes where the configuration puts them. */
+export function startingState(options: DeskOptions): DeskState {
+  const probeTray = options.probes.flatMap((probe): [string, string][] =>
+    'tray' in probe && probe.tray !== undefined ? [[probe.id, probe.tray]] : [],
+  );
+  return {
+    history: startHistory(probeTray),
+    memory: new Map(),
+    alarms: new Map(),
+    rounds: [],
+    habit: startingHabit,
+    told: [],
+    calledAtMs: new Map(),
+  };
+}
+
+/** A deep, JSON-able copy. */
+export function takeSnapshot(state: DeskState): unknown {
+  const snapshot: Snapshot = {
+    version: 1,
+    history: historyState(state.history),
+    memory: [...state.memory],
+    alarms: [...state.alarms],
+    rounds: state.rounds,
+    habit: state.habit,
+    awayUntilMs: state.awayUntilMs,
+    told: state.told,
+    calledAtMs: [...state.calledAtMs],
+    notice: state.notice,
+  };
+  return JSON.parse(JSON.stringify(snapshot));
+}
+
+function isSnapshot(value: unknown): value is Snapshot {
+  return (
+    typeof value === 'object' &&
+    value !== null &&
+    'version' in value &&
+    value.version === 1 &&
+    ['memory', 'alarms', 'rounds', 'told', 'calledAtMs'].every((key) => Array.isArray(Object(value)[key])) &&
+    'history' in value &&
+    'habit' in value
+  );
+}
+
+/** The state of a snapshot. Throws RangeError when it is none, or one of another version. */
+export function restoreState(value: unknown): DeskState {
+  if (!isSnapshot(value))
+    throw new RangeError('not a snapshot of the watering desk, version 1; start without it');
+  const copy: Snapshot = JSON.parse(JSON.stringify(value));
+  return {
+    history: historyFromState(copy.history),
+    memory: new Map(copy.memory),
+    alarms: new Map(copy.alarms),
+    rounds: copy.rounds,
+    habit: copy.habit,
+    awayUntilMs: copy.awayUntilMs,
+    told: copy.told,
+    calledAtMs: new Map(copy.calledAtMs),
+    notice: copy.notice,
+  };
+}
+
+/** What is remembered of a tray, made when first asked for. */
+export function memoryOf(state: DeskState, trayId: string): TrayMemory {
+  const known = state.memory.get(trayId);
+  if (known !== undefined) return known;
+  const fresh: TrayMemory = { pours: [], uptake: { logMean: 0, count: 0 } };
+  state.memory.set(trayId, fresh);
+  return fresh;
+}

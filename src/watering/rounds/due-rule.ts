@@ -1,0 +1,56 @@
+import type { TrayForecast } from '../../drying/tray-forecast.js';
+import { type CoverDoubt, meanDryWithin, tenthDryWithin } from './tray-risk.js';
+
+/**
+ * Listing early costs a pour and wet blocks when the tray would have lasted this much longer than the time to the round
+ * after the coming one, and more than a day.
+ */
+const FAR_TOO_EARLY_FACTOR = 2;
+const FAR_TOO_EARLY_H = 24;
+/** How much the tolerated risk grows as it becomes certain that listing would be far too early: weighs a pour for nothing
+ * against a tray that may need a call. Chosen on the trade-off curve, DEVELOPERS.md. */
+const EARLY_WEIGHT = 2;
+
+export interface DueJudgement {
+  readonly due: boolean;
+  /** Probability that the driest tenth does not last until the round after the coming one. */
+  readonly risk: number;
+  /** Probability that listing the tray now would be far too early. */
+  readonly tooEarly: number;
+}
+
+/**
+ * Is a tray due at the coming round? It is when its driest tenth will not last until the round after it, at the configured
+ * risk; the risk that is tolerated grows with the chance that the tray would have lasted more than a day and twice as long, so
+ * that wide forecasts (trays without a probe) are not listed at every round.
+ */
+export function judgeDue(
+  forecast: TrayForecast,
+  hoursToRoundAfter: number,
+  riskPct: number,
+  doubt?: CoverDoubt,
+): DueJudgement {
+  const risk = tenthDryWithin(forecast, hoursToRoundAfter, doubt);
+  const farH = Math.max(FAR_TOO_EARLY_H, FAR_TOO_EARLY_FACTOR * hoursToRoundAfter);
+  const tooEarly = 1 - meanDryWithin(forecast, farH, doubt);
+  return { due: risk >= (riskPct / 100) * (1 + EARLY_WEIGHT * tooEarly), risk, tooEarly };
+}
+
+/**
+ * The round at which a tray that is not due now will be: the last one it can wait for. `roundsMs` ascending, coming round first,
+ * two or more. Returns undefined when it is due at the coming one.
+ */
+export function canWaitUntil(
+  forecast: TrayForecast,
+  roundsMs: readonly number[],
+  nowMs: number,
+  riskPct: number,
+  doubt?: CoverDoubt,
+): number | undefined {
+  for (let index = 0; index + 1 < roundsMs.length; index++) {
+    const after = roundsMs[index + 1] ?? nowMs;
+    if (judgeDue(forecast, (after - nowMs) / 3_600_000, riskPct, doubt).due)
+      return index === 0 ? undefined : roundsMs[index];
+  }
+  return roundsMs[roundsMs.length - 2];
+}

@@ -1,0 +1,46 @@
+import { hoursQuantile, type TrayForecast } from '../../drying/tray-forecast.js';
+import type { Desk } from '../desk.js';
+import { MS_PER_HOUR } from '../desk.js';
+import { memoryOf, type TrayMemory } from '../desk-state.js';
+import type { SaidTray } from '../sentences/desk-sentences.js';
+import type { RegisteredTray } from '../trays/tray-register.js';
+import { missingWaterMl, roundedDoseMl } from './dose.js';
+import { planPours } from './pour-plan.js';
+import { moistureIndex } from './tray-risk.js';
+
+/** Fillings seen before the learned uptake weighs as much as the water contents alone. */
+const UPTAKE_PRIOR_COUNT = 2;
+const UPTAKE_LIMIT = 1.5;
+/** Below this moisture index blocks shed the first water. */
+const SHEDS_WATER_INDEX = 0.05;
+
+/** What this tray's blocks take up of what seems to be missing, learned from fillings that a probe has shown; 1 at first. */
+export function uptakeFactor(memory: TrayMemory): number {
+  const { logMean, count } = memory.uptake;
+  const factor = Math.exp((logMean * count) / (count + UPTAKE_PRIOR_COUNT));
+  return Math.min(UPTAKE_LIMIT, Math.max(1 / UPTAKE_LIMIT, factor));
+}
+
+/** A tray with its dose, pours and time left, ready for a sentence. */
+export function saidTray(
+  desk: Desk,
+  tray: RegisteredTray,
+  forecast: TrayForecast,
+  nowMs: number,
+  pourAtMs: number,
+): SaidTray {
+  const memory = memoryOf(desk.state, tray.id);
+  const untilPourH = Math.max(0, (pourAtMs - nowMs) / MS_PER_HOUR);
+  const doseMl = roundedDoseMl(missingWaterMl(tray, forecast, untilPourH, uptakeFactor(memory)));
+  const dryH = hoursQuantile(forecast.driestTenthHours, 0.5);
+  return {
+    id: tray.id,
+    benchId: tray.benchId,
+    blockSideMm: tray.blockSideMm,
+    crop: tray.crop,
+    doseMl,
+    pourPlan: planPours(tray, doseMl, moistureIndex(forecast) <= SHEDS_WATER_INDEX),
+    dryAtMs: dryH === null ? undefined : nowMs + dryH * MS_PER_HOUR,
+    perhapsWatered: memory.perhaps !== undefined,
+  };
+}

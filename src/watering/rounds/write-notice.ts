@@ -1,0 +1,111 @@
+import { toInstant } from '../../../shared/ids.js';
+import type { RoundNotice } from '../../../shared/round-notice.js';
+import { hoursQuantile, hoursQuantiles, type TrayForecast } from '../../drying/tray-forecast.js';
+import { type Desk, MS_PER_HOUR, standingTrays } from '../desk.js';
+import { memoryOf } from '../desk-state.js';
+import type { SaidTray } from '../sentences/desk-sentences.js';
+import { coverDoubt } from '../trays/cover-doubt.js';
+import type { RegisteredTray } from '../trays/tray-register.js';
+import type { DeskEffect, DeskView } from '../watering-desk.js';
+import { comingRounds } from './coming-rounds.js';
+import { missingWaterMl } from './dose.js';
+import { canWaitUntil } from './due-rule.js';
+import { saidTray } from './said-tray.js';
+
+/** Rounds that are looked through for the one until which a tray can wait. */
+const ROUNDS_AHEAD = 14;
+const REMEMBERED_ROUNDS = 4;
+
+interface DueTray {
+  readonly said: SaidTray;
+  readonly forecast: TrayForecast;
+  /** Middle and early end of the driest tenth's hours: the order of urgency. */
+  readonly middleH: number;
+  readonly earlyH: number;
+}
+
+function dueTray(
+  desk: Desk,
+  tray: RegisteredTray,
+  forecast: TrayForecast,
+  nowMs: number,
+  roundMs: number,
+): DueTray {
+  return {
+    said: saidTray(desk, tray, forecast, nowMs, roundMs),
+    forecast,
+    middleH: hoursQuantile(forecast.driestTenthHours, 0.5) ?? Number.POSITIVE_INFINITY,
+    earlyH: hoursQuantile(forecast.driestTenthHours, 0.1) ?? Number.POSITIVE_INFINITY,
+  };
+}
+
+const difference = (a: number, b: number): number => (a === b ? 0 : a - b);
+
+function byUrgency(a: DueTray, b: DueTray): number {
+  return (
+    difference(a.middleH, b.middleH) || difference(a.earlyH, b.earlyH) || (a.said.id < b.said.id ? -1 : 1)
+  );
+}
+
+function dueLine({ said, forecast }: DueTray): RoundNotice['due'][number] {
+  return {
+    tray: said.id,
+    doseMl: said.doseMl ?? 0,
+    bench: said.benchId,
+    ...(said.crop === undefined ? {} : { crop: said.crop }),
+    blockSideMm: said.blockSideMm,
+    hoursToRefill: hoursQuantiles(forecast.meanBlockHours),
+    ...(said.pourPlan === undefined ? {} : { pourPlan: said.pourPlan }),
+    ...(said.dryAtMs === undefined ? {} : { dryAt: toInstant(Math.round(said.dryAtMs / 60_000) * 60_000) }),
+    ...(said.perhapsWatered === true ? { perhapsWatered: true } : {}),
+  };
+}
+
+/** The notice of one round: what to water, most urgent first, and what can wait until when. Remembers what was listed. */
+export function writeNotice(desk: Desk, roundMs: number, view: DeskView): readonly DeskEffect[] {
+  const { nowMs } = view;
+  const { riskPct, coverDoubtedAfterDays } = desk.options.notices;
+  const away = desk.state.awayUntilMs;
+  const rounds = [roundMs, ...comingRounds(desk, view, roundMs, ROUNDS_AHEAD)];
+  const due: DueTray[] = [];
+  const waiting: { trayId: string; untilRoundMs: number; forecast: TrayForecast }[] = [];
+  for (const tray of standingTrays(desk)) {
+    const forecast = view.forecasts.get(tray.id);
+    if (forecast === undefined) continue;
+    const doubt = coverDoubt(tray, forecast.basis === 'probe', coverDoubtedAfterDays, nowMs);
+    const until = canWaitUntil(forecast, rounds, nowMs, riskPct, doubt);
+    if (until === undefined) due.push(dueTray(desk, tray, forecast, nowMs, roundMs));
+    else waiting.push({ trayId: tray.id, untilRoundMs: until, forecast });
+    const untilPourH = Math.max(0, (roundMs - nowMs) / MS_PER_HOUR);
+    memoryOf(desk.state, tray.id).missingMlAtNotice = {
+      atMs: nowMs,
+      ml: missingWaterMl(tray, forecast, untilPourH, 1),
+    };
+  }
+  due.sort(byUrgency);
+  const awayUntilMs = away !== undefined && away > roundMs ? away : undefined;
+  const notice: RoundNotice = {
+    at: toInstant(nowMs),
+    round: toInstant(roundMs),
+    due: due.map(dueLine),
+    canWait: waiting.map(({ trayId, untilRoundMs, forecast }) => ({
+      tray: trayId,
+      untilRound: toInstant(untilRoundMs),
+      hoursToRefill: hoursQuantiles(forecast.meanBlockHours),
+    })),
+    ...(awayUntilMs === undefined ? {} : { awayUntil: toInstant(awayUntilMs) }),
+    sentence: desk.say.roundNotice({
+      nowMs,
+      roundMs,
+      due: due.map(({ said }) => said),
+      waiting,
+      awayUntilMs,
+    }),
+  };
+  desk.state.notice = notice;
+  desk.state.rounds = [
+    ...desk.state.rounds.filter((round) => round.roundMs !== roundMs),
+    { roundMs, noticeAtMs: nowMs, due: due.map(({ said }) => said.id), settled: false },
+  ].slice(-REMEMBERED_ROUNDS);
+  return [{ kind: 'round-notice', notice }];
+}

@@ -1,0 +1,57 @@
+import type { AlarmKind, AlarmState } from '../../../shared/alarm.js';
+import type { PourPlan } from '../../../shared/round-notice.js';
+
+/** A tray in a sentence. */
+export interface SaidTray {
+  readonly id: string;
+  readonly benchId: string;
+  readonly blockSideMm: number;
+  readonly crop?: string | undefined;
+  /** Told to 10 mL; absent when no dose belongs in the sentence. */
+  readonly doseMl?: number | undefined;
+  readonly pourPlan?: PourPlan | undefined;
+  /** When its driest tenth would be dry; absent beyond the horizon. */
+  readonly dryAtMs?: number | undefined;
+  readonly perhapsWatered?: boolean | undefined;
+}
+
+export interface SaidNotice {
+  readonly nowMs: number;
+  readonly roundMs: number;
+  readonly due: readonly SaidTray[];
+  readonly waiting: readonly { readonly trayId: string; readonly untilRoundMs: number }[];
+  readonly awayUntilMs?: number | undefined;
+}
+
+export interface SaidCall {
+  readonly nowMs: number;
+  readonly kind: AlarmKind;
+  readonly reason: string;
+  readonly trays: readonly SaidTray[];
+  /** Bench or source that it concerns. */
+  readonly of: string;
+  /** Other sources with the same trouble, called together. */
+  readonly others: readonly string[];
+  readonly again: boolean;
+  readonly comingRoundMs: number;
+  readonly temperatureC?: number | undefined;
+}
+
+export interface SaidTransition {
+  readonly nowMs: number;
+  readonly kind: AlarmKind;
+  readonly of: string;
+  readonly state: AlarmState;
+  readonly reason: string;
+  readonly by?: string | undefined;
+  readonly untilMs?: number | undefined;
+}
+
+/** Every sentence that the desk says to people, in one language. Another language is another object of this type. */
+export interface DeskSentences {
+  readonly roundNotice: (notice: SaidNotice) => string;
+  readonly call: (call: SaidCall) => string;
+  readonly transition: (change: SaidTransition) => string;
+  /** Were these trays watered at this round? */
+  readonly ask: (trayIds: readonly string[], benchId: string, roundMs: number, nowMs: number) => string;
+}

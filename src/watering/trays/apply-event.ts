@@ -1,0 +1,107 @@
+import { toInstant } from '../../../shared/ids.js';
+import type { TrayEvent } from '../../../shared/tray-life.js';
+import { acknowledgeAlarm, alarmKey, resolveTrayAlarms } from '../alarms/alarm-book.js';
+import { type Desk, MS_PER_HOUR, standingTray } from '../desk.js';
+import { memoryOf } from '../desk-state.js';
+import { eventRefusal } from '../sentences/event-refusals.js';
+import type { DeskEffect } from '../watering-desk.js';
+import { type PourOutcome, tellPour } from './pour-ledger.js';
+import { recordEvent } from './tray-history.js';
+
+/** A watering told later than this does not end an alarm that stands now. */
+const STILL_TELLING_MS = 24 * MS_PER_HOUR;
+/** Steps of the five-step scale at which a tray is evidently not dry: full, saturated. */
+const LOOKS_FULL = 4;
+
+/** The effects of one tray event; `pour` says what a told watering turned out to be. */
+export interface AppliedEvent {
+  readonly effects: readonly DeskEffect[];
+  readonly pour?: PourOutcome | undefined;
+}
+
+function applyWatering(
+  desk: Desk,
+  event: Extract<TrayEvent, { event: 'watered' }>,
+  nowMs: number,
+): AppliedEvent {
+  const memory = memoryOf(desk.state, event.tray);
+  const atMs = Date.parse(event.at);
+  const entry = tellPour(memory.pours, { atMs, by: event.by, ml: event.ml });
+  if (entry.outcome === 'told-already') return { effects: [], pour: entry.outcome };
+  memory.pours = entry.pours;
+  memory.perhaps = undefined;
+  memory.leftOutAtMs = undefined;
+  memory.missedRoundMs = undefined;
+  const { pour } = entry;
+  const ml = pour.source === 'detected' ? pour.takenUpMl : event.ml;
+  return {
+    pour: entry.outcome,
+    effects: [
+      { kind: 'tray-event', event },
+      {
+        kind: 'watering',
+        watering: {
+          at: toInstant(pour.atMs),
+          tray: event.tray,
+          source: pour.source,
+          ...(ml === undefined ? {} : { ml }),
+          ...(pour.takenUpMl === undefined ? {} : { takenUpMl: pour.takenUpMl }),
+          ...(event.by === undefined ? {} : { by: event.by }),
+          ...(entry.outcome === 'known-from-probe' ? { amends: true as const } : {}),
+        },
+      },
+      ...(nowMs - atMs > STILL_TELLING_MS
+        ? []
+        : resolveTrayAlarms(desk, event.tray, ['refill', 'dry'], 'watered', nowMs, event.by)),
+    ],
+  };
+}
+
+function consequences(desk: Desk, event: TrayEvent, nowMs: number): readonly DeskEffect[] {
+  const trayId = event.tray;
+  const memory = memoryOf(desk.state, trayId);
+  switch (event.event) {
+    case 'new':
+      desk.state.memory.delete(trayId);
+      return [];
+    case 'potted-on':
+    case 'ended':
+      return resolveTrayAlarms(desk, trayId, ['refill', 'dry', 'wet', 'cover'], event.event, nowMs, event.by);
+    case 'covered':
+    case 'uncovered':
+      return resolveTrayAlarms(desk, trayId, ['cover'], event.event, nowMs, event.by);
+    case 'looked':
+      memory.perhaps = undefined;
+      return event.level >= LOOKS_FULL
+        ? resolveTrayAlarms(desk, trayId, ['refill', 'dry'], 'looked-wet', nowMs, event.by)
+        : [];
+    case 'weighed':
+      memory.perhaps = undefined;
+      return [];
+    case 'ready-for-water':
+      memory.perhaps = undefined;
+      memory.readyAtMs = Date.parse(event.at);
+      return (['refill', 'dry'] as const).flatMap((kind) => {
+        const record = desk.state.alarms.get(alarmKey(kind, trayId));
+        return record === undefined ? [] : acknowledgeAlarm(desk, record, nowMs, event.by);
+      });
+    case 'sown':
+    case 'germinated':
+    case 'moved':
+    case 'attached':
+    case 'watered':
+      return [];
+  }
+}
+
+/** Plays one event of a tray's life and what follows from it; a refused one changes nothing and says why. */
+export function applyTrayEvent(desk: Desk, event: TrayEvent, nowMs: number): AppliedEvent {
+  const outcome = recordEvent(desk.state.history, event);
+  if ('refused' in outcome) {
+    const sentence = eventRefusal(outcome.code, event, standingTray(desk, event.tray));
+    return { effects: [{ kind: 'event-refused', event, code: outcome.code, sentence }] };
+  }
+  desk.state.history = outcome;
+  if (event.event === 'watered') return applyWatering(desk, event, nowMs);
+  return { effects: [{ kind: 'tray-event', event }, ...consequences(desk, event, nowMs)] };
+}

@@ -1,0 +1,63 @@
+import type { AlarmState } from '../../shared/alarm.js';
+import { toInstant } from '../../shared/ids.js';
+import type { Fact } from '../../src/monitor/facts.js';
+
+export const START_MS = Date.parse('2026-04-18T05:00:00Z');
+
+export function alarmFact(
+  tray: string,
+  state: AlarmState,
+  kind: 'refill' | 'dry' = 'refill',
+  atMs = START_MS,
+): Fact {
+  return { kind: 'alarm', transition: { at: toInstant(atMs), kind, state, tray } };
+}
+
+export function callFact(trays: string[], sentence: string): Fact {
+  return {
+    kind: 'call',
+    call: { at: toInstant(START_MS), kind: 'refill', bench: 'south', trays, again: false, sentence },
+  };
+}
+
+export function readingFact(probeId = 'moist-t1', rawValue?: number): Fact {
+  return {
+    kind: 'reading',
+    reading: {
+      probeId,
+      observedAtMs: START_MS,
+      rawValue,
+      rawUnit: 'V',
+      waterContentM3PerM3: rawValue === undefined ? undefined : 0.48,
+      flag: rawValue === undefined ? 9 : 1,
+      flagReasons: [],
+      calibrationId: 'moist-t1-1',
+    },
+  };
+}
+
+export function forecastFact(tray: string, waterContentM3PerM3 = 0.51): Fact {
+  return {
+    kind: 'forecast',
+    forecast: {
+      at: toInstant(START_MS),
+      tray,
+      waterContentM3PerM3,
+      hoursToRefill: { p10: 6.1, p50: 8, p90: 11.2 },
+      hoursToRefillDriestTenth: { p10: 4.4, p50: 6.2, p90: 9.5 },
+    },
+  };
+}
+
+export function roundFact(sentence: string, atMs = START_MS): Fact {
+  return {
+    kind: 'round-notice',
+    notice: {
+      at: toInstant(atMs),
+      round: toInstant(atMs + 75 * 60_000),
+      due: [{ tray: 't1', doseMl: 580 }],
+      canWait: [],
+      sentence,
+    },
+  };
+}
