@@ -1,0 +1,51 @@
+import { join } from 'node:path';
+import type { Forecaster } from '../benchmark/forecaster.js';
+import { recordScenario } from '../benchmark/record-scenario.js';
+import { reportTable } from '../benchmark/report.js';
+import { runScenario } from '../benchmark/run-scenario.js';
+import type { Scenario } from '../benchmark/scenario.js';
+import { RECIPES } from '../benchmark/scenario-recipes.js';
+import type { ScoredForecast } from '../benchmark/score.js';
+import { writeScenario } from '../benchmark/write-scenario.js';
+import { createNapkinForecaster } from '../benchmark/yardsticks/napkin-forecaster.js';
+import { type Measurement, optionNumber, optionValue } from './measurement.js';
+
+const help = `Forecasts of the model against four rules on a napkin, on randomised scenarios of the virtual bench.
+
+  --scenarios N     the first N kinds only (default: all ${RECIPES.length})
+  --only KIND,...   these kinds only
+  --seeds N         N seeds per kind (default 1)
+  --first-seed N    the first of them (default 1)
+  --write FOLDER    also writes each scenario as files for \`drybell replay\`, its truth beside them`;
+
+function forecastersFor(scenario: Scenario): Forecaster[] {
+  const napkins = (['HABIT', 'LINE', 'VPD', 'ANALOG'] as const).map((name) =>
+    createNapkinForecaster(name, scenario.config, scenario.startMs),
+  );
+  return napkins;
+}
+
+export const measurement: Measurement = {
+  help,
+  run: async (options) => {
+    const only = optionValue(options, '--only')?.split(',');
+    const recipes = RECIPES.filter(({ kind }) => only?.includes(kind) ?? true).slice(
+      0,
+      optionNumber(options, '--scenarios', RECIPES.length),
+    );
+    const seeds = optionNumber(options, '--seeds', 1);
+    const firstSeed = optionNumber(options, '--first-seed', 1);
+    const folder = optionValue(options, '--write');
+    const scores = new Map<string, ScoredForecast[]>();
+    for (let seed = firstSeed; seed < firstSeed + seeds; seed++)
+      for (const recipe of recipes) {
+        const scenario = recordScenario(recipe, seed);
+        if (folder !== undefined) writeScenario(scenario, join(folder, `${recipe.kind}-${seed}`));
+        const result = runScenario(scenario, forecastersFor(scenario));
+        for (const [name, rows] of result.byForecaster)
+          scores.set(name, [...(scores.get(name) ?? []), ...rows]);
+      }
+    console.log(reportTable(scores));
+    return undefined;
+  },
+};

@@ -1,0 +1,41 @@
+import { existsSync, readdirSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import type { Measurement } from './measurement.js';
+
+const folder = dirname(fileURLToPath(import.meta.url));
+const notMeasurements = new Set(['main.js', 'measurement.js']);
+const names = readdirSync(folder)
+  .filter((file) => file.endsWith('.js') && !notMeasurements.has(file))
+  .map((file) => file.slice(0, -3));
+
+function usage(): string {
+  return [
+    'npm run bench -- NAME [options]',
+    '',
+    `NAME is one of: ${names.join(', ')}`,
+    '`npm run bench -- NAME --help` says what it measures and takes.',
+  ].join('\n');
+}
+
+/** Runs one measurement by name: each is a file of this folder that exports `measurement`. */
+async function main(): Promise<number> {
+  const [name, ...options] = process.argv.slice(2);
+  if (name === undefined || name === '--help') {
+    console.log(usage());
+    return 0;
+  }
+  const file = join(folder, `${name}.js`);
+  if (!names.includes(name) || !existsSync(file)) {
+    console.error(`There is no measurement "${name}".\n\n${usage()}`);
+    return 2;
+  }
+  const { measurement } = (await import(pathToFileURL(file).href)) as { readonly measurement: Measurement };
+  if (options.includes('--help')) {
+    console.log(measurement.help);
+    return 0;
+  }
+  return (await measurement.run(options)) ?? 0;
+}
+
+process.exitCode = await main();
