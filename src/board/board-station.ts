@@ -10,8 +10,9 @@ import { shakeHands } from './line/handshake.js';
 import type { ScaleMemory } from './readers/part-reader.js';
 
 /** A board is asked for a sign of life this often when nothing else is asked: silence is known well within 2 min. */
-const heartbeatMs = 20_000;
+const heartbeatMs = 50_000;
 const openLimitMs = 10_000;
+const closeLimitMs = 3_000;
 /** A link that stood this long ends the back-off: the next loss is a new one. */
 const steadyMs = 60_000;
 
@@ -75,9 +76,10 @@ export class BoardStation {
     });
   }
 
+  /** Waits for the board to go quiet, but not for one that is stuck. */
   async close(): Promise<void> {
     this.#stop.abort();
-    await this.#running;
+    await withDeadline(this.#running, closeLimitMs, this.#tools.ioClock);
   }
 
   async #inTurn<T>(work: () => Promise<T>): Promise<T> {
@@ -105,7 +107,12 @@ export class BoardStation {
     const stream = await this.#open();
     if (stream === undefined) return;
     const { ioClock, complain } = this.#tools;
-    const met = await shakeHands(stream, this.board.id, ioClock, (cause) => complain(this.board.id, cause));
+    const met = await shakeHands(stream, this.board.id, {
+      clock: ioClock,
+      complain: (cause) => complain(this.board.id, cause),
+      signal: this.#stop.signal,
+    });
+    if (this.#stop.signal.aborted && met.kind !== 'ready') return;
     if (met.kind !== 'ready') {
       this.#report(met.kind === 'lost' ? 'unplugged' : met.kind, 'finding' in met ? met.finding : '');
       return;

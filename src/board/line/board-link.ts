@@ -8,7 +8,9 @@ import type { GuardedLine } from './guarded-line.js';
 import type { ReadyLine } from './handshake.js';
 
 /** An answer takes 1 to 4 ms, and 16 ms more behind some USB adapters. */
-const answerLimitMs = 1_000;
+const answerLimitMs = 600;
+/** One sign of life may be lost to noise on the line; two in a row are silence. */
+const aliveAttemptCount = 2;
 /** The longest interval that the protocol's 14 bits carry: the board must not send unasked. */
 const longestSamplingMs = 16_383;
 
@@ -95,8 +97,10 @@ export class BoardLink {
    * before can arrive after this: it is also the barrier that keeps a late answer from being taken for a new one.
    */
   async alive(): Promise<boolean> {
-    const answer = await this.#await<void>('queryfirmware', () => this.io.queryFirmware(() => undefined));
-    if (answer.kind === 'value') return true;
+    for (let attempt = 0; attempt < aliveAttemptCount && this.#line.lostBecause === undefined; attempt++) {
+      const answer = await this.#await<void>('queryfirmware', () => this.io.queryFirmware(() => undefined));
+      if (answer.kind === 'value') return true;
+    }
     this.#silent = true;
     this.#lose('silent');
     return false;

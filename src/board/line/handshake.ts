@@ -27,19 +27,37 @@ export type Handshake =
   | { readonly kind: 'silent' }
   | { readonly kind: 'lost'; readonly finding: string };
 
+export interface HandshakeTools {
+  readonly clock: Clock;
+  readonly complain: (cause: unknown) => void;
+  /** Ends the attempt: the monitor is shutting down. */
+  readonly signal: AbortSignal;
+}
+
 /**
  * Speaks to whatever is on the line until it has shown itself a Firmata board, through firmata-io and then johnny-five.
  * Never throws; closes the line unless the result is `ready`.
  *
  * johnny-five comes last, for a Board that never gets ready is kept by it for ever, and emits an error after ten seconds.
  */
-export async function shakeHands(
-  stream: Duplex,
+export async function shakeHands(stream: Duplex, boardId: string, tools: HandshakeTools): Promise<Handshake> {
+  const { clock, complain, signal } = tools;
+  const line = new GuardedLine(stream, complain);
+  const stop = () => line.close();
+  signal.addEventListener('abort', stop);
+  try {
+    return await meet(line, boardId, clock, complain);
+  } finally {
+    signal.removeEventListener('abort', stop);
+  }
+}
+
+async function meet(
+  line: GuardedLine,
   boardId: string,
   clock: Clock,
   complain: (cause: unknown) => void,
 ): Promise<Handshake> {
-  const line = new GuardedLine(stream, complain);
   const io = new FirmataBoard(line, {});
   clearTimeout(io.reportVersionTimeoutId);
   io.on('error', complain);

@@ -25,7 +25,8 @@ const quarterLsbV = 5 / 1024 / 4;
 /** An Uno: ATmega328P at 16 MHz with any firmware. Pins by Arduino number; analog inputs by channel. */
 export class VirtualUno {
   readonly #program: Uint16Array;
-  readonly #onByte: (byte: number) => void;
+  /** Takes what the board sends. */
+  onByte: (byte: number) => void;
   /** Voltage at analog channel 0 to 7, asked at each conversion. */
   analogV: (channel: number) => number = () => 0;
   readonly bus: I2cBus;
@@ -33,12 +34,10 @@ export class VirtualUno {
   #uart: Uart;
   #ports: { d: AVRIOPort; b: AVRIOPort };
   readonly #parts: I2cBus['parts'] = [];
-  /** Cycles of all boots so far. */
-  #cyclesBefore = 0;
 
-  constructor(program: Uint16Array, onByte: (byte: number) => void) {
+  constructor(program: Uint16Array, onByte: (byte: number) => void = () => undefined) {
     this.#program = program;
-    this.#onByte = onByte;
+    this.onByte = onByte;
     const booted = this.#boot();
     this.#cpu = booted.cpu;
     this.#uart = booted.uart;
@@ -61,13 +60,12 @@ export class VirtualUno {
     const bus = new I2cBus(twi);
     bus.parts.push(...this.#parts);
     twi.eventHandler = bus;
-    return { cpu, ports, bus, uart: new Uart(cpu, this.#onByte) };
+    return { cpu, ports, bus, uart: new Uart(cpu, (byte) => this.onByte(byte)) };
   }
 
   /** Reset button, power dip or watchdog: memory and pins are as after power on. */
   reset(): void {
     this.#parts.splice(0, this.#parts.length, ...this.bus.parts);
-    this.#cyclesBefore += this.#cpu.cycles;
     const booted = this.#boot();
     this.#cpu = booted.cpu;
     this.#uart = booted.uart;
@@ -75,8 +73,8 @@ export class VirtualUno {
     Object.assign(this, { bus: booted.bus });
   }
 
-  get elapsedMs(): number {
-    return (this.#cyclesBefore + this.#cpu.cycles) / cyclesPerMs;
+  get upForMs(): number {
+    return this.#cpu.cycles / cyclesPerMs;
   }
 
   receive(bytes: Uint8Array): void {

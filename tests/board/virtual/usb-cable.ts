@@ -9,7 +9,25 @@ export type Mangle = (byte: number) => readonly number[];
 /** StandardFirmata shows its version on the LED for 1.9 s before it listens. */
 const bootMs = 2_000;
 
-/** A virtual Uno at the end of a USB cable that can be pulled and pushed. Opening its line resets it, as DTR does. */
+/** Firmata's "reset all": pins and reporting as after power on, without the boot. */
+const softReset = 0xff;
+let warmUno: VirtualUno | undefined;
+
+/** One emulated Uno serves a whole test file, one rig after the other: a boot costs a second of real time. */
+function bootedUno(): VirtualUno {
+  const uno = warmUno ?? new VirtualUno(standardFirmata());
+  warmUno = uno;
+  if (uno.upForMs < bootMs) uno.runMs(bootMs - uno.upForMs);
+  uno.bus.parts.length = 0;
+  uno.analogV = () => 0;
+  for (let pin = 2; pin < 14; pin++) uno.setInput(pin, false);
+  return uno;
+}
+
+/**
+ * An emulated Uno at the end of a USB cable that can be pulled and pushed. It runs already when its line is opened, as
+ * boards with native USB do; after power was lost it boots first.
+ */
 export class PluggedUno {
   readonly uno: VirtualUno;
   readonly #time: VirtualTime;
@@ -22,16 +40,26 @@ export class PluggedUno {
   /** Bytes that went to the board since it was built. */
   sentByteCount = 0;
 
-  constructor(time: VirtualTime, program = standardFirmata()) {
+  #powerWasLost = false;
+
+  constructor(time: VirtualTime) {
     this.#time = time;
-    this.uno = new VirtualUno(program, (byte) => this.#fromBoard(byte));
+    this.uno = bootedUno();
+    this.uno.onByte = (byte) => this.#fromBoard(byte);
     time.powerUp(this.uno);
+  }
+
+  /** Reset button, or a power dip that the port survives. */
+  reset(): void {
+    this.uno.reset();
+    this.#time.stir(bootMs);
   }
 
   open(): Duplex {
     this.openCount++;
-    this.uno.reset();
-    this.#time.stir(bootMs);
+    if (this.#powerWasLost) this.reset();
+    else this.uno.receive(Buffer.from([softReset]));
+    this.#powerWasLost = false;
     const line = new Duplex({
       read: () => undefined,
       write: (bytes: Buffer, _encoding, done) => {
@@ -51,6 +79,7 @@ export class PluggedUno {
 
   unplug(): void {
     this.plugged = false;
+    this.#powerWasLost = true;
     this.#time.powerDown(this.uno);
     this.#line?.destroy();
     this.#line = undefined;

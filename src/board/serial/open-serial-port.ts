@@ -1,0 +1,52 @@
+import type { Duplex } from 'node:stream';
+import { SerialPort } from 'serialport';
+import type { BoardConfig } from '../../../shared/config/hookup.js';
+import { BoardOpenError } from '../open-error.js';
+import { choosePort, type ListedPort } from './choose-port.js';
+import { portGroup } from './port-group.js';
+
+/** StandardFirmata's speed (Firmata.begin(57600)). */
+export const firmataBaud = 57_600;
+
+/** All serial ports that the operating system knows. */
+export async function listPorts(): Promise<readonly ListedPort[]> {
+  return await SerialPort.list();
+}
+
+/**
+ * Finds and opens a board's serial port.
+ * @throws BoardOpenError with a sentence that says what to do
+ */
+export async function openSerialPort(board: BoardConfig): Promise<Duplex> {
+  const path = choosePort(board, await listPorts());
+  const port = new SerialPort({ path, baudRate: firmataBaud, autoOpen: false });
+  const failure = await new Promise<Error | null>((resolve) => port.open(resolve));
+  if (failure === null) return port;
+  throw openErrorOf(path, failure, await portGroup(path));
+}
+
+/**
+ * What the operating system's message means. serialport gives no code, only the text of errno.
+ * @param group that owns the port
+ */
+export function openErrorOf(path: string, cause: Error, group: string): BoardOpenError {
+  if (/permission denied|access denied|EACCES/i.test(cause.message))
+    return new BoardOpenError(
+      'PORT_DENIED',
+      `this user may not open ${path}; join group ${group} (sudo usermod -aG ${group} "$USER"), then log out and in again`,
+      { cause },
+    );
+  if (/temporarily unavailable|cannot lock|resource busy|EBUSY|EAGAIN/i.test(cause.message))
+    return new BoardOpenError(
+      'PORT_BUSY',
+      `${path} is in use by another program; close it (a serial monitor, or a second drybell?)`,
+      { cause },
+    );
+  if (/no such file|no such device|file not found|ENOENT|ENODEV|ENXIO/i.test(cause.message))
+    return new BoardOpenError(
+      'BOARD_NOT_FOUND',
+      `there is no port ${path}; check the cable, and "port" in the configuration`,
+      { cause },
+    );
+  return new BoardOpenError('PORT_FAILED', `${path} does not open: ${cause.message}`, { cause });
+}
