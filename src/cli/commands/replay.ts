@@ -1,0 +1,63 @@
+import type { Command } from 'commander';
+import { ConfigError, loadConfig } from '../../config/load-config.js';
+import { RecordingError } from '../../replay/csv-table.js';
+import type { ReplaySummary } from '../../replay/results.js';
+import { runReplay } from '../../replay/run-replay.js';
+import { createFarmParts } from '../house/farm-parts.js';
+
+interface ReplayOptions {
+  readonly config: string;
+  readonly readings: string;
+  readonly log?: string;
+  readonly out: string;
+  readonly quiet?: true;
+}
+
+const UNUSABLE = 2;
+
+function summaryLines(summary: ReplaySummary, out: string): string {
+  const { waterings } = summary;
+  return [
+    `${summary.readings} readings and ${summary.logRows} log rows replayed, ${summary.rejected} rows left out`,
+    `from ${summary.from ?? 'nowhere'} to ${summary.to ?? 'nowhere'}`,
+    `${summary.forecasts} forecasts, ${summary.roundNotices} round notices, ${summary.calls} calls, ${summary.alarmTransitions} alarm transitions`,
+    `${waterings.logged} waterings told, ${waterings.detected} seen by probes only, ${summary.dryDowns} dry-downs`,
+    `results in ${out}`,
+  ].join('\n');
+}
+
+async function replay({ config: configFile, readings, log, out, quiet }: ReplayOptions): Promise<void> {
+  try {
+    const config = loadConfig(configFile);
+    const summary = await runReplay({
+      config,
+      readingsFile: readings,
+      logFile: log,
+      outFolder: out,
+      createPipeline: (startMs) =>
+        createFarmParts(config, { startMs, readingFacts: false, canUndo: false }).pipeline,
+      onReject: ({ file, row, reason }) => console.error(`${file}: row ${row}: ${reason}; the row is left out`),
+    });
+    if (quiet !== true) console.log(summaryLines(summary, out));
+  } catch (error) {
+    if (!(error instanceof ConfigError || error instanceof RecordingError)) throw error;
+    console.error(error.message);
+    process.exitCode = UNUSABLE;
+  }
+}
+
+/** `drybell replay`: the whole pipeline on recorded data. */
+export function register(program: Command): void {
+  program
+    .command('replay')
+    .description('Run the whole monitor on recorded readings, as fast as it can; two runs give the same bytes.')
+    .requiredOption('--config <file>', 'configuration of the farm')
+    .requiredOption('--readings <file>', 'CSV with the header time,probe,value; values in raw units')
+    .option(
+      '--log <file>',
+      'what the grower wrote down: CSV with the header time,tray,event[,ml,bench,toTray,grams,level]',
+    )
+    .requiredOption('--out <folder>', 'folder for the results: forecasts, alarms, rounds, waterings, summary')
+    .option('--quiet', 'print nothing but problems')
+    .action(replay);
+}

@@ -1,0 +1,75 @@
+import type { FarmConfig } from '../../../shared/config/farm.js';
+import type { ProbeConfig } from '../../../shared/config/probes.js';
+import { createFarmModel } from '../../drying/create-farm-model.js';
+import type { FarmModel, FarmModelSpec, ProbeSpec } from '../../drying/farm-model.js';
+import { ModelKeeper } from '../../monitor/model-keeper.js';
+import { Pipeline } from '../../monitor/pipeline.js';
+import { createProbeJudge } from '../../monitor/probe-judge.js';
+import { createRoundCalendar, createUtcOffset } from '../../monitor/round-calendar.js';
+import { createWateringDesk } from '../../watering/create-watering-desk.js';
+import type { WateringDesk } from '../../watering/watering-desk.js';
+
+/** Seed of the forecasts' random numbers: one for all farms, so that a replay gives the same bytes everywhere. */
+const FORECAST_SEED = 1802;
+
+function probeSpec(probe: ProbeConfig): ProbeSpec {
+  switch (probe.kind) {
+    case 'air-temperature':
+    case 'relative-humidity':
+      return { id: probe.id, kind: probe.kind, benchId: probe.bench };
+    case 'light':
+      return { id: probe.id, kind: probe.kind, benchId: probe.bench, unit: probe.unit };
+    case 'block-moisture':
+      return { id: probe.id, kind: probe.kind, trayId: probe.tray, calibration: probe.calibration };
+    case 'tray-weight':
+      return { id: probe.id, kind: probe.kind, trayId: probe.tray, emptyTrayG: probe.emptyTrayG };
+  }
+}
+
+/** A farm's configuration as the model needs it. */
+export function modelSpec(config: FarmConfig): FarmModelSpec {
+  return {
+    benches: config.benches,
+    probes: config.probes.map(probeSpec),
+    latitudeDeg: config.latitude,
+    longitudeDeg: config.longitude,
+    utcOffsetMin: createUtcOffset(config.timeZone),
+    seed: FORECAST_SEED,
+  };
+}
+
+export interface FarmParts {
+  readonly pipeline: Pipeline;
+  readonly desk: WateringDesk;
+  readonly model: ModelKeeper;
+}
+
+export interface FarmPartsOptions {
+  readonly startMs: number;
+  readonly readingFacts: boolean;
+  /** True where commands may be undone (live, demo). */
+  readonly canUndo: boolean;
+  readonly deskState?: unknown;
+  readonly modelState?: unknown;
+}
+
+/** The same pipeline for all three drives: live, demo and replay. */
+export function createFarmParts(config: FarmConfig, options: FarmPartsOptions): FarmParts {
+  const spec = modelSpec(config);
+  const restore = (snapshot: unknown): FarmModel => createFarmModel(spec, snapshot);
+  const desk = createWateringDesk(config, options.deskState);
+  const model = new ModelKeeper(restore(options.modelState), options.startMs, options.canUndo ? restore : undefined);
+  const pipeline = new Pipeline(
+    {
+      probes: config.probes,
+      model,
+      desk,
+      rounds: createRoundCalendar(config.rounds, config.timeZone),
+      judgeOf: (probe) => createProbeJudge(probe, config.cadenceS),
+      noticeLeadMin: config.notices.leadMin,
+      readingFacts: options.readingFacts,
+    },
+    options.startMs,
+  );
+  return { pipeline, desk, model };
+}
