@@ -14,6 +14,12 @@ function broughtForward(hours: Float64Array, elapsedH: number): Float64Array {
   return hours.map((hour) => Math.max(0, hour - elapsedH));
 }
 
+/** What is full and what is refill for one tray, as the model holds it now. */
+export interface TrayLevels {
+  readonly containerCapacityM3PerM3: number;
+  readonly refillPointM3PerM3: number;
+}
+
 /**
  * The latest forecast of every tray. An ensemble costs about a millisecond, so between two hours the desk is given
  * the last one brought forward by the time that has passed; it is made anew when the tray's life or water changed.
@@ -41,6 +47,10 @@ export class ForecastBook {
   /** Forecasts whose hours count from `nowMs`. */
   at(nowMs: number, trayIds: readonly string[]): ReadonlyMap<string, TrayForecast> {
     return new Map(trayIds.map((trayId) => [trayId, this.present(trayId, nowMs)]));
+  }
+
+  levels(): ReadonlyMap<string, TrayLevels> {
+    return this.fresh;
   }
 
   private make(trayId: string): TrayForecast {

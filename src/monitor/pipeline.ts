@@ -7,7 +7,7 @@ import type { RoundCalendar } from '../watering/round-calendar.js';
 import type { DeskEffect, DeskView, WatchmanHealth, WateringDesk } from '../watering/watering-desk.js';
 import { Climate } from './climate.js';
 import type { Fact } from './facts.js';
-import { ForecastBook, forecastFact } from './forecast-book.js';
+import { ForecastBook, forecastFact, type TrayLevels } from './forecast-book.js';
 import type { ModelKeeper } from './model-keeper.js';
 import type { ProbeSample } from './ports.js';
 import { rawUnitOf } from './raw-unit.js';
@@ -25,6 +25,8 @@ export interface PipelineParts {
   readonly rounds: RoundCalendar;
   readonly judgeOf: (probe: ProbeConfig) => ReadingJudge;
   readonly noticeLeadMin: number;
+  /** True where forecasts and decisions begin with the first reading (replay), not with the start. */
+  readonly waitForFirstSample: boolean;
   /** False where nobody keeps readings (replay): saves the fact. */
   readonly readingFacts: boolean;
 }
@@ -112,7 +114,7 @@ export class Pipeline {
       this.runModelTo(due.atMs);
       if (due.what === 'forecasts') this.tellForecasts();
       else if (due.what === 'decision') this.decide();
-      else this.carryOut(this.parts.desk.roundNotice(due.roundMs, this.view()), due.atMs);
+      else this.tellRound(due.roundMs);
       this.schedule.done(due);
     }
     this.nowMs = Math.max(this.nowMs, toMs);
@@ -130,6 +132,11 @@ export class Pipeline {
       temperatureC: this.climate.temperaturesC(this.nowMs),
       health: this.health(),
     };
+  }
+
+  /** What the model takes for full and for ready, by tray, from the latest forecasts. */
+  levels(): ReadonlyMap<string, TrayLevels> {
+    return this.book.levels();
   }
 
   /** Health of every probe, of the monitor's own sight, and of the parts outside. */
@@ -178,8 +185,12 @@ export class Pipeline {
     this.carryOut(this.parts.desk.noticed(event, this.view()), this.nowMs);
   }
 
+  private isWaiting(): boolean {
+    return this.parts.waitForFirstSample && this.firstSampleMs === undefined;
+  }
+
   private tellForecasts(): void {
-    if (this.firstSampleMs === undefined) return;
+    if (this.isWaiting()) return;
     const rounds = this.parts.rounds.after(this.nowMs, COMING_ROUNDS);
     const trayIds = this.parts.desk.trays().map((tray) => tray.id);
     for (const forecast of this.book.renew(trayIds))
@@ -187,8 +198,13 @@ export class Pipeline {
   }
 
   private decide(): void {
-    if (this.firstSampleMs === undefined) return;
+    if (this.isWaiting()) return;
     this.carryOut(this.parts.desk.decide(this.view()), this.nowMs);
+  }
+
+  private tellRound(roundMs: number): void {
+    if (this.isWaiting()) return;
+    this.carryOut(this.parts.desk.roundNotice(roundMs, this.view()), this.nowMs);
   }
 
   private carryOut(effects: readonly DeskEffect[], atMs: number): void {

@@ -34,9 +34,9 @@ async function replay({ config: configFile, readings, log, out, quiet }: ReplayO
       readingsFile: readings,
       logFile: log,
       outFolder: out,
-      createPipeline: (startMs) =>
-        createFarmParts(config, { startMs, readingFacts: false, canUndo: false }).pipeline,
-      onReject: ({ file, row, reason }) => console.error(`${file}: row ${row}: ${reason}; the row is left out`),
+      createPipeline: (startMs) => createFarmParts(config, { startMs, drive: 'replay' }).pipeline,
+      onReject: ({ file, row, reason }) =>
+        console.error(`${file}: row ${row}: ${reason}; the row is left out`),
     });
     if (quiet !== true) console.log(summaryLines(summary, out));
   } catch (error) {
@@ -50,7 +50,9 @@ async function replay({ config: configFile, readings, log, out, quiet }: ReplayO
 export function register(program: Command): void {
   program
     .command('replay')
-    .description('Run the whole monitor on recorded readings, as fast as it can; two runs give the same bytes.')
+    .description(
+      'Run the whole monitor on recorded readings, as fast as it can; two runs give the same bytes.',
+    )
     .requiredOption('--config <file>', 'configuration of the farm')
     .requiredOption('--readings <file>', 'CSV with the header time,probe,value; values in raw units')
     .option(

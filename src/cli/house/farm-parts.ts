@@ -46,9 +46,8 @@ export interface FarmParts {
 
 export interface FarmPartsOptions {
   readonly startMs: number;
-  readonly readingFacts: boolean;
-  /** True where commands may be undone (live, demo). */
-  readonly canUndo: boolean;
+  /** Replay keeps no readings, undoes nothing, and begins with the first reading. */
+  readonly drive: 'live' | 'demo' | 'replay';
   readonly deskState?: unknown;
   readonly modelState?: unknown;
 }
@@ -56,9 +55,10 @@ export interface FarmPartsOptions {
 /** The same pipeline for all three drives: live, demo and replay. */
 export function createFarmParts(config: FarmConfig, options: FarmPartsOptions): FarmParts {
   const spec = modelSpec(config);
+  const isReplay = options.drive === 'replay';
   const restore = (snapshot: unknown): FarmModel => createFarmModel(spec, snapshot);
   const desk = createWateringDesk(config, options.deskState);
-  const model = new ModelKeeper(restore(options.modelState), options.startMs, options.canUndo ? restore : undefined);
+  const model = new ModelKeeper(restore(options.modelState), options.startMs, isReplay ? undefined : restore);
   const pipeline = new Pipeline(
     {
       probes: config.probes,
@@ -67,7 +67,8 @@ export function createFarmParts(config: FarmConfig, options: FarmPartsOptions): 
       rounds: createRoundCalendar(config.rounds, config.timeZone),
       judgeOf: (probe) => createProbeJudge(probe, config.cadenceS),
       noticeLeadMin: config.notices.leadMin,
-      readingFacts: options.readingFacts,
+      readingFacts: !isReplay,
+      waitForFirstSample: isReplay,
     },
     options.startMs,
   );

@@ -1,0 +1,99 @@
+import { randomBytes } from 'node:crypto';
+import type { FarmConfig } from '../../../shared/config/farm.js';
+import type { Fact } from '../../monitor/facts.js';
+import { Monitor } from '../../monitor/monitor.js';
+import type { Clock, FactStore, ProbeReader, Publisher, ReviewQueries } from '../../monitor/ports.js';
+import { createRoundCalendar } from '../../monitor/round-calendar.js';
+import { startEvents } from '../../monitor/start-events.js';
+import type { FarmPresent, PageFeed } from '../../review/page-feed.js';
+import { createFarmParts, type FarmParts } from './farm-parts.js';
+import { HousePresent } from './house-present.js';
+
+export interface HouseParts {
+  readonly config: FarmConfig;
+  readonly drive: 'live' | 'demo';
+  readonly clock: Clock;
+  /** Seconds of the farm's clock in one second. */
+  readonly clockSpeed: number;
+  readonly reader: ProbeReader;
+  readonly store: FactStore & ReviewQueries;
+  readonly publisher: Publisher;
+}
+
+export interface House extends FarmParts {
+  readonly monitor: Monitor;
+  readonly feed: PageFeed;
+}
+
+const COMING_ROUNDS = 6;
+const SINCE_EVER_MS = 0;
+const MOST_TRAYS = 100_000;
+
+/** The state as it was saved: the desk's and the model's, and which trays of the configuration came into the house. */
+async function openFarm(parts: HouseParts): Promise<FarmParts> {
+  const { config, store, clock } = parts;
+  const startMs = clock.nowMs();
+  const farm = createFarmParts(config, {
+    startMs,
+    drive: parts.drive,
+    deskState: await store.loadState('desk'),
+    modelState: await store.loadState('model'),
+  });
+  const span = { fromMs: SINCE_EVER_MS, toMs: startMs + 1 };
+  const known = new Set(
+    (await store.facts(['tray-event'], span, MOST_TRAYS)).flatMap((fact) =>
+      fact.kind === 'tray-event' && fact.event.event === 'new' ? [fact.event.tray] : [],
+    ),
+  );
+  for (const event of startEvents(config, startMs))
+    if (!known.has(event.tray)) farm.pipeline.trayEvent(event, startMs);
+  return farm;
+}
+
+/** Opens the house: pipeline, monitor and the page's feed, with what the store remembers. Nothing is read yet. */
+export async function openHouse(parts: HouseParts): Promise<House> {
+  const { config, clock, reader, store, publisher } = parts;
+  const present = new HousePresent(config);
+  await present.lookBack(store, clock.nowMs());
+  const farm = await openFarm(parts);
+  const rounds = createRoundCalendar(config.rounds, config.timeZone);
+  const listeners = new Set<(fact: Fact) => void>();
+  const monitor = new Monitor({
+    pipeline: farm.pipeline,
+    state: { desk: () => farm.desk.snapshot(), model: () => farm.model.snapshot() },
+    clock,
+    reader,
+    store,
+    publisher,
+    cadenceS: config.cadenceS,
+    onFacts: (facts) => {
+      for (const fact of facts) {
+        present.take(fact);
+        for (const listener of listeners) listener(fact);
+      }
+    },
+  });
+  const feed: PageFeed = {
+    present: (): FarmPresent => ({
+      nowMs: clock.nowMs(),
+      clockSpeed: parts.clockSpeed,
+      drive: parts.drive,
+      canTell: true,
+      trays: farm.desk.trays(),
+      forecasts: present.forecasts,
+      levels: farm.pipeline.levels(),
+      notice: present.notice,
+      nextRounds: rounds.after(clock.nowMs(), COMING_ROUNDS),
+      standing: [...present.standing.values()],
+      health: farm.pipeline.health(),
+      boards: reader.health(),
+      probeTrays: present.probeTrays,
+    }),
+    subscribe: (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+    command: (command) => monitor.command(command, command.ref ?? `page-${randomBytes(6).toString('hex')}`),
+  };
+  return { ...farm, monitor, feed };
+}
