@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../shared/config/farm.js';
+import { loadConfig } from '../src/config/load-config.js';
 
 const smallest = {
   farm: 'alder-row',
@@ -15,6 +16,12 @@ describe('farm configuration', () => {
     const farm = farmConfigSchema.parse(smallest);
     expect(farm.notices.leadMin).toBe(75);
     expect(farm.cadenceS).toBe(60);
+  });
+
+  it('takes the example farm, comments and all', () => {
+    const farm = loadConfig('shared/examples/alder-row.jsonc');
+    expect(farm.trays.map((tray) => tray.blockSideMm)).toEqual([19, 38, 51, 19]);
+    expect(farm.probes.every((probe) => probe.hookup !== undefined)).toBe(true);
   });
 
   it('reports every problem at once, each with its path', () => {
