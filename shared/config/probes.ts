@@ -13,37 +13,11 @@ export const calibrationPointSchema = z
   .meta({ id: 'CalibrationPoint' });
 export type CalibrationPoint = z.infer<typeof calibrationPointSchema>;
 
-/** Two points or more in any order; strictly monotone, as every moisture probe is. */
+/** Two points or more in any order. Whether a monotone curve goes through them is checked when they are used. */
 const calibrationSchema = z
   .array(calibrationPointSchema)
   .min(2, 'expected two calibration points or more')
-  .max(200)
-  .superRefine((points, context) => {
-    const sorted = points
-      .map((point, index) => ({ ...point, index }))
-      .sort((a, b) => a.volts - b.volts || a.index - b.index);
-    const first = sorted[0];
-    const last = sorted[sorted.length - 1];
-    if (first === undefined || last === undefined) return;
-    for (let i = 1; i < sorted.length; i++) {
-      const here = sorted[i];
-      const before = sorted[i - 1];
-      if (here !== undefined && before !== undefined && here.volts === before.volts) {
-        context.addIssue({
-          code: 'custom',
-          path: [here.index, 'volts'],
-          message: `${here.volts} V is given twice; keep one point for each voltage`,
-        });
-      }
-    }
-    if (first.waterContentM3PerM3 === last.waterContentM3PerM3) {
-      context.addIssue({
-        code: 'custom',
-        message:
-          'the driest and the wettest voltage have the same water content; weigh the block at two different moistures',
-      });
-    }
-  });
+  .max(200);
 
 export const probeSchema = z
   .discriminatedUnion('kind', [

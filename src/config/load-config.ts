@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { type ParseError, parse, printParseErrorCode } from 'jsonc-parser';
 import type { z } from 'zod';
 import { type FarmConfig, farmConfigSchema } from '../../shared/config/farm.js';
+import { calibrationLevels } from '../sensing/calibration/calibration-points.js';
 
 /** One thing that is wrong with a configuration: where, what was expected, what to do. */
 export interface ConfigProblem {
@@ -83,6 +84,15 @@ function issueProblems(issue: z.core.$ZodIssue, within: readonly PropertyKey[] =
   return [{ where: pathText(path), message: issue.message.replace(/^Invalid input: /, '') }];
 }
 
+/** Calibrations that no monotone curve goes through. */
+function calibrationProblems(farm: FarmConfig): ConfigProblem[] {
+  return farm.probes.flatMap((probe, index) => {
+    if (probe.kind !== 'block-moisture' || probe.calibration === undefined) return [];
+    const fit = calibrationLevels(probe.calibration);
+    return fit.ok ? [] : [{ where: `probes[${index}].calibration`, message: fit.problem.message }];
+  });
+}
+
 /**
  * A farm's configuration from text: JSON, comments and trailing commas allowed. All problems are reported at once.
  * Throws ConfigError.
@@ -104,6 +114,8 @@ export function parseConfig(text: string, file: string): FarmConfig {
       file,
       result.error.issues.flatMap((issue) => issueProblems(issue)),
     );
+  const unfit = calibrationProblems(result.data);
+  if (unfit.length > 0) throw new ConfigError(file, unfit);
   return result.data;
 }
 

@@ -3,6 +3,7 @@ import type { ProbeConfig } from '../../shared/config/probes.js';
 import type { Flag } from '../../shared/reading.js';
 import type { TrayEvent } from '../../shared/tray-life.js';
 import type { ModelEvent } from '../drying/farm-model.js';
+import type { ProbeJudge } from '../sensing/probe-judge.js';
 import type { RoundCalendar } from '../watering/round-calendar.js';
 import type { DeskEffect, DeskView, WatchmanHealth, WateringDesk } from '../watering/watering-desk.js';
 import { Climate } from './climate.js';
@@ -11,7 +12,6 @@ import { ForecastBook, forecastFact, type TrayLevels } from './forecast-book.js'
 import type { ModelKeeper } from './model-keeper.js';
 import type { ProbeSample } from './ports.js';
 import { rawUnitOf } from './raw-unit.js';
-import type { ReadingJudge } from './reading-judge.js';
 import { Schedule } from './schedule.js';
 import { ownHealth } from './watchman.js';
 
@@ -23,7 +23,7 @@ export interface PipelineParts {
   readonly model: ModelKeeper;
   readonly desk: WateringDesk;
   readonly rounds: RoundCalendar;
-  readonly judgeOf: (probe: ProbeConfig) => ReadingJudge;
+  readonly judgeOf: (probe: ProbeConfig) => ProbeJudge;
   readonly noticeLeadMin: number;
   /** True where forecasts and decisions begin with the first reading (replay), not with the start. */
   readonly waitForFirstSample: boolean;
@@ -33,7 +33,7 @@ export interface PipelineParts {
 
 interface WatchedProbe {
   readonly probe: ProbeConfig;
-  readonly judge: ReadingJudge;
+  readonly judge: ProbeJudge;
 }
 
 /**

@@ -46,19 +46,18 @@ describe('parseConfig()', () => {
     expect(problems.map(({ where }) => where)).toEqual(['trays[1].id', 'trays[0].bench', 'probes[0].tray']);
   });
 
-  it('refuses a calibration that gives one voltage twice, or one water content for both ends', () => {
-    const farm = (calibration: string) =>
-      `{ "farm": "a", "benches": [{ "id": "s" }], "trays": [{ "id": "t", "bench": "s", "blockSideMm": 19, "blockCount": 1 }], "probes": [{ "id": "p", "kind": "block-moisture", "tray": "t", "calibration": ${calibration} }] }`;
-    expect(
-      problemsOf(farm('[{"volts":1,"waterContentM3PerM3":0.2},{"volts":1,"waterContentM3PerM3":0.5}]'))[0]
-        ?.where,
-    ).toBe('probes[0].calibration[1].volts');
-    expect(
-      problemsOf(farm('[{"volts":1,"waterContentM3PerM3":0.5},{"volts":2,"waterContentM3PerM3":0.5}]')),
-    ).toHaveLength(1);
-    expect(problemsOf(farm('[{"volts":1,"waterContentM3PerM3":0.5}]'))[0]?.where).toBe(
-      'probes[0].calibration',
+  it.each([
+    ['one voltage only', '[{"volts":1,"waterContentM3PerM3":0.2},{"volts":1,"waterContentM3PerM3":0.5}]'],
+    [
+      'one water content only',
+      '[{"volts":1,"waterContentM3PerM3":0.5},{"volts":2,"waterContentM3PerM3":0.5}]',
+    ],
+    ['one point', '[{"volts":1,"waterContentM3PerM3":0.5}]'],
+  ])('refuses a calibration with %s', (_, calibration) => {
+    const problems = problemsOf(
+      `{ "farm": "a", "benches": [{ "id": "s" }], "trays": [{ "id": "t", "bench": "s", "blockSideMm": 19, "blockCount": 1 }], "probes": [{ "id": "p", "kind": "block-moisture", "tray": "t", "calibration": ${calibration} }] }`,
     );
+    expect(problems.map(({ where }) => where)).toEqual(['probes[0].calibration']);
   });
 
   it('says what to do when the file is not there', () => {

@@ -4,8 +4,8 @@ import { createFarmModel } from '../../drying/create-farm-model.js';
 import type { FarmModel, FarmModelSpec, ProbeSpec } from '../../drying/farm-model.js';
 import { ModelKeeper } from '../../monitor/model-keeper.js';
 import { Pipeline } from '../../monitor/pipeline.js';
-import { createProbeJudge } from '../../monitor/probe-judge.js';
 import { createRoundCalendar, createUtcOffset } from '../../monitor/round-calendar.js';
+import { createProbeJudge } from '../../sensing/probe-judge.js';
 import { createWateringDesk } from '../../watering/create-watering-desk.js';
 import type { WateringDesk } from '../../watering/watering-desk.js';
 
@@ -65,7 +65,7 @@ export function createFarmParts(config: FarmConfig, options: FarmPartsOptions): 
       model,
       desk,
       rounds: createRoundCalendar(config.rounds, config.timeZone),
-      judgeOf: (probe) => createProbeJudge(probe, config.cadenceS),
+      judgeOf: createProbeJudge,
       noticeLeadMin: config.notices.leadMin,
       readingFacts: !isReplay,
       waitForFirstSample: isReplay,

@@ -1,0 +1,64 @@
+import type { Logger } from 'pino';
+import type { FarmConfig } from '../../../shared/config/farm.js';
+import type { Clock, FactStore, ProbeReader, Publisher, ReviewQueries } from '../../monitor/ports.js';
+import { type RunningPage, startPage } from '../../review/start-page.js';
+import { type House, openHouse } from './house.js';
+import { closeInOrder } from './shutdown.js';
+
+export interface RunParts {
+  readonly config: FarmConfig;
+  readonly drive: 'live' | 'demo';
+  readonly clock: Clock;
+  readonly clockSpeed: number;
+  readonly reader: ProbeReader;
+  readonly store: FactStore & ReviewQueries;
+  readonly publisher: Publisher;
+  readonly log: Logger;
+  /** Resolves when somebody wants it to stop. */
+  readonly stopped: Promise<void>;
+  /** Called when everything answers, before the first reading. */
+  readonly onReady: (house: House, page: RunningPage) => void;
+}
+
+const CLOSE_DEADLINE_MS = 8000;
+
+/**
+ * Runs the house until `stopped` or until it fails: opens it, serves the page, reads. Closes everything in order,
+ * always. Rejects with what went wrong.
+ */
+export async function runHouse(parts: RunParts): Promise<void> {
+  const { config, log, reader, store, publisher } = parts;
+  const opened: { house?: House; page?: RunningPage } = {};
+  try {
+    const house = await openHouse(parts);
+    opened.house = house;
+    const page = await startPage({
+      config,
+      queries: store,
+      live: house.feed,
+      listenHost: config.page.listenHost,
+      listenPort: config.page.listenPort,
+    });
+    opened.page = page;
+    parts.onReady(house, page);
+    await Promise.race([house.monitor.start().finished, parts.stopped]);
+  } finally {
+    const outcomes = await closeInOrder(
+      [
+        { name: 'monitor', close: async () => opened.house?.monitor.close() },
+        { name: 'page', close: async () => opened.page?.close() },
+        { name: 'probe reader', close: () => reader.close() },
+        { name: 'publisher', close: () => publisher.close() },
+        { name: 'store', close: () => store.close() },
+      ],
+      CLOSE_DEADLINE_MS,
+    );
+    for (const step of outcomes) {
+      if (step.outcome !== 'closed')
+        log.warn(
+          { step: step.name, outcome: step.outcome, err: 'cause' in step ? step.cause : undefined },
+          'not-closed',
+        );
+    }
+  }
+}
