@@ -23,6 +23,8 @@ export interface HouseParts {
 export interface House extends FarmParts {
   readonly monitor: Monitor;
   readonly feed: PageFeed;
+  /** Facts as they were kept and told, a turn at a time. */
+  onFacts(listener: (facts: readonly Fact[]) => void): void;
 }
 
 const COMING_ROUNDS = 6;
@@ -58,6 +60,7 @@ export async function openHouse(parts: HouseParts): Promise<House> {
   const farm = await openFarm(parts);
   const rounds = createRoundCalendar(config.rounds, config.timeZone);
   const listeners = new Set<(fact: Fact) => void>();
+  const hearers: ((facts: readonly Fact[]) => void)[] = [];
   const monitor = new Monitor({
     pipeline: farm.pipeline,
     state: { desk: () => farm.desk.snapshot(), model: () => farm.model.snapshot() },
@@ -71,6 +74,7 @@ export async function openHouse(parts: HouseParts): Promise<House> {
         present.take(fact);
         for (const listener of listeners) listener(fact);
       }
+      for (const hear of hearers) hear(facts);
     },
   });
   const feed: PageFeed = {
@@ -95,5 +99,5 @@ export async function openHouse(parts: HouseParts): Promise<House> {
     },
     command: (command) => monitor.command(command, command.ref ?? `page-${randomBytes(6).toString('hex')}`),
   };
-  return { ...farm, monitor, feed };
+  return { ...farm, monitor, feed, onFacts: (listener) => void hearers.push(listener) };
 }

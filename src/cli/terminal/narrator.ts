@@ -2,15 +2,9 @@ import pc from 'picocolors';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { Forecast } from '../../../shared/forecast.js';
 import type { Fact } from '../../monitor/facts.js';
+import type { PageFeed, TrayLevels } from '../../review/page-feed.js';
 import type { TrayNow } from '../../watering/watering-desk.js';
 import { farmTime, timeLeft, waterBar } from './plain-words.js';
-
-export interface NarratorView {
-  /** The trays as they stand now. */
-  readonly trays: () => readonly TrayNow[];
-  /** What the model takes for full and for ready, for the bar. */
-  readonly waterSpan: (trayId: string) => { readonly refill: number; readonly capacity: number };
-}
 
 const MS_PER_H = 3_600_000;
 const LABEL_WIDTH = 9;
@@ -27,7 +21,7 @@ export class Narrator {
 
   constructor(
     private readonly config: FarmConfig,
-    private readonly view: NarratorView,
+    private readonly feed: PageFeed,
     private readonly tableEveryH: number,
   ) {
     this.time = farmTime(config.timeZone);
@@ -105,16 +99,20 @@ export class Narrator {
     const atMs = Date.parse(at);
     if (this.tableAtMs !== undefined && atMs - this.tableAtMs < this.tableEveryH * MS_PER_H) return [];
     this.tableAtMs = atMs;
-    const rows = this.view.trays().map((tray) => this.trayRow(tray));
+    const { trays, levels } = this.feed.present();
+    const rows = trays.map((tray) => this.trayRow(tray, levels.get(tray.id)));
     return ['', pc.bold(`${this.time(atMs)}  ${this.weather()}`), ...rows, ''];
   }
 
-  private trayRow(tray: TrayNow): string {
+  private trayRow(tray: TrayNow, level: TrayLevels | undefined): string {
     const forecast = this.latest.get(tray.id);
     const name = `  ${tray.id.padEnd(12)} ${`${tray.blockSideMm} mm`.padEnd(6)} ${(tray.crop ?? '').slice(0, 12).padEnd(12)}`;
-    if (forecast === undefined) return `${name} ${pc.dim('no forecast yet')}`;
-    const { refill, capacity } = this.view.waterSpan(tray.id);
-    const bar = waterBar(forecast.waterContentM3PerM3, refill, capacity);
+    if (forecast === undefined || level === undefined) return `${name} ${pc.dim('no forecast yet')}`;
+    const bar = waterBar(
+      forecast.waterContentM3PerM3,
+      level.refillPointM3PerM3,
+      level.containerCapacityM3PerM3,
+    );
     const soon = (forecast.hoursToRefillDriestTenth.p50 ?? Number.POSITIVE_INFINITY) < 4;
     const paint: Paint = soon ? pc.red : pc.green;
     const left = timeLeft(forecast.hoursToRefill).padEnd(22);
