@@ -1,24 +1,17 @@
-import type { AlarmTransition } from '../../../shared/alarm.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { Forecast } from '../../../shared/forecast.js';
-import type { RoundNotice } from '../../../shared/round-notice.js';
 import type { Fact } from '../../monitor/facts.js';
 import type { ReviewQueries } from '../../monitor/ports.js';
 
-const LOOK_BACK_MS = 400 * 86_400_000;
+const SINCE_EVER_MS = 0;
 const MOST_FACTS = 200_000;
 
-function alarmKey({ kind, tray, bench, source }: AlarmTransition): string {
-  return `${kind}/${tray ?? bench ?? source ?? ''}`;
-}
-
-/** The newest of what the pipeline told, by what it is about: what page, terminal and lamp show as the present. */
+/** The newest of what the pipeline told that the desk does not keep: forecasts, and where the probes are. */
 export class HousePresent {
   readonly forecasts = new Map<string, Forecast>();
-  /** Last transition of every alarm that is not normal. */
-  readonly standing = new Map<string, AlarmTransition>();
   readonly probeTrays = new Map<string, string>();
-  notice: RoundNotice | undefined;
+  /** Every tray that ever came into the house. */
+  readonly knownTrays = new Set<string>();
 
   constructor(config: FarmConfig) {
     for (const probe of config.probes) {
@@ -28,30 +21,16 @@ export class HousePresent {
 
   /** What was told before this process started. */
   async lookBack(queries: ReviewQueries, nowMs: number): Promise<void> {
-    const span = { fromMs: nowMs - LOOK_BACK_MS, toMs: nowMs };
-    for (const fact of await queries.facts(['alarm', 'round-notice', 'tray-event'], span, MOST_FACTS))
-      this.take(fact);
+    const span = { fromMs: SINCE_EVER_MS, toMs: nowMs + 1 };
+    for (const fact of await queries.facts(['tray-event'], span, MOST_FACTS)) this.take(fact);
   }
 
   take(fact: Fact): void {
-    switch (fact.kind) {
-      case 'forecast':
-        this.forecasts.set(fact.forecast.tray, fact.forecast);
-        break;
-      case 'alarm':
-        if (fact.transition.state === 'normal') this.standing.delete(alarmKey(fact.transition));
-        else this.standing.set(alarmKey(fact.transition), fact.transition);
-        break;
-      case 'round-notice':
-        this.notice = fact.notice;
-        break;
-      case 'tray-event':
-        if (fact.event.event === 'attached') this.probeTrays.set(fact.event.probe, fact.event.tray);
-        if (fact.event.event === 'ended') this.forecasts.delete(fact.event.tray);
-        if (fact.event.event === 'potted-on') this.forecasts.delete(fact.event.tray);
-        break;
-      default:
-        break;
-    }
+    if (fact.kind === 'forecast') this.forecasts.set(fact.forecast.tray, fact.forecast);
+    if (fact.kind !== 'tray-event') return;
+    const { event } = fact;
+    if (event.event === 'new') this.knownTrays.add(event.tray);
+    if (event.event === 'attached') this.probeTrays.set(event.probe, event.tray);
+    if (event.event === 'ended' || event.event === 'potted-on') this.forecasts.delete(event.tray);
   }
 }

@@ -28,11 +28,9 @@ export interface House extends FarmParts {
 }
 
 const COMING_ROUNDS = 6;
-const SINCE_EVER_MS = 0;
-const MOST_TRAYS = 100_000;
 
-/** The state as it was saved: the desk's and the model's, and which trays of the configuration came into the house. */
-async function openFarm(parts: HouseParts): Promise<FarmParts> {
+/** The state as it was saved, and the configuration's trays that have not come into the house yet. */
+async function openFarm(parts: HouseParts, knownTrays: ReadonlySet<string>): Promise<FarmParts> {
   const { config, store, clock } = parts;
   const startMs = clock.nowMs();
   const farm = createFarmParts(config, {
@@ -41,14 +39,8 @@ async function openFarm(parts: HouseParts): Promise<FarmParts> {
     deskState: await store.loadState('desk'),
     modelState: await store.loadState('model'),
   });
-  const span = { fromMs: SINCE_EVER_MS, toMs: startMs + 1 };
-  const known = new Set(
-    (await store.facts(['tray-event'], span, MOST_TRAYS)).flatMap((fact) =>
-      fact.kind === 'tray-event' && fact.event.event === 'new' ? [fact.event.tray] : [],
-    ),
-  );
   for (const event of startEvents(config, startMs))
-    if (!known.has(event.tray)) farm.pipeline.trayEvent(event, startMs);
+    if (!knownTrays.has(event.tray)) farm.pipeline.trayEvent(event, startMs);
   return farm;
 }
 
@@ -57,7 +49,7 @@ export async function openHouse(parts: HouseParts): Promise<House> {
   const { config, clock, reader, store, publisher } = parts;
   const present = new HousePresent(config);
   await present.lookBack(store, clock.nowMs());
-  const farm = await openFarm(parts);
+  const farm = await openFarm(parts, present.knownTrays);
   const rounds = createRoundCalendar(config.rounds, config.timeZone);
   const listeners = new Set<(fact: Fact) => void>();
   const hearers: ((facts: readonly Fact[]) => void)[] = [];
@@ -78,21 +70,25 @@ export async function openHouse(parts: HouseParts): Promise<House> {
     },
   });
   const feed: PageFeed = {
-    present: (): FarmPresent => ({
-      nowMs: clock.nowMs(),
-      clockSpeed: parts.clockSpeed,
-      drive: parts.drive,
-      canTell: true,
-      trays: farm.desk.trays(),
-      forecasts: present.forecasts,
-      levels: farm.pipeline.levels(),
-      notice: present.notice,
-      nextRounds: rounds.after(clock.nowMs(), COMING_ROUNDS),
-      standing: [...present.standing.values()],
-      health: farm.pipeline.health(),
-      boards: reader.health(),
-      probeTrays: present.probeTrays,
-    }),
+    present: (): FarmPresent => {
+      const { alarms, awayUntilMs, notice } = farm.desk.standing();
+      return {
+        nowMs: clock.nowMs(),
+        clockSpeed: parts.clockSpeed,
+        drive: parts.drive,
+        canTell: true,
+        trays: farm.desk.trays(),
+        forecasts: present.forecasts,
+        levels: farm.pipeline.levels(),
+        notice,
+        awayUntilMs,
+        nextRounds: rounds.after(clock.nowMs(), COMING_ROUNDS),
+        standing: alarms,
+        health: farm.pipeline.health(),
+        boards: reader.health(),
+        probeTrays: present.probeTrays,
+      };
+    },
     subscribe: (listener) => {
       listeners.add(listener);
       return () => listeners.delete(listener);
