@@ -1,7 +1,12 @@
 import { Command } from 'commander';
+import { register as registerCheck } from './commands/check.js';
+import { register as registerDemo } from './commands/demo.js';
+import { register as registerReplay } from './commands/replay.js';
 
-const program = new Command('drybell').description(
-  'Watches trays of seedling blocks dry, and calls before they need water.',
-);
+const program = new Command('drybell')
+  .description('Watches trays of seedling blocks dry, and calls before they need water.')
+  .showHelpAfterError('(drybell help tells more)');
+
+for (const register of [registerCheck, registerDemo, registerReplay]) register(program);
 
 await program.parseAsync();
