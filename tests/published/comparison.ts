@@ -1,8 +1,8 @@
 import { afterAll, expect } from 'vitest';
 import { TOLERANCES, type Tolerance } from './tolerances.js';
 
-/** Errors under this are rounding of the machine: no need to sit close to them. */
-const MACHINE_ERROR = 1e-9;
+/** Errors under this are the machine's rounding, which differs between machines: no need to sit close to them. */
+const MACHINE_ERROR = 2e-8;
 /** A tolerance more than this many times the achieved error has gone slack. */
 const SLACK = 6;
 
@@ -17,14 +17,17 @@ export function comparisonsOf(group: Group): (row: string, actual: number, expec
   const table: Readonly<Record<string, Tolerance>> = TOLERANCES[group];
   const made = new Map<string, { count: number; worst: number }>();
   afterAll(() => {
-    for (const [row, { within, comparisons, source }] of Object.entries(table)) {
+    const problems: string[] = [];
+    for (const [row, { within, comparisons }] of Object.entries(table)) {
       const { count, worst } = made.get(row) ?? { count: 0, worst: 0 };
       if (process.env['DRYBELL_SHOW_ERRORS'] !== undefined)
-        console.log(`${group}: ${row}: ${count} made, worst ${worst}`);
-      expect(count, `comparisons made of "${row}" (${source})`).toBe(comparisons);
-      if (within > MACHINE_ERROR)
-        expect(worst * SLACK, `"${row}": worst error ${worst}, tolerance ${within}`).toBeGreaterThan(within);
+        console.log(`${group}: ${row}: ${count} made, worst ${worst}, tolerance ${within}`);
+      if (count !== comparisons)
+        problems.push(`"${row}": ${count} comparisons made, expected ${comparisons}`);
+      if (within > MACHINE_ERROR && worst * SLACK < within)
+        problems.push(`"${row}": tolerance ${within} is slack, the worst error is ${worst}`);
     }
+    expect(problems).toEqual([]);
   });
   return (row, actual, expected) => {
     const tolerance = table[row];

@@ -1,3 +1,4 @@
+import { normalCdf } from '../scores.js';
 import { blockExchange, potentialDryingPerH, trayExchange } from './tray-exchange.js';
 import { edgeShare, type TrayShape } from './tray-geometry.js';
 import { dryBy, potentialDryingUntil } from './two-stage.js';
@@ -11,17 +12,6 @@ export const BLOCK_LOG_SD = 0.1;
 const REFERENCE = { temperatureC: 20, vpdKPa: 0.94, solarWPerM2: 120 } as const;
 const DRIEST_SHARE = 0.1;
 const BISECTIONS = 40;
-
-/** Standard normal distribution function (Abramowitz & Stegun 26.2.17, error under 7.5e-8). */
-function normalCdf(z: number): number {
-  const t = 1 / (1 + 0.2316419 * Math.abs(z));
-  const tail =
-    0.3989422804014327 *
-    Math.exp(-0.5 * z * z) *
-    t *
-    (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
-  return z >= 0 ? 1 - tail : tail;
-}
 
 /** Rate of an outer-ring block over that of the tray's mean block, at reference weather and this air speed. */
 export function edgeRateRatio(tray: TrayShape, airSpeedMPerS: number): number {

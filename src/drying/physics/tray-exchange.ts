@@ -1,4 +1,10 @@
 import { AIR, LATENT_HEAT_J_PER_KG, LONGWAVE_W_PER_M2_K, VAPOUR_TO_HEAT_CONDUCTANCE } from './air.js';
+import {
+  apparentGammaKPaPerK,
+  type CombinationSurface,
+  dryAirWPerM2PerKPa,
+  radiationShare,
+} from './combination.js';
 import { faceVapourConductanceMPerS, STILLEST_AIR_M_PER_S } from './mass-transfer.js';
 import {
   psychrometricConstantKPaPerK,
@@ -19,13 +25,12 @@ const CHANNEL_STIRRING = 0.08;
 /** An outer face looks onto the tray's rim, not onto a neighbour: share of a free face's conductance (judgement). */
 const RIM_SHELTER = 0.6;
 const SECONDS_PER_HOUR = 3600;
+const GAMMA_KPA_PER_K = psychrometricConstantKPaPerK(STANDARD_PRESSURE_KPA);
 
 /** How one tray exchanges vapour and heat with its air; weather comes in later. Per m² of occupied tray area. */
-export interface TrayExchange {
+export interface TrayExchange extends CombinationSurface {
   /** Vapour conductance of all wet faces, m/s. */
   readonly vapourConductanceMPerS: number;
-  /** Heat transfer, convective and longwave, W/(m² K). */
-  readonly heatTransferWPerM2K: number;
   /** mm of medium: a loss of 1 mm lowers the water content by 1 / this. */
   readonly mediumDepthMm: number;
 }
@@ -68,9 +73,16 @@ export function blockExchange(tray: TrayShape, airSpeedMPerS: number, openSides:
   const vapourConductanceMPerS =
     faceShare * (topFaceConductanceMPerS(tray, airSpeedMPerS) + (4 - openSides) * channel + openSides * open);
   const convective = (vapourConductanceMPerS * AIR.volumetricHeatJPerM3K) / VAPOUR_TO_HEAT_CONDUCTANCE;
+  const heatTransferWPerM2K = convective + LONGWAVE_W_PER_M2_K;
   return {
     vapourConductanceMPerS,
-    heatTransferWPerM2K: convective + LONGWAVE_W_PER_M2_K,
+    heatTransferWPerM2K,
+    apparentGammaKPaPerK: apparentGammaKPaPerK(
+      GAMMA_KPA_PER_K,
+      heatTransferWPerM2K,
+      vapourConductanceMPerS,
+      AIR.volumetricHeatJPerM3K,
+    ),
     mediumDepthMm: mediumDepthMm(tray),
   };
 }
@@ -89,35 +101,22 @@ export function trayExchange(tray: TrayShape, airSpeedMPerS: number): TrayExchan
 }
 
 /**
- * Combination equation (Penman 1948, with longwave linearised into the heat transfer): potential loss of an open,
- * bare, wet tray, as water content per hour, is `aeroDryingPerHPerKPa`·VPD + `solarDryingPerHPerWPerM2`·sun. The two
- * coefficients depend on temperature only.
+ * Potential loss of an open, bare, wet tray, as water content per hour, is `aeroDryingPerHPerKPa`·VPD +
+ * `solarDryingPerHPerWPerM2`·sun (the combination equation). The two coefficients depend on temperature only.
  */
 function lossPerHPerW(exchange: TrayExchange): number {
   return SECONDS_PER_HOUR / (LATENT_HEAT_J_PER_KG * exchange.mediumDepthMm);
 }
 
-const GAMMA_KPA_PER_K = psychrometricConstantKPaPerK(STANDARD_PRESSURE_KPA);
-
-function apparentGammaKPaPerK(exchange: TrayExchange): number {
-  return (
-    (GAMMA_KPA_PER_K * exchange.heatTransferWPerM2K) /
-    (AIR.volumetricHeatJPerM3K * exchange.vapourConductanceMPerS)
-  );
-}
-
 /** Drying by dry air, m³/m³ per hour per kPa of VPD, at `temperatureC`. */
 export function aeroDryingPerHPerKPa(exchange: TrayExchange, temperatureC: number): number {
-  return (
-    (lossPerHPerW(exchange) * exchange.heatTransferWPerM2K) /
-    (saturationSlopeKPaPerK(temperatureC) + apparentGammaKPaPerK(exchange))
-  );
+  return lossPerHPerW(exchange) * dryAirWPerM2PerKPa(exchange, saturationSlopeKPaPerK(temperatureC));
 }
 
 /** Drying by sun, m³/m³ per hour per W/m² on the bench, at `temperatureC`. */
 export function solarDryingPerHPerWPerM2(exchange: TrayExchange, temperatureC: number): number {
-  const slope = saturationSlopeKPaPerK(temperatureC);
-  return (lossPerHPerW(exchange) * SOLAR_ABSORPTANCE * slope) / (slope + apparentGammaKPaPerK(exchange));
+  const share = radiationShare(saturationSlopeKPaPerK(temperatureC), exchange.apparentGammaKPaPerK);
+  return lossPerHPerW(exchange) * SOLAR_ABSORPTANCE * share;
 }
 
 /** Potential drying of an open, bare, wet tray, m³/m³ per hour. */

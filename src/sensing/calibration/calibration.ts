@@ -1,7 +1,7 @@
 import type { CalibrationPoint } from '../../../shared/config/probes.js';
 import { calibrationId } from './calibration-id.js';
 import { calibrationLevels } from './calibration-points.js';
-import { type MonotoneCubic, monotoneCubic } from './monotone-cubic.js';
+import { chooseCurve } from './choose-curve.js';
 
 /** A converted reading. */
 export interface CalibratedReading {
@@ -51,21 +51,21 @@ function clampShare(content: number): number {
 }
 
 /**
- * Calibration from two gravimetric points or more in any order. The curve passes through points that are in order;
- * where noise breaks the order it passes through their pooled means. Throws RangeError with what to do when no curve
- * fits; `calibrationLevels` tells the same as a value.
+ * Calibration from two gravimetric points or more in any order; choose-curve says which curve. Throws RangeError with
+ * what to do when no curve fits; `calibrationLevels` tells the same as a value.
  */
 export function createCalibration(
   points: readonly CalibrationPoint[],
   compensation?: TemperatureCompensation,
 ): Calibration {
-  const fit = calibrationLevels(points);
-  if (!fit.ok) throw new RangeError(`cannot calibrate: ${fit.problem.message}`);
-  const { direction, driestX, wettestX, residualSdM3PerM3 } = fit;
-  const curve: MonotoneCubic = monotoneCubic(
-    fit.levels.map((level) => level.x),
-    fit.levels.map((level) => level.y),
-  );
+  const ordered = calibrationLevels(points);
+  if (!ordered.ok) throw new RangeError(`cannot calibrate: ${ordered.problem.message}`);
+  const { direction, x: xs, waterContentM3PerM3: ys } = ordered;
+  const chosen = chooseCurve(xs, ys);
+  if (chosen === undefined) throw new RangeError('cannot calibrate: no rising curve fits the points');
+  const { curve, residualSdM3PerM3 } = chosen;
+  const driestX = xs[0] ?? 0;
+  const wettestX = xs.at(-1) ?? 0;
   const span = wettestX - driestX;
   const reach = CARRIED_ON_SHARE * span;
   const lowX = driestX - reach;

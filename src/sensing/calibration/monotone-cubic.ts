@@ -1,9 +1,7 @@
-/** A strictly rising curve through knots: piecewise cubic (Fritsch & Butland 1984), straight beyond the ends. */
-export interface MonotoneCubic {
+/** A curve that rises strictly, its slope, and both carried on beyond its ends. */
+export interface RisingCurve {
   readonly valueAt: (x: number) => number;
   readonly slopeAt: (x: number) => number;
-  readonly firstX: number;
-  readonly lastX: number;
 }
 
 /** An end never turns flatter than this share of its segment: a curve carried on beyond it must keep rising. */
@@ -23,10 +21,11 @@ function endSlope(h0: number, h1: number, secant0: number, secant1: number): num
 }
 
 /**
- * The curve through knots whose x and y both rise strictly; two knots make a straight line. Throws RangeError when
+ * The piecewise cubic curve (Fritsch & Butland 1984) through knots whose x and y both rise strictly, straight beyond the
+ * ends; two knots make a straight line. Throws RangeError when
  * there are fewer than two or one does not rise.
  */
-export function monotoneCubic(x: readonly number[], y: readonly number[]): MonotoneCubic {
+export function monotoneCubic(x: readonly number[], y: readonly number[]): RisingCurve {
   const xs = Float64Array.from(x);
   const ys = Float64Array.from(y);
   const last = xs.length - 1;
@@ -59,8 +58,6 @@ export function monotoneCubic(x: readonly number[], y: readonly number[]): Monot
     return i;
   };
   return {
-    firstX: at(xs, 0),
-    lastX: at(xs, last),
     valueAt(value) {
       if (value <= at(xs, 0)) return at(ys, 0) + at(slope, 0) * (value - at(xs, 0));
       if (value >= at(xs, last)) return at(ys, last) + at(slope, last) * (value - at(xs, last));
