@@ -58,8 +58,11 @@ export interface FactStore {
   flush(): Promise<void>;
   saveState(name: string, state: unknown): Promise<void>;
   loadState(name: string): Promise<unknown>;
-  /** False with a reason when facts are being held back (disk full, database away). */
-  health(): { readonly ok: boolean; readonly reason: string };
+  /**
+   * False with a stable code when facts are being held back: `disk-full`, `read-only`, `database-away`, `quarantined`, …;
+   * the sentence says how many and what to do.
+   */
+  health(): { readonly ok: boolean; readonly reason: string; readonly sentence?: string };
   close(): Promise<void>;
 }
 

@@ -41,9 +41,9 @@ function expectSameBuckets(got: readonly ReadingBucket[], want: readonly Reading
 }
 
 describe('charts from roll-ups', () => {
-  async function both(facts: readonly Fact[], days: number) {
+  async function both(facts: readonly Fact[], days: number, readingsDays: number) {
     const clock = new FakeClock(NOON_MS + days * DAY_MS + HOUR_MS);
-    const sqlite = openSqliteStore({ folder: tempFolder(), clock, readingsDays: 7 });
+    const sqlite = openSqliteStore({ folder: tempFolder(), clock, readingsDays });
     const memory = createMemoryStore();
     await sqlite.keep(facts);
     await memory.keep(facts);
@@ -55,7 +55,7 @@ describe('charts from roll-ups', () => {
     const random = seededRandom(7);
     const facts = season(20, random);
     const shuffled = [...facts].sort(() => random() - 0.5);
-    const { sqlite, memory } = await both(facts, 20);
+    const { sqlite, memory } = await both(facts, 20, 800);
     for (const store of [sqlite, memory]) await store.keep(shuffled.slice(0, 300));
     await sqlite.flush();
     const span = { fromMs: NOON_MS, toMs: NOON_MS + 20 * DAY_MS };
@@ -71,7 +71,7 @@ describe('charts from roll-ups', () => {
     const facts = season(3, seededRandom(8));
     const early = facts.filter((_, n) => n % 10 !== 0);
     const late = facts.filter((_, n) => n % 10 === 0);
-    const { sqlite, memory } = await both(early, 3);
+    const { sqlite, memory } = await both(early, 3, 800);
     for (const fact of late) {
       await sqlite.keep([fact]);
       await memory.keep([fact]);
@@ -87,7 +87,7 @@ describe('charts from roll-ups', () => {
 
   it('stay when single readings grow too old, and take a reading that comes even later', async () => {
     const facts = season(20, seededRandom(9));
-    const { sqlite, memory, clock } = await both(facts, 20);
+    const { sqlite, memory, clock } = await both(facts, 20, 7);
     await clock.advance(10 * MINUTE_MS);
     const old = { fromMs: NOON_MS, toMs: NOON_MS + 10 * DAY_MS };
     expect(await sqlite.readings('moist-t1', old, 100_000)).toEqual([]);
@@ -112,7 +112,7 @@ describe('charts from roll-ups', () => {
   });
 
   it('serve a narrow chart of days whose single readings are gone', async () => {
-    const { sqlite, clock } = await both(season(20, seededRandom(10)), 20);
+    const { sqlite, clock } = await both(season(20, seededRandom(10)), 20, 7);
     await clock.advance(10 * MINUTE_MS);
     const day = { fromMs: NOON_MS + DAY_MS, toMs: NOON_MS + 2 * DAY_MS };
     const buckets = await sqlite.readingBuckets('moist-t1', day, 1000);

@@ -38,7 +38,11 @@ describe('a disk that is full', () => {
     const { store, clock, makeRoom } = await filledStore(1000);
     for (const fact of longNotes(30)) await store.keep([fact]);
     await store.saveState('desk', { text: 'y'.repeat(5000) });
-    expect(store.health()).toMatchObject({ ok: false, reason: expect.stringContaining('disk is full') });
+    expect(store.health()).toMatchObject({
+      ok: false,
+      reason: 'disk-full',
+      sentence: expect.stringContaining('30 facts wait in memory'),
+    });
     await expect(store.flush()).rejects.toMatchObject({ code: 'held-back' });
     expect(await store.loadState('desk')).toEqual({ text: 'y'.repeat(5000) });
     makeRoom();
@@ -53,7 +57,7 @@ describe('a disk that is full', () => {
     const { store, makeRoom } = await filledStore(50);
     await store.keep(Array.from({ length: 200 }, (_, n) => reading('temp-south', NOON_MS + n * MINUTE_MS)));
     await store.keep(longNotes(20));
-    expect(store.health().reason).toMatch(/50 facts wait in memory, 170 readings were dropped/);
+    expect(store.health().sentence).toMatch(/50 facts wait in memory, 170 readings were dropped/);
     makeRoom();
     await store.flush();
     expect(await store.facts(['note'], everything, 100)).toHaveLength(21);

@@ -28,3 +28,13 @@ export function pruneReadings(db: Database, readingsDays: number, nowMs: number)
     return changes;
   })();
 }
+
+/** Deletes forecasts made before `beforeMs`. Returns how many went; call again while it returns some. */
+export function pruneForecasts(db: Database, beforeMs: number): number {
+  return db
+    .prepare(
+      `DELETE FROM forecast WHERE (at_ms, tray_name_id) IN
+         (SELECT at_ms, tray_name_id FROM forecast WHERE at_ms < ? LIMIT ?)`,
+    )
+    .run(beforeMs, ROWS_AT_ONCE).changes;
+}

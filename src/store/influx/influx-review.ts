@@ -1,0 +1,169 @@
+import type { InfluxDB } from 'influx';
+import { type Forecast, forecastSchema } from '../../../shared/forecast.js';
+import { rawUnitSchema } from '../../../shared/reading.js';
+import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
+import type { Fact, FactKind, JudgedReading } from '../../monitor/facts.js';
+import type { KeptForecast, KnownProbe, ReadingBucket, ReviewQueries, Span } from '../../monitor/ports.js';
+import { checkSpan } from '../span.js';
+import { strikeOut } from '../strike-out.js';
+import { mergeBuckets } from './buckets.js';
+import { connect, type InfluxServer, questionError } from './connection.js';
+import { measurementOf } from './point.js';
+import { type InfluxRow, numberOf, readingOf, rowsOf, textOf } from './rows.js';
+
+export interface InfluxReviewOptions {
+  readonly server: InfluxServer;
+  readonly farm: string;
+  /** One monitor's history; all monitors of the farm when absent, whose probes and trays then need names of their own. */
+  readonly monitor?: string | undefined;
+}
+
+const ALL_DRY_DOWNS = 1_000_000;
+
+/** Answers the farm reviewer's questions from InfluxDB, with or without a board beside it. */
+export class InfluxReview implements ReviewQueries {
+  readonly #influx: InfluxDB;
+  readonly #server: InfluxServer;
+  readonly #whose: string;
+
+  constructor({ server, farm, monitor }: InfluxReviewOptions) {
+    this.#influx = connect(server);
+    this.#server = server;
+    this.#whose = `farm = ${literal(farm)}${monitor === undefined ? '' : ` AND monitor = ${literal(monitor)}`}`;
+  }
+
+  /** One or more statements; rows of each, with the tags of their group. */
+  async #ask(...statements: readonly string[]): Promise<readonly (readonly InfluxRow[])[]> {
+    try {
+      const answer: unknown = await this.#influx.queryRaw(statements.join('; '), { precision: 'ms' });
+      return rowsOf(answer);
+    } catch (cause) {
+      throw questionError(cause, this.#server);
+    }
+  }
+
+  #within(span: Span): string {
+    return `${this.#whose} AND time >= ${milliseconds(span.fromMs)} AND time < ${milliseconds(span.toMs)}`;
+  }
+
+  async readingBuckets(probeId: string, span: Span, bucketCount: number): Promise<readonly ReadingBucket[]> {
+    checkSpan(span, { name: 'bucketCount', value: bucketCount });
+    const widthMs = Math.ceil((span.toMs - span.fromMs) / bucketCount);
+    const offsetMs = ((span.fromMs % widthMs) + widthMs) % widthMs;
+    const statement = (flags: string) =>
+      `SELECT count(flag) AS count, min(rawValue) AS rawMin, mean(rawValue) AS rawMean, max(rawValue) AS rawMax,
+       min(waterContentM3PerM3) AS waterMin, mean(waterContentM3PerM3) AS waterMean, max(waterContentM3PerM3) AS waterMax
+       FROM reading WHERE ${this.#within(span)} AND probe = ${literal(probeId)} AND ${flags}
+       GROUP BY time(${widthMs}ms, ${offsetMs}ms) fill(none)`;
+    const [believed = [], flagged = []] = await this.#ask(statement('flag < 3'), statement('flag >= 3'));
+    return mergeBuckets(believed, flagged);
+  }
+
+  async readings(probeId: string, span: Span, limit: number): Promise<readonly JudgedReading[]> {
+    checkSpan(span, { name: 'limit', value: limit });
+    const [rows = []] = await this.#ask(
+      `SELECT * FROM reading WHERE ${this.#within(span)} AND probe = ${literal(probeId)} ORDER BY time DESC LIMIT ${limit}`,
+    );
+    return rows.map(readingOf).reverse();
+  }
+
+  async forecasts(trayId: string, span: Span): Promise<readonly KeptForecast[]> {
+    checkSpan(span);
+    const [rows = []] = await this.#ask(
+      `SELECT waterContentM3PerM3, p10H, p50H, p90H, driestTenthP50H FROM forecast
+       WHERE ${this.#within(span)} AND tray = ${literal(trayId)}`,
+    );
+    return rows.map((row) => ({
+      atMs: numberOf(row, 'time') ?? 0,
+      trayId,
+      waterContentM3PerM3: numberOf(row, 'waterContentM3PerM3') ?? 0,
+      p10H: numberOf(row, 'p10H') ?? null,
+      p50H: numberOf(row, 'p50H') ?? null,
+      p90H: numberOf(row, 'p90H') ?? null,
+      driestTenthP50H: numberOf(row, 'driestTenthP50H') ?? null,
+    }));
+  }
+
+  async dryDowns(span: Span): Promise<readonly KeptDryDown[]> {
+    return (await this.facts(['dry-down'], span, ALL_DRY_DOWNS)).flatMap((fact) =>
+      fact.kind === 'dry-down' && 'samples' in fact.dryDown ? [fact.dryDown] : [],
+    );
+  }
+
+  async latestForecasts(): Promise<readonly Forecast[]> {
+    const [rows = []] = await this.#ask(
+      `SELECT body FROM forecast WHERE ${this.#whose} GROUP BY tray ORDER BY time DESC LIMIT 1`,
+    );
+    return rows
+      .map((row) => forecastSchema.parse(JSON.parse(textOf(row, 'body') ?? 'null')))
+      .sort((a, b) => (a.tray < b.tray ? -1 : 1));
+  }
+
+  async probes(): Promise<readonly KnownProbe[]> {
+    const ends = (which: string) =>
+      `SELECT ${which}(flag) AS flag FROM reading WHERE ${this.#whose} GROUP BY probe, rawUnit`;
+    const [first = [], last = []] = await this.#ask(ends('first'), ends('last'));
+    const key = (row: InfluxRow) => `${textOf(row, 'probe')} ${textOf(row, 'rawUnit')}`;
+    const lastMs = new Map(last.map((row) => [key(row), numberOf(row, 'time') ?? 0]));
+    return first
+      .map((row) => ({
+        probeId: textOf(row, 'probe') ?? '',
+        rawUnit: rawUnitSchema.parse(textOf(row, 'rawUnit')),
+        firstAtMs: numberOf(row, 'time') ?? 0,
+        lastAtMs: lastMs.get(key(row)) ?? 0,
+      }))
+      .sort((a, b) => (a.probeId < b.probeId ? -1 : 1));
+  }
+
+  async facts(kinds: readonly FactKind[], span: Span, limit: number): Promise<readonly Fact[]> {
+    checkSpan(span, { name: 'limit', value: limit });
+    if (kinds.length === 0) return [];
+    const wanted = new Set(kinds);
+    const asked = new Set(kinds);
+    if (wanted.has('tray-event') || wanted.has('watering')) asked.add('tray-event-undone');
+    const statements = [...asked].map(
+      (kind) =>
+        `SELECT * FROM "${measurementOf(kind)}" WHERE ${this.#within(span)} ORDER BY time DESC LIMIT ${limit}`,
+    );
+    const rows = (await this.#ask(...statements)).flat().sort(byTimeAndNumber);
+    return strikeOut(rows.map(factOf))
+      .filter(({ kind }) => wanted.has(kind))
+      .slice(-limit);
+  }
+
+  /** Nothing is held open between questions. */
+  async close(): Promise<void> {
+    await Promise.resolve();
+  }
+}
+
+/** Opens the history of a farm for review where no board is: `drybell review`. */
+export function openInfluxReview(options: InfluxReviewOptions): ReviewQueries & { close(): Promise<void> } {
+  return new InfluxReview(options);
+}
+
+function byTimeAndNumber(a: InfluxRow, b: InfluxRow): number {
+  return (
+    (numberOf(a, 'time') ?? 0) - (numberOf(b, 'time') ?? 0) ||
+    (numberOf(a, 'number') ?? -1) - (numberOf(b, 'number') ?? -1)
+  );
+}
+
+function factOf(row: InfluxRow): Fact {
+  const body = textOf(row, 'body');
+  if (body === undefined) return { kind: 'reading', reading: readingOf(row) };
+  const kept: Fact | Forecast = JSON.parse(body);
+  return 'kind' in kept ? kept : { kind: 'forecast', forecast: forecastSchema.parse(kept) };
+}
+
+function literal(text: string): string {
+  return `'${text.replaceAll('\\', '\\\\').replaceAll("'", "\\'")}'`;
+}
+
+/** InfluxQL's earliest and latest instants: nanoseconds in 64 bits, 1677 to 2262. */
+const EARLIEST_MS = -9_223_372_036_000;
+const LATEST_MS = 9_223_372_036_000;
+
+function milliseconds(atMs: number): string {
+  return `${Math.round(Math.min(LATEST_MS, Math.max(EARLIEST_MS, atMs)))}ms`;
+}

@@ -1,0 +1,159 @@
+import type { InfluxConfig } from '../../../shared/config/store.js';
+import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
+import type { Fact, FactKind } from '../../monitor/facts.js';
+import type { Clock, FactStore, ReviewQueries } from '../../monitor/ports.js';
+import { Batching, type BatchSettings, type Health } from '../batching.js';
+import { factAtMs } from '../fact-index.js';
+import { openSqliteStore } from '../sqlite/open-sqlite-store.js';
+import { toStoreError } from '../sqlite/sqlite-errors.js';
+import { connect } from './connection.js';
+import { Drain } from './drain.js';
+import { InfluxReview } from './influx-review.js';
+import { Spool } from './spool.js';
+
+export interface InfluxStoreOptions extends BatchSettings {
+  /** Folder of what stays on this machine: spool, states, tray events, forecasts of the last weeks. */
+  readonly folder: string;
+  readonly farm: string;
+  readonly influx: InfluxConfig;
+  readonly clock: Clock;
+  /** 0 to 1; spreads the retries of many boards. */
+  readonly random: () => number;
+}
+
+export interface InfluxStore extends FactStore, ReviewQueries {
+  /** Sends what is spooled until nothing is left (true) or the server does not take it (false). */
+  drain(): Promise<boolean>;
+}
+
+/** What the dry-downs are cut out of, kept on this machine too. */
+const keptHere: ReadonlySet<FactKind> = new Set(['tray-event', 'tray-event-undone', 'forecast', 'dry-down']);
+
+/** Forecasts kept on this machine; no dry-down lasts longer. */
+const FORECASTS_DAYS = 45;
+
+/** A server that restarts is away for a moment; health speaks of it after this long. */
+const AWAY_UNSAID_MS = 60_000;
+
+/**
+ * The store that keeps its history in InfluxDB 1.x. A fact is acknowledged when it is in the spool on this machine's disk; the
+ * spool drains by itself. States and tray events stay on this machine, tray events go to the server as well. Questions are
+ * answered by the server and fail with `database-away` while it is.
+ */
+export function openInfluxStore(options: InfluxStoreOptions): InfluxStore {
+  return new SpoolingStore(options);
+}
+
+class SpoolingStore extends InfluxReview implements InfluxStore {
+  readonly #here: FactStore & ReviewQueries;
+  readonly #spool: Spool;
+  readonly #batching: Batching;
+  readonly #drain: Drain;
+
+  constructor(options: InfluxStoreOptions) {
+    const { folder, farm, influx: server, clock, random } = options;
+    super({ server, farm, monitor: server.monitor });
+    this.#here = openSqliteStore({ ...options, folder, clock, forecastsDays: FORECASTS_DAYS });
+    this.#spool = this.#openSpool(folder, server.spoolLimitMb);
+    const atMs = (fact: Fact) => factAtMs(fact, clock.nowMs());
+    this.#batching = new Batching(
+      clock,
+      {
+        write: (facts, isUrgent) => this.#spool.put(facts, atMs, isUrgent),
+        upkeep: () => undefined,
+        judge: (cause) => toStoreError('write to the spool', cause),
+      },
+      options,
+    );
+    this.#drain = new Drain({
+      influx: connect(server),
+      spool: this.#spool,
+      origin: { farm, monitor: server.monitor },
+      database: server.database,
+      clock,
+      random,
+    });
+    this.#drain.start();
+  }
+
+  #openSpool(folder: string, limitMb: number): Spool {
+    try {
+      return new Spool(folder, limitMb);
+    } catch (cause) {
+      void this.#here.close();
+      throw cause;
+    }
+  }
+
+  async keep(facts: readonly Fact[]): Promise<void> {
+    this.#batching.refuseWhenClosed('keep facts');
+    const here = facts.filter(({ kind }) => keptHere.has(kind));
+    if (here.length > 0) await this.#here.keep(here);
+    this.#batching.keep(await Promise.all(facts.map((fact) => this.#withCurve(fact))));
+  }
+
+  /** A dry-down with the curve that was cut out for it here. */
+  async #withCurve(fact: Fact): Promise<Fact> {
+    if (fact.kind !== 'dry-down') return fact;
+    const { trayId, startedAtMs, endedAtMs } = fact.dryDown;
+    const ended = await this.#here.dryDowns({ fromMs: endedAtMs, toMs: endedAtMs + 1 });
+    const kept = ended.find((one) => one.trayId === trayId && one.startedAtMs === startedAtMs);
+    const bare: KeptDryDown = { ...fact.dryDown, samples: [] };
+    return { kind: 'dry-down', dryDown: kept ?? bare };
+  }
+
+  async flush(): Promise<void> {
+    await this.#here.flush();
+    this.#batching.flush();
+  }
+
+  async drain(): Promise<boolean> {
+    for (;;) {
+      const result = await this.#drain.drainOnce();
+      if (result !== 'more') return result === 'empty';
+    }
+  }
+
+  saveState(name: string, state: unknown): Promise<void> {
+    return this.#here.saveState(name, state);
+  }
+
+  loadState(name: string): Promise<unknown> {
+    return this.#here.loadState(name);
+  }
+
+  health(): Health {
+    for (const health of [this.#batching.health(), this.#here.health()]) if (!health.ok) return health;
+    const waiting = `${this.#spool.waitingCount} facts wait in the spool`;
+    const { trouble } = this.#drain;
+    if (trouble !== undefined && trouble.failure.kind !== 'away')
+      return {
+        ok: false,
+        reason: 'refused',
+        sentence: `${waiting}: InfluxDB refuses us (${trouble.failure.reason})`,
+      };
+    if (trouble !== undefined && trouble.forMs >= AWAY_UNSAID_MS)
+      return {
+        ok: false,
+        reason: 'database-away',
+        sentence: `${waiting}: InfluxDB has not answered for ${Math.round(trouble.forMs / 60_000)} min (${trouble.failure.reason})`,
+      };
+    const refused = this.#spool.quarantinedCount;
+    if (refused > 0)
+      return {
+        ok: false,
+        reason: 'quarantined',
+        sentence: `InfluxDB refused ${refused} facts, the last because: ${this.#spool.quarantined(1)[0]?.reason}. See "drybell store-check".`,
+      };
+    return { ok: true, reason: '' };
+  }
+
+  override async close(): Promise<void> {
+    await this.#drain.stop();
+    try {
+      await this.#batching.close(() => this.#spool.close());
+    } finally {
+      await this.#here.close();
+    }
+  }
+}

@@ -1,0 +1,170 @@
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
+import type { Fact } from '../../monitor/facts.js';
+import { toStoreError } from '../sqlite/sqlite-errors.js';
+import { StoreError } from '../store-error.js';
+
+export const SPOOL_FILE = 'influx-spool.db';
+
+const PAGE_BYTES = 1024;
+const BYTES_PER_MB = 1_000_000;
+
+/** "DbSp": tells the spool from other databases. */
+const APPLICATION_ID = 0x44_62_53_70;
+
+/** A fact on its way to InfluxDB. Numbers grow and are never used again. */
+export interface Spooled {
+  readonly number: number;
+  readonly atMs: number;
+  readonly fact: Fact;
+  readonly bytes: number;
+}
+
+export interface Quarantined {
+  readonly number: number;
+  readonly quarantinedAtMs: number;
+  readonly reason: string;
+  readonly fact: Fact;
+}
+
+interface Row {
+  readonly number: number;
+  readonly atMs: number;
+  readonly body: string;
+}
+
+/** Facts that InfluxDB does not have yet, and those that it refused, in a file of their own. */
+export class Spool {
+  readonly #db: Database.Database;
+  readonly #insert: Database.Statement;
+  readonly #waiting: Database.Statement<unknown[], number>;
+  readonly #putAll: (facts: readonly Fact[], atMs: (fact: Fact) => number) => void;
+  #waitingCount: number;
+
+  constructor(folder: string, limitMb: number) {
+    const path = join(folder, SPOOL_FILE);
+    let db: Database.Database | undefined;
+    try {
+      db = new Database(path, { timeout: 5000 });
+      prepareFile(db, path);
+      db.pragma(`max_page_count = ${Math.ceil((limitMb * BYTES_PER_MB) / PAGE_BYTES)}`);
+    } catch (cause) {
+      db?.close();
+      throw toStoreError(`open the spool "${path}"`, cause);
+    }
+    this.#db = db;
+    this.#insert = db.prepare('INSERT INTO spool (at_ms, body) VALUES (?, ?)');
+    this.#waiting = db.prepare<unknown[], number>('SELECT count(*) FROM spool').pluck();
+    this.#waitingCount = this.#waiting.get() ?? 0;
+    this.#putAll = db.transaction((facts: readonly Fact[], atMs: (fact: Fact) => number) => {
+      for (const fact of facts) this.#insert.run(atMs(fact), JSON.stringify(fact));
+    });
+  }
+
+  /** All of them or none; synced to the disk when `isUrgent`. */
+  put(facts: readonly Fact[], atMs: (fact: Fact) => number, isUrgent: boolean): void {
+    this.#db.pragma(`synchronous = ${isUrgent ? 'FULL' : 'NORMAL'}`);
+    if (facts.length === 0) {
+      if (isUrgent) this.#db.prepare("INSERT OR REPLACE INTO mark (name, value) VALUES ('synced', 1)").run();
+      return;
+    }
+    this.#putAll(facts, atMs);
+    this.#waitingCount += facts.length;
+  }
+
+  /** The oldest facts, at most `count` of them and about `bytes` of text. */
+  oldest(count: number, bytes: number): readonly Spooled[] {
+    const rows = this.#db
+      .prepare<unknown[], Row>('SELECT number, at_ms AS atMs, body FROM spool ORDER BY number LIMIT ?')
+      .iterate(count);
+    const spooled: Spooled[] = [];
+    let total = 0;
+    for (const { number, atMs, body } of rows) {
+      total += body.length;
+      if (spooled.length > 0 && total > bytes) break;
+      const fact: Fact = JSON.parse(body);
+      spooled.push({ number, atMs, fact, bytes: body.length });
+    }
+    return spooled;
+  }
+
+  /** Forgets what InfluxDB has taken and sets what it refused apart, in one transaction. */
+  settle(
+    done: readonly Spooled[],
+    refused: readonly { readonly spooled: Spooled; readonly reason: string }[],
+    nowMs: number,
+  ): void {
+    this.#db.pragma('synchronous = NORMAL');
+    const remove = this.#db.prepare('DELETE FROM spool WHERE number = ?');
+    const quarantine = this.#db.prepare(
+      `INSERT OR REPLACE INTO quarantine (number, quarantined_at_ms, reason, at_ms, body)
+       SELECT number, ?, ?, at_ms, body FROM spool WHERE number = ?`,
+    );
+    this.#db.transaction(() => {
+      for (const { spooled, reason } of refused) quarantine.run(nowMs, reason, spooled.number);
+      for (const { number } of [...done, ...refused.map(({ spooled }) => spooled)]) remove.run(number);
+    })();
+    this.#waitingCount -= done.length + refused.length;
+  }
+
+  get waitingCount(): number {
+    return this.#waitingCount;
+  }
+
+  get quarantinedCount(): number {
+    return this.#db.prepare<unknown[], number>('SELECT count(*) FROM quarantine').pluck().get() ?? 0;
+  }
+
+  /** Facts that InfluxDB refused, newest first. */
+  quarantined(limit: number): readonly Quarantined[] {
+    return this.#db
+      .prepare<unknown[], Row & { quarantinedAtMs: number; reason: string }>(
+        `SELECT number, at_ms AS atMs, body, quarantined_at_ms AS quarantinedAtMs, reason FROM quarantine
+         ORDER BY number DESC LIMIT ?`,
+      )
+      .all(limit)
+      .map(({ number, body, quarantinedAtMs, reason }) => ({
+        number,
+        quarantinedAtMs,
+        reason,
+        fact: JSON.parse(body),
+      }));
+  }
+
+  /** Sends everything in quarantine once more, for when the server's schema was mended. Returns how many. */
+  releaseQuarantined(): number {
+    const count = this.#db.transaction(() => {
+      const { changes } = this.#db
+        .prepare('INSERT INTO spool (at_ms, body) SELECT at_ms, body FROM quarantine ORDER BY number')
+        .run();
+      this.#db.prepare('DELETE FROM quarantine').run();
+      return changes;
+    })();
+    this.#waitingCount += count;
+    return count;
+  }
+
+  close(): void {
+    this.#db.close();
+  }
+}
+
+function prepareFile(db: Database.Database, path: string): void {
+  const tables = Number(db.prepare('SELECT count(*) FROM sqlite_schema').pluck().get());
+  if (tables > 0 && Number(db.pragma('application_id', { simple: true })) !== APPLICATION_ID)
+    throw new StoreError(
+      'not-a-store',
+      `Cannot open the spool "${path}": it is another program's database. Move it away.`,
+    );
+  if (tables === 0) {
+    db.pragma(`page_size = ${PAGE_BYTES}`);
+    db.pragma(`application_id = ${APPLICATION_ID}`);
+  }
+  db.pragma('journal_mode = WAL');
+  db.exec(
+    `CREATE TABLE IF NOT EXISTS spool (number INTEGER PRIMARY KEY AUTOINCREMENT, at_ms INTEGER NOT NULL, body TEXT NOT NULL);
+     CREATE TABLE IF NOT EXISTS quarantine (number INTEGER PRIMARY KEY, quarantined_at_ms INTEGER NOT NULL,
+       reason TEXT NOT NULL, at_ms INTEGER NOT NULL, body TEXT NOT NULL);
+     CREATE TABLE IF NOT EXISTS mark (name TEXT PRIMARY KEY, value INTEGER NOT NULL) WITHOUT ROWID;`,
+  );
+}
