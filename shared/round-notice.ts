@@ -25,6 +25,9 @@ const dueSchema = z.strictObject({
   blockSideMm: z.number().optional(),
   hoursToRefill: hoursQuantilesSchema.optional(),
   pourPlan: pourPlanSchema.optional(),
+  dryAt: instantSchema
+    .optional()
+    .describe('When the driest tenth of its blocks would be at the refill point, middle of the forecast.'),
   perhapsWatered: z
     .boolean()
     .optional()

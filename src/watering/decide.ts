@@ -8,18 +8,22 @@ import {
   releaseAlarm,
   type StateChange,
 } from './alarms/alarm-record.js';
-import { makeCalls } from './calls/make-calls.js';
+import { isWeather, makeCalls } from './calls/make-calls.js';
 import { alarmDelays, type Condition } from './conditions/condition.js';
 import { healthConditions, temperatureConditions } from './conditions/house-conditions.js';
 import { coverCondition, wetCondition } from './conditions/tray-conditions.js';
 import { type RoundOutlook, type WaterConditions, waterConditions } from './conditions/water-conditions.js';
-import { type Desk, standingTrays } from './desk.js';
+import { type Desk, MS_PER_MIN, standingTrays } from './desk.js';
 import { comingRounds } from './rounds/coming-rounds.js';
 import { settleRounds } from './rounds/settle-round.js';
+import { writeNotice } from './rounds/write-notice.js';
 import { coverDoubt } from './trays/cover-doubt.js';
 import { foldHistory } from './trays/tray-history.js';
 import type { DeskEffect, DeskView } from './watering-desk.js';
 
+/** How near its own call, as a share of the limit, a tray must be to come with its bench's, and with the whole farm's. */
+const JOIN_BENCH_FRACTION = 0.6;
+const JOIN_EVERYWHERE_FRACTION = 0.3;
 const healthKinds: ReadonlySet<AlarmKind> = new Set(['probe', 'board', 'monitor', 'store', 'broker']);
 
 function outlookOf(desk: Desk, view: DeskView): RoundOutlook {
@@ -28,16 +32,25 @@ function outlookOf(desk: Desk, view: DeskView): RoundOutlook {
   return { nowMs: view.nowMs, comingMs, listed: new Set(noticed?.due ?? []) };
 }
 
-/** A bench that people are called to anyway: its trays that are nearly as far are called with it. */
+/**
+ * Trays nearly as far as one that people are called for now come with it: on the same bench, since somebody walks there anyway, and
+ * everywhere when it is the weather.
+ */
 function joined(
-  bench: readonly WaterConditions[],
+  benches: readonly (readonly WaterConditions[])[],
   isNews: (condition: Condition) => boolean,
 ): readonly Condition[] {
-  const walks = bench.some(({ refill, dry }) => isNews(refill) || isNews(dry));
-  return bench.flatMap(({ refill, dry, joins }) => [
-    walks && joins && refill.raw === 'between' ? { ...refill, raw: 'on' as const } : refill,
-    dry,
-  ]);
+  const news = benches.map(
+    (bench) => bench.filter(({ refill, dry }) => isNews(refill) || isNews(dry)).length,
+  );
+  const everywhere = isWeather(news);
+  return benches.flatMap((bench, index) => {
+    const fraction = everywhere ? JOIN_EVERYWHERE_FRACTION : (news[index] ?? 0) > 0 ? JOIN_BENCH_FRACTION : 1;
+    return bench.flatMap(({ refill, dry, nearness }) => [
+      refill.raw === 'between' && nearness >= fraction ? { ...refill, raw: 'on' as const } : refill,
+      dry,
+    ]);
+  });
 }
 
 function trayRules(desk: Desk, view: DeskView): readonly Condition[] {
@@ -57,7 +70,7 @@ function trayRules(desk: Desk, view: DeskView): readonly Condition[] {
   }
   const isNews = (condition: Condition): boolean =>
     condition.raw === 'on' && desk.state.alarms.get(alarmKey(condition.kind, condition.of))?.active !== true;
-  for (const bench of byBench.values()) conditions.push(...joined(bench, isNews));
+  conditions.push(...joined([...byBench.values()], isNews));
   return conditions;
 }
 
@@ -75,7 +88,8 @@ function unreportedParts(desk: Desk, view: DeskView): readonly Condition[] {
 function suppress(record: AlarmRecord, condition: Condition, nowMs: number): StateChange | undefined {
   if (condition.suppressed === true)
     return condition.raw === 'on' || record.active ? applyAlarmEvent(record, 'suppress', nowMs) : undefined;
-  return record.state === 'suppressed-by-design' ? releaseAlarm(record, nowMs) : undefined;
+  const stillClearing = record.active && condition.raw !== 'on';
+  return record.state === 'suppressed-by-design' && !stillClearing ? releaseAlarm(record, nowMs) : undefined;
 }
 
 function step(desk: Desk, condition: Condition, nowMs: number): readonly StateChange[] {
@@ -107,16 +121,25 @@ function forget(desk: Desk, nowMs: number): void {
     if (!desk.state.history.now.trays.has(trayId)) desk.state.memory.delete(trayId);
 }
 
+/** The return from an absence is a round of its own: its notice goes out as far ahead as any. */
+function noticeOfReturn(desk: Desk, view: DeskView): readonly DeskEffect[] {
+  const untilMs = desk.state.awayUntilMs;
+  if (untilMs === undefined || view.nowMs < untilMs - desk.options.notices.leadMin * MS_PER_MIN) return [];
+  const isRound = view.rounds.after(untilMs - 1, 1)[0] === untilMs;
+  const noticed = desk.state.rounds.some((round) => round.roundMs === untilMs);
+  return isRound || noticed ? [] : writeNotice(desk, untilMs, view);
+}
+
 /** Looks at everything once: settles rounds, moves every alarm, and calls people where something is theirs to do. */
 export function decide(desk: Desk, view: DeskView): readonly DeskEffect[] {
   const { nowMs } = view;
   if (desk.state.awayUntilMs !== undefined && desk.state.awayUntilMs <= nowMs)
     desk.state.awayUntilMs = undefined;
-  const settled = settleRounds(desk, view);
+  const settled = [...settleRounds(desk, view), ...noticeOfReturn(desk, view)];
   const conditions = [
     ...trayRules(desk, view),
     ...temperatureConditions(desk, view),
-    ...healthConditions(view),
+    ...healthConditions(desk, view),
     ...unreportedParts(desk, view),
   ];
   const changes = [

@@ -41,6 +41,8 @@ export interface RoundMemory {
   readonly roundMs: number;
   readonly noticeAtMs: number;
   readonly due: readonly string[];
+  /** The grower was away: it did not happen. */
+  skipped: boolean;
   settled: boolean;
 }
 
@@ -96,6 +98,12 @@ export function startingState(options: DeskOptions): DeskState {
   };
 }
 
+/** Keys in one order, whatever the order in which they were set: equal states are equal bytes. */
+function withSortedKeys(_key: string, value: unknown): unknown {
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) return value;
+  return Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1)));
+}
+
 /** A deep, JSON-able copy. */
 export function takeSnapshot(state: DeskState): unknown {
   const snapshot: Snapshot = {
@@ -110,7 +118,7 @@ export function takeSnapshot(state: DeskState): unknown {
     calledAtMs: [...state.calledAtMs],
     notice: state.notice,
   };
-  return JSON.parse(JSON.stringify(snapshot));
+  return JSON.parse(JSON.stringify(snapshot, withSortedKeys));
 }
 
 function isSnapshot(value: unknown): value is Snapshot {

@@ -21,11 +21,16 @@ export function farm(overrides: Record<string, unknown> = {}) {
 
 /** Rounds at these hours of every day, UTC. */
 export function dailyRounds(hours: readonly number[] = [7, 18]): RoundCalendar {
-  const around = (atMs: number): number[] => {
+  const known = new Map<number, readonly number[]>();
+  const around = (atMs: number): readonly number[] => {
     const day = Math.floor(atMs / (24 * HOUR)) * 24 * HOUR;
-    return Array.from({ length: 40 }, (_, i) => i - 15).flatMap((d) =>
-      hours.map((hour) => day + d * 24 * HOUR + hour * HOUR),
-    );
+    const rounds =
+      known.get(day) ??
+      Array.from({ length: 40 }, (_, i) => i - 15).flatMap((d) =>
+        hours.map((hour) => day + d * 24 * HOUR + hour * HOUR),
+      );
+    known.set(day, rounds);
+    return rounds;
   };
   return {
     after: (atMs, count) =>
@@ -68,6 +73,8 @@ export function forecast(
   };
 }
 
+const rounds = dailyRounds();
+
 export function view(
   nowMs: number,
   forecasts: readonly TrayForecast[] = [],
@@ -78,7 +85,7 @@ export function view(
 ): DeskView {
   return {
     nowMs,
-    rounds: dailyRounds(),
+    rounds,
     forecasts: new Map(forecasts.map((one) => [one.trayId, one])),
     temperatureC: more.temperatureC ?? new Map(),
     health: more.health ?? [],

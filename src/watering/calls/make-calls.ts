@@ -1,6 +1,6 @@
 import type { Call } from '../../../shared/alarm.js';
 import { toInstant } from '../../../shared/ids.js';
-import { concernsTray } from '../alarms/alarm-book.js';
+import { alarmKey, concernsTray } from '../alarms/alarm-book.js';
 import type { AlarmRecord } from '../alarms/alarm-record.js';
 import { type Desk, MS_PER_MIN, standingTray } from '../desk.js';
 import { comingRounds } from '../rounds/coming-rounds.js';
@@ -12,6 +12,8 @@ import type { DeskEffect, DeskView } from '../watering-desk.js';
 const SAME_MOMENT_MS = 45 * MS_PER_MIN;
 /** Expected loss (share of the tray) at which a tray waits for nobody. */
 const URGENT_SHARE = 0.2;
+/** After a summary over benches, the stragglers of that weather wait longer. */
+const SAME_WEATHER_MS = 120 * MS_PER_MIN;
 /** As many benches at one moment, or trays, are one summary: it is the weather, not the bench. */
 const SUMMARY_BENCHES = 3;
 const SUMMARY_TRAYS = 10;
@@ -22,15 +24,23 @@ const MOST_REPEATS = 3;
 /** `calledAtMs` of a summary over several benches. */
 const EVERY_BENCH = '';
 
+/** Trays by bench that come up at one moment: so many that it is the weather. */
+export function isWeather(traysByBench: readonly number[]): boolean {
+  const trays = traysByBench.reduce((sum, count) => sum + count, 0);
+  return traysByBench.filter((count) => count > 0).length >= SUMMARY_BENCHES || trays >= SUMMARY_TRAYS;
+}
+
 interface Waiting {
   readonly record: AlarmRecord;
   readonly again: boolean;
 }
 
-function waiting(record: AlarmRecord, againMs: number, nowMs: number): Waiting | undefined {
+function waiting(desk: Desk, record: AlarmRecord, nowMs: number): Waiting | undefined {
   if (record.state !== 'unacknowledged') return undefined;
+  if (record.kind === 'refill' && desk.state.alarms.get(alarmKey('dry', record.of))?.active === true)
+    return undefined;
   if (record.callCount === 0) return { record, again: false };
-  const waitMs = againMs * 2 ** (record.callCount - 1);
+  const waitMs = desk.options.notices.callAgainMin * MS_PER_MIN * 2 ** (record.callCount - 1);
   const due = record.calledAtMs !== undefined && nowMs - record.calledAtMs >= waitMs;
   const worse = record.severity >= record.calledSeverity * WORSE_FACTOR && record.severity > 0;
   return due && worse && record.callCount <= MOST_REPEATS ? { record, again: true } : undefined;
@@ -108,12 +118,13 @@ function waterCalls(desk: Desk, view: DeskView, items: readonly Waiting[]): read
   const { nowMs } = view;
   const benchOf = ({ record }: Waiting): string => standingTray(desk, record.of)?.benchId ?? '';
   const byBench = grouped(items, benchOf);
-  const lastAt = (benchId: string): number =>
-    Math.max(desk.state.calledAtMs.get(benchId) ?? 0, desk.state.calledAtMs.get(EVERY_BENCH) ?? 0);
+  const isHeld = (benchId: string): boolean =>
+    nowMs - (desk.state.calledAtMs.get(benchId) ?? 0) < SAME_MOMENT_MS ||
+    nowMs - (desk.state.calledAtMs.get(EVERY_BENCH) ?? 0) < SAME_WEATHER_MS;
   const ripe = [...byBench].filter(
     ([benchId, group]) =>
-      nowMs - lastAt(benchId) >= SAME_MOMENT_MS ||
-      group.some(({ record }) => record.kind === 'dry' || record.severity >= URGENT_SHARE),
+      !isHeld(benchId) ||
+      group.some(({ record, again }) => !again && (record.kind === 'dry' || record.severity >= URGENT_SHARE)),
   );
   if (ripe.length === 0) return [];
   const worstFirst = (group: readonly Waiting[]): readonly Waiting[] =>
@@ -123,7 +134,7 @@ function waterCalls(desk: Desk, view: DeskView, items: readonly Waiting[]): read
         b.record.severity - a.record.severity ||
         (a.record.of < b.record.of ? -1 : 1),
     );
-  if (ripe.length >= SUMMARY_BENCHES || items.length >= SUMMARY_TRAYS) {
+  if (isWeather([...byBench.values()].map((group) => group.length))) {
     desk.state.calledAtMs.set(EVERY_BENCH, nowMs);
     const summary = callOf(
       desk,
@@ -142,8 +153,7 @@ function waterCalls(desk: Desk, view: DeskView, items: readonly Waiting[]): read
 
 /** The calls of this moment: unseen alarms that were not called yet, and those that got worse since; grouped. */
 export function makeCalls(desk: Desk, view: DeskView): readonly DeskEffect[] {
-  const againMs = desk.options.notices.callAgainMin * MS_PER_MIN;
-  const all = [...desk.state.alarms.values()].flatMap((record) => waiting(record, againMs, view.nowMs) ?? []);
+  const all = [...desk.state.alarms.values()].flatMap((record) => waiting(desk, record, view.nowMs) ?? []);
   if (all.length === 0) return [];
   const isWater = ({ record }: Waiting): boolean => record.kind === 'refill' || record.kind === 'dry';
   const others = grouped(

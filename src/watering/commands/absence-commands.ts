@@ -34,6 +34,8 @@ export function awayCommand(
       `An absence is at most ${LONGEST_ABSENCE_H / 24} days. Give an earlier time.`,
     );
   desk.state.awayUntilMs = untilMs;
+  for (const round of desk.state.rounds)
+    if (round.roundMs > view.nowMs && round.roundMs < untilMs) round.skipped = true;
   const back = desk.words.time(untilMs, view.nowMs);
   const trays = notLasting(desk, view, untilMs);
   return done(
@@ -45,9 +47,10 @@ export function awayCommand(
 }
 
 /** "Back": rounds happen again. */
-export function backCommand(desk: Desk): CommandOutcome {
+export function backCommand(desk: Desk, nowMs: number): CommandOutcome {
   if (desk.state.awayUntilMs === undefined)
     return refused('not-away', 'You were not away. Nothing is to be done.');
   desk.state.awayUntilMs = undefined;
+  for (const round of desk.state.rounds) if (round.roundMs > nowMs) round.skipped = false;
   return done('Welcome back. Rounds happen again.', []);
 }

@@ -35,7 +35,7 @@ function carryOut(desk: Desk, command: Command, atMs: number, view: DeskView): C
     case 'away':
       return awayCommand(desk, command, view);
     case 'back':
-      return backCommand(desk);
+      return backCommand(desk, nowMs);
     case 'acknowledge':
       return acknowledgeCommand(desk, command, nowMs);
     case 'shelve':

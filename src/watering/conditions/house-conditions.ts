@@ -1,3 +1,4 @@
+import { alarmKey } from '../alarms/alarm-book.js';
 import type { Desk } from '../desk.js';
 import type { DeskView } from '../watering-desk.js';
 import type { Condition } from './condition.js';
@@ -26,8 +27,12 @@ export function temperatureConditions(desk: Desk, view: DeskView): readonly Cond
  * Rules about the watchman's own parts. While a board is silent its probes are silent too: their alarms are suppressed by
  * design, so that one call says it.
  */
-export function healthConditions(view: DeskView): readonly Condition[] {
-  const boardDown = view.health.some((part) => part.kind === 'board' && !part.ok);
+export function healthConditions(desk: Desk, view: DeskView): readonly Condition[] {
+  const boardDown = view.health.some(
+    (part) =>
+      part.kind === 'board' &&
+      (!part.ok || desk.state.alarms.get(alarmKey('board', part.source))?.active === true),
+  );
   return view.health.map((part) => ({
     kind: part.kind,
     of: part.source,

@@ -12,8 +12,6 @@ import type { Condition } from './condition.js';
 const WALK_COSTS_SHARE = 0.08;
 /** Deadband: the alarm stays until the expected loss is this small a part of what raised it. */
 const CLEAR_FRACTION = 0.25;
-/** A bench that is walked to anyway: trays nearly as far join the same call. */
-const JOIN_FRACTION = 0.6;
 /** The notice of the coming round lists it: only something much worse is worth a second word. */
 const LISTED_FACTOR = 3;
 /** A tray that was due and was not watered is called when its risk up to the coming round is this much above the configured one. */
@@ -33,8 +31,8 @@ export interface RoundOutlook {
 export interface WaterConditions {
   readonly refill: Condition;
   readonly dry: Condition;
-  /** True when the tray may join a call of its bench. */
-  readonly joins: boolean;
+  /** Share of the way to its own refill call, 1 and more when there; 0 when it may not come with another tray's. */
+  readonly nearness: number;
 }
 
 /** Rules `refill` and `dry` for one tray. */
@@ -75,6 +73,6 @@ export function waterConditions(
       reason: 'driest-tenth-at-refill-point',
       severity: expectedLossShare(forecast, 0, doubt),
     },
-    joins: !ready && !isDry && loss >= limit * JOIN_FRACTION,
+    nearness: ready || isDry ? 0 : loss / limit,
   };
 }

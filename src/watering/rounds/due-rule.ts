@@ -22,16 +22,19 @@ export interface DueJudgement {
 /**
  * Is a tray due at the coming round? It is when its driest tenth will not last until the round after it, at the configured
  * risk; the risk that is tolerated grows with the chance that the tray would have lasted more than a day and twice as long, so
- * that wide forecasts (trays without a probe) are not listed at every round.
+ * that wide forecasts (trays without a probe) are not listed at every round. `hoursToNotice`: how far ahead the notice of that
+ * round is, 0 for the coming one.
  */
 export function judgeDue(
   forecast: TrayForecast,
   hoursToRoundAfter: number,
   riskPct: number,
   doubt?: CoverDoubt,
+  hoursToNotice = 0,
 ): DueJudgement {
   const risk = tenthDryWithin(forecast, hoursToRoundAfter, doubt);
-  const farH = Math.max(FAR_TOO_EARLY_H, FAR_TOO_EARLY_FACTOR * hoursToRoundAfter);
+  const coveredH = hoursToRoundAfter - hoursToNotice;
+  const farH = hoursToNotice + Math.max(FAR_TOO_EARLY_H, FAR_TOO_EARLY_FACTOR * coveredH);
   const tooEarly = 1 - meanDryWithin(forecast, farH, doubt);
   return { due: risk >= (riskPct / 100) * (1 + EARLY_WEIGHT * tooEarly), risk, tooEarly };
 }
@@ -49,7 +52,8 @@ export function canWaitUntil(
 ): number | undefined {
   for (let index = 0; index + 1 < roundsMs.length; index++) {
     const after = roundsMs[index + 1] ?? nowMs;
-    if (judgeDue(forecast, (after - nowMs) / 3_600_000, riskPct, doubt).due)
+    const toNoticeH = index === 0 ? 0 : ((roundsMs[index] ?? nowMs) - (roundsMs[0] ?? nowMs)) / 3_600_000;
+    if (judgeDue(forecast, (after - nowMs) / 3_600_000, riskPct, doubt, toNoticeH).due)
       return index === 0 ? undefined : roundsMs[index];
   }
   return roundsMs[roundsMs.length - 2];

@@ -79,6 +79,7 @@ export function settleRounds(desk: Desk, view: DeskView): readonly DeskEffect[] 
   return desk.state.rounds.flatMap((round) => {
     if (round.settled || view.nowMs < round.roundMs + graceMs) return [];
     round.settled = true;
+    if (round.skipped) return [];
     const outcomes = standingTrays(desk)
       .filter((tray) => tray.startedAtMs <= round.noticeAtMs)
       .map((tray): TrayOutcome => {

@@ -105,7 +105,13 @@ export function writeNotice(desk: Desk, roundMs: number, view: DeskView): readon
   desk.state.notice = notice;
   desk.state.rounds = [
     ...desk.state.rounds.filter((round) => round.roundMs !== roundMs),
-    { roundMs, noticeAtMs: nowMs, due: due.map(({ said }) => said.id), settled: false },
+    {
+      roundMs,
+      noticeAtMs: nowMs,
+      due: due.map(({ said }) => said.id),
+      skipped: awayUntilMs !== undefined,
+      settled: false,
+    },
   ].slice(-REMEMBERED_ROUNDS);
   return [{ kind: 'round-notice', notice }];
 }

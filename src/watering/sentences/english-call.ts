@@ -1,0 +1,81 @@
+import type { AlarmKind } from '../../../shared/alarm.js';
+import type { SaidCall } from './desk-sentences.js';
+import { dryBy, grouped, isAre, list, pouring, trayTrays, watering } from './english-parts.js';
+import type { FarmWords } from './farm-words.js';
+
+function trayCall(words: FarmWords, call: SaidCall): string {
+  const { trays, nowMs } = call;
+  const count = trays.length;
+  const benches = grouped(trays, (tray) => tray.benchId);
+  const names = list(trays.map((tray) => tray.id));
+  if (benches.length > 1) {
+    const where = benches.map((onBench) => `${onBench.length} on ${onBench[0]?.benchId}`).join(', ');
+    const what =
+      call.kind === 'dry'
+        ? 'have dry blocks'
+        : `will not last until the ${words.time(call.comingRoundMs, nowMs)} round`;
+    return `${count} trays ${what}: ${where}. First: ${names}.${dryBy(words, trays, nowMs)}`;
+  }
+  const where = `Bench ${trays[0]?.benchId ?? call.of}`;
+  const sizes = grouped(trays, (tray) => String(tray.blockSideMm));
+  const what = sizes.map((same) => watering(words, same)).join('; ');
+  const which = count === 1 ? '' : ` Trays: ${names}.`;
+  switch (call.kind) {
+    case 'dry':
+      return `${where}: dry blocks. Water now, in small pours: ${what}.${which}${pouring(words, trays)}`;
+    case 'wet':
+      return `${where}: ${trayTrays(count)} ${names} ${count === 1 ? 'has' : 'have'} stayed as wet as just watered for too long. Let ${count === 1 ? 'it' : 'them'} dry and give air, or damping-off may come.`;
+    case 'cover':
+      return call.reason === 'cover-unconfirmed'
+        ? `${where}: is the cover still on ${trayTrays(count)} ${names}, and have the seeds germinated? Nobody has said for days.`
+        : `${where}: the cover is still on ${trayTrays(count)} ${names}, long after germination. Take it off.`;
+    default:
+      return call.reason === 'due-not-watered'
+        ? `${where}: ${names} ${isAre(count)} due and ${count === 1 ? 'has' : 'have'} not been watered. Water ${what}.${dryBy(words, trays, nowMs)}`
+        : `${where}: ${names} will not last until the ${words.time(call.comingRoundMs, nowMs)} round. Water ${what}.${dryBy(words, trays, nowMs)}`;
+  }
+}
+
+const troubles: Readonly<Record<string, string>> = {
+  silent: 'sends nothing',
+  'no-answer': 'does not answer',
+  'flat-line': 'has not moved for hours',
+  'out-of-range': 'reads what cannot be',
+  drift: 'has drifted',
+  unplugged: 'is unplugged',
+  'no-board': 'is not found',
+  'wrong-firmware': 'runs other firmware',
+};
+const remedies: Readonly<Partial<Record<AlarmKind, string>>> = {
+  probe: 'Look at its cable and its block; until then its tray is watched by the model alone.',
+  board: 'Look at its cable and power; no probe on it is read.',
+  monitor: 'Nothing is being watched: go and look at the trays.',
+  store: 'Readings wait in memory; free the disk or bring the database back.',
+  broker: 'Calls wait here until it is back.',
+};
+const subjects: Readonly<Partial<Record<AlarmKind, (of: string) => string>>> = {
+  probe: (of) => `Probe ${of}`,
+  board: (of) => `Board ${of}`,
+  monitor: () => 'The watchman',
+  store: () => 'The store',
+  broker: () => 'The message broker',
+};
+
+function healthCall(call: SaidCall): string {
+  const trouble = troubles[call.reason] ?? `is not well (${call.reason})`;
+  const remedy = remedies[call.kind] ?? '';
+  if (call.others.length > 0)
+    return `${call.others.length + 1} ${call.kind}s are not well: ${list([call.of, ...call.others])}. ${remedy}`;
+  return `${subjects[call.kind]?.(call.of) ?? call.of} ${trouble}. ${remedy}`;
+}
+
+/** A call in plain words: what is wrong, where, what to do. */
+export function callSentence(words: FarmWords, call: SaidCall): string {
+  const again = call.again ? 'Again: ' : '';
+  if (call.kind === 'temperature') {
+    const reading = call.temperatureC === undefined ? '' : ` (${words.temperature(call.temperatureC)})`;
+    return `${again}Bench ${call.of} is too ${call.reason === 'too-cold' ? 'cold' : 'hot'}${reading}.`;
+  }
+  const said = call.trays.length > 0 ? trayCall(words, call) : healthCall(call);
+  return `${again}${said}`;
+}

@@ -1,0 +1,32 @@
+import type { SaidNotice } from './desk-sentences.js';
+import { dryBy, grouped, list, pouring, watering } from './english-parts.js';
+import type { FarmWords } from './farm-words.js';
+
+/** The round notice in plain words, bench by bench. */
+export function noticeSentence(words: FarmWords, notice: SaidNotice): string {
+  const round = `${words.time(notice.roundMs, notice.nowMs)} round`;
+  const away =
+    notice.awayUntilMs === undefined
+      ? ''
+      : ` You are away until ${words.time(notice.awayUntilMs, notice.nowMs)}.`;
+  if (notice.due.length === 0) {
+    const next = [...notice.waiting].sort((a, b) => a.untilRoundMs - b.untilRoundMs)[0];
+    const later =
+      next === undefined
+        ? ''
+        : ` Next: ${notice.waiting.filter((w) => w.untilRoundMs === next.untilRoundMs).length} at ${words.time(next.untilRoundMs, notice.nowMs)}.`;
+    return `${round}: nothing to water.${later}${away}`;
+  }
+  const parts = grouped(notice.due, (tray) => tray.benchId).map((onBench) => {
+    const bench = onBench[0]?.benchId ?? '';
+    const sizes = grouped(onBench, (tray) => String(tray.blockSideMm));
+    const what = sizes.map((trays) => watering(words, trays)).join('; ');
+    return `Bench ${bench}, ${round}: water ${what}.${pouring(words, onBench)}${dryBy(words, onBench, notice.nowMs)}`;
+  });
+  const unsure = notice.due.filter((tray) => tray.perhapsWatered === true).map((tray) => tray.id);
+  const look =
+    unsure.length === 0
+      ? ''
+      : ` Look before you pour: nobody said whether ${list(unsure)} ${unsure.length === 1 ? 'was' : 'were'} watered.`;
+  return `${parts.join(' ')}${look}${away}`;
+}

@@ -1,0 +1,68 @@
+import type { SaidTray } from './desk-sentences.js';
+import type { FarmWords } from './farm-words.js';
+
+/** A lock screen shows about this many names before it cuts. */
+const NAMED_TRAYS = 4;
+/** Doses of one size this close to their middle are told as one. */
+const SAME_DOSE_SHARE = 0.15;
+
+export function list(names: readonly string[]): string {
+  if (names.length > NAMED_TRAYS)
+    return `${names.slice(0, NAMED_TRAYS - 1).join(', ')} and ${names.length - NAMED_TRAYS + 1} more`;
+  if (names.length < 2) return names.join('');
+  return `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
+}
+
+export function grouped<T>(items: readonly T[], key: (item: T) => string): readonly (readonly T[])[] {
+  const groups = new Map<string, T[]>();
+  for (const item of items) groups.set(key(item), [...(groups.get(key(item)) ?? []), item]);
+  return [...groups.values()];
+}
+
+export const isAre = (count: number): string => (count === 1 ? 'is' : 'are');
+export const itThey = (count: number): string => (count === 1 ? 'It' : 'They');
+export const trayTrays = (count: number): string => (count === 1 ? 'tray' : 'trays');
+
+function mostPours(trays: readonly SaidTray[]): SaidTray | undefined {
+  return [...trays].sort((a, b) => (b.pourPlan?.pours ?? 0) - (a.pourPlan?.pours ?? 0))[0];
+}
+
+function firstDryAt(trays: readonly SaidTray[]): number | undefined {
+  const known = trays.flatMap((tray) => (tray.dryAtMs === undefined ? [] : [tray.dryAtMs]));
+  return known.length === 0 ? undefined : Math.min(...known);
+}
+
+/** "water 3 trays of minis, about 580 mL each"; trays of one size on one bench. */
+export function watering(words: FarmWords, trays: readonly SaidTray[]): string {
+  const doses = trays.map((tray) => tray.doseMl ?? 0).sort((a, b) => a - b);
+  const middle = doses[Math.floor(doses.length / 2)] ?? 0;
+  const least = doses[0] ?? 0;
+  const most = doses[doses.length - 1] ?? 0;
+  const alike = most - least <= 2 * SAME_DOSE_SHARE * middle;
+  const each = trays.length === 1 ? '' : ' each';
+  const dose = alike
+    ? `about ${words.volume(middle)}${each}`
+    : `${words.volume(least)} to ${words.volume(most)}${each}`;
+  const first = trays[0];
+  const what = first === undefined ? '' : words.blocks(first.blockSideMm);
+  const one =
+    trays.length === 1 && first !== undefined
+      ? `tray ${first.id}${first.crop === undefined ? '' : ` (${first.crop})`} of ${what}`
+      : `${trays.length} trays of ${what}`;
+  return `${one}, ${dose}`;
+}
+
+export function pouring(words: FarmWords, trays: readonly SaidTray[]): string {
+  const plan = mostPours(trays)?.pourPlan;
+  if (plan === undefined || plan.pours < 2) return '';
+  const who = trays.length === 1 ? '' : `Up to `;
+  return ` ${who}${plan.pours} pours of ${words.volume(plan.pourMl)}, ${plan.soakMin} min to soak after each.`;
+}
+
+export function dryBy(words: FarmWords, trays: readonly SaidTray[], nowMs: number): string {
+  const at = firstDryAt(trays);
+  if (at === undefined) return '';
+  if (at <= nowMs) return trays.length === 1 ? ' It has dry blocks now.' : ' The first have dry blocks now.';
+  const subject = trays.length === 1 ? 'It would be dry' : 'They would be dry';
+  return ` ${subject} at about ${words.time(at, nowMs)}.`;
+}

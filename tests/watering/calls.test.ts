@@ -1,0 +1,269 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { alarmTransitionSchema, callSchema } from '../../shared/alarm.js';
+import { toInstant } from '../../shared/ids.js';
+import type { DeskEffect, WateringDesk } from '../../src/watering/watering-desk.js';
+import { deskOf, minis, type Put, tell } from './desk-of.js';
+import { forecast, HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
+
+const night = MIDNIGHT + 21 * HOUR;
+
+/** Decides every ten minutes from `fromMs`; each tray is dry at its moment. */
+function watch(
+  desk: WateringDesk,
+  dryAtMs: ReadonlyMap<string, number>,
+  fromMs: number,
+  hours: number,
+  shape: (nowMs: number) => Parameters<typeof forecast>[3] = () => ({}),
+): readonly DeskEffect[] {
+  const effects: DeskEffect[] = [];
+  for (let nowMs = fromMs; nowMs < fromMs + hours * HOUR; nowMs += 10 * MIN) {
+    const forecasts = [...dryAtMs].map(([id, dryMs]) =>
+      forecast(id, nowMs, (dryMs - nowMs) / HOUR, shape(nowMs)),
+    );
+    effects.push(...desk.decide(view(nowMs, forecasts)));
+  }
+  return effects;
+}
+
+const states = (effects: readonly DeskEffect[], kind: string): readonly string[] =>
+  only(effects, 'alarm')
+    .map(({ transition }) => alarmTransitionSchema.parse(transition))
+    .filter((transition) => transition.kind === kind)
+    .map(({ state }) => state);
+const calls = (effects: readonly DeskEffect[]) =>
+  only(effects, 'call').map(({ call }) => callSchema.parse(call));
+
+describe('a refill call', () => {
+  it('comes hours before a tray dries that will not reach the coming round', () => {
+    const dryMs = MIDNIGHT + 28 * HOUR;
+    const [call] = calls(watch(deskOf(minis('t1')), new Map([['t1', dryMs]]), night, 8));
+    expect(call).toMatchObject({ kind: 'refill', bench: 'south', trays: ['t1'], again: false });
+    const aheadH = (dryMs - Date.parse(call?.at ?? '')) / HOUR;
+    expect(aheadH).toBeGreaterThan(2);
+    expect(aheadH).toBeLessThan(6);
+  });
+
+  it('does not come for a tray that will reach it', () => {
+    expect(watch(deskOf(minis('t1')), new Map([['t1', MIDNIGHT + 40 * HOUR]]), night, 9)).toEqual([]);
+  });
+
+  it('ends with the watering: acknowledged, normal; the next one is a new transition', () => {
+    const desk = deskOf(minis('t1'));
+    const before = watch(desk, new Map([['t1', MIDNIGHT + 26 * HOUR]]), night, 4);
+    expect(states(before, 'refill')).toEqual(['unacknowledged']);
+    const watered = MIDNIGHT + 25 * HOUR;
+    const told = tell(desk, { do: 'watered', tray: 't1', by: 'Ana' }, view(watered));
+    expect(states(told.effects, 'refill')).toEqual(['acknowledged', 'normal']);
+    const after = watch(desk, new Map([['t1', MIDNIGHT + 54 * HOUR]]), watered, 28);
+    expect(states(after, 'refill')).toEqual(['unacknowledged']);
+  });
+
+  it('ends when a probe shows the watering, but not with a flicker of it', () => {
+    const desk = deskOf(minis('t1'));
+    watch(desk, new Map([['t1', MIDNIGHT + 26 * HOUR]]), night, 4);
+    const nowMs = MIDNIGHT + 25 * HOUR;
+    const rise = (takenUpMl: number) =>
+      desk.noticed(
+        {
+          kind: 'watering-detected',
+          trayId: 't1',
+          atMs: nowMs,
+          noticedAtMs: nowMs,
+          takenUpMl,
+          takenUpSdMl: 10,
+          filled: false,
+        },
+        view(nowMs, [forecast('t1', nowMs, 1, { waterContent: 0.38 })]),
+      );
+    expect(states(rise(20), 'refill')).toEqual([]);
+    expect(states(rise(300), 'refill')).toEqual(['acknowledged', 'normal']);
+  });
+
+  it('comes after the grace when a due tray evidently was not watered, and says so', () => {
+    const desk = deskOf(minis('t1'));
+    const notice = MIDNIGHT + 16.75 * HOUR;
+    const dry = new Map([['t1', MIDNIGHT + 29 * HOUR]]);
+    desk.roundNotice(MIDNIGHT + 18 * HOUR, view(notice, [forecast('t1', notice, 12.25)]));
+    expect(calls(watch(desk, dry, MIDNIGHT + 17 * HOUR, 2.9))).toEqual([]);
+    const [call] = calls(watch(desk, dry, MIDNIGHT + 20 * HOUR, 1));
+    expect(call?.sentence).toMatch(
+      /^Bench south: t1 is due and has not been watered\. Water tray t1 \(celery\) of minis, about \d+ mL\./,
+    );
+  });
+
+  it('is never kept back by a germination cover', () => {
+    const covered: readonly Put[] = [{ id: 't1', more: { cover: 'tight-dome' } }];
+    const effects = watch(deskOf(covered), new Map([['t1', MIDNIGHT + 27 * HOUR]]), night, 8);
+    expect(states(effects, 'refill')).toEqual(['unacknowledged']);
+    expect(states(effects, 'dry')).toEqual(['unacknowledged']);
+  });
+});
+
+describe('calls of one bench and moment', () => {
+  it('are one call, and name the trays', () => {
+    const effects = watch(
+      deskOf(minis('t1', 't2', 't3')),
+      new Map(['t1', 't2', 't3'].map((id, i) => [id, MIDNIGHT + (27 + i / 6) * HOUR])),
+      night,
+      4,
+    );
+    const made = calls(effects);
+    expect(made.filter(({ again }) => !again)).toHaveLength(1);
+    expect(made[0]?.trays).toHaveLength(3);
+  });
+
+  it('are one summary in a heat wave: forty trays on three benches, one message, and one more word about the stragglers', () => {
+    const benches = [{ id: 'south' }, { id: 'north' }, { id: 'east' }];
+    const trays = Array.from(
+      { length: 40 },
+      (_, i): Put => ({ id: `h${i}`, bench: benches[i % 3]?.id ?? 'south' }),
+    );
+    const dry = new Map(trays.map(({ id }, i) => [id, MIDNIGHT + (15 + (i % 7) / 7) * HOUR]));
+    const made = calls(watch(deskOf(trays, { benches }), dry, MIDNIGHT + 10 * HOUR, 4));
+    expect(made.length).toBeLessThanOrEqual(2);
+    expect(made[0]?.bench).toBeUndefined();
+    expect(made[0]?.trays.length).toBeGreaterThan(30);
+    expect(made[0]?.sentence).toMatch(/^3\d trays will not last until the 18:00 round: \d+ on /);
+  });
+
+  it('are repeated only while nobody has seen them and things get worse', () => {
+    const unseen = calls(watch(deskOf(minis('t1')), new Map([['t1', MIDNIGHT + 27 * HOUR]]), night, 5));
+    expect(unseen.some(({ again }) => again)).toBe(true);
+    expect(unseen.find(({ again }) => again)?.sentence).toMatch(/^Again: Bench south/);
+    const desk = deskOf(minis('t1'));
+    const dry = new Map([['t1', MIDNIGHT + 27 * HOUR]]);
+    const first = watch(desk, dry, night, 2.5);
+    expect(calls(first)).toHaveLength(1);
+    tell(desk, { do: 'acknowledge' }, view(night + 2.5 * HOUR));
+    expect(calls(watch(desk, dry, night + 2.5 * HOUR, 2)).filter(({ kind }) => kind === 'refill')).toEqual(
+      [],
+    );
+  });
+});
+
+describe('a noisy probe', () => {
+  it('makes no chatter: at most one call and one return however the forecast jumps', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.double({ min: 0.6, max: 1.7, noNaN: true }), { minLength: 36, maxLength: 36 }),
+        (noise) => {
+          const desk = deskOf(minis('t1'));
+          const seen: string[] = [];
+          noise.forEach((factor, i) => {
+            const nowMs = night + i * 10 * MIN;
+            const left = ((MIDNIGHT + 31 * HOUR - nowMs) / HOUR) * factor;
+            seen.push(...states(desk.decide(view(nowMs, [forecast('t1', nowMs, left)])), 'refill'));
+          });
+          expect(seen.filter((state) => state === 'unacknowledged').length).toBeLessThanOrEqual(1);
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+});
+
+describe('wet, cover and temperature', () => {
+  it('calls for germinated blocks that stay as wet as just watered for a day, and not under a cover', () => {
+    const germinated = { germinatedAt: toInstant(MIDNIGHT) };
+    const wet = () => ({ waterContent: 0.61 });
+    const far = new Map([['t1', MIDNIGHT + 500 * HOUR]]);
+    const bare = watch(deskOf([{ id: 't1', more: germinated }]), far, MIDNIGHT, 30, wet);
+    expect(states(bare, 'wet')).toEqual(['unacknowledged']);
+    const covered = deskOf([{ id: 't1', more: { ...germinated, cover: 'film' } }]);
+    expect(states(watch(covered, far, MIDNIGHT, 30, wet), 'wet')).toEqual(['suppressed-by-design']);
+    tell(covered, { do: 'cover', tray: 't1', cover: 'none' }, view(MIDNIGHT + 30 * HOUR));
+    expect(states(watch(covered, far, MIDNIGHT + 30 * HOUR, 1, wet), 'wet')).toEqual(['unacknowledged']);
+  });
+
+  it('calls for a cover that is on long after germination, and for one that nobody has confirmed for days', () => {
+    const far = new Map([['t1', MIDNIGHT + 999 * HOUR]]);
+    const left = watch(
+      deskOf([{ id: 't1', more: { cover: 'loose-dome', germinatedAt: toInstant(MIDNIGHT) } }]),
+      far,
+      MIDNIGHT,
+      40,
+    );
+    expect(calls(left)[0]?.sentence).toBe(
+      'Bench south: the cover is still on tray t1, long after germination. Take it off.',
+    );
+    const forgotten = watch(deskOf([{ id: 't1', more: { cover: 'loose-dome' } }]), far, MIDNIGHT, 130);
+    expect(calls(forgotten)[0]?.sentence).toMatch(
+      /is the cover still on tray t1, and have the seeds germinated/,
+    );
+  });
+
+  it('calls for a bench outside its limits after ten minutes, and not for one without limits', () => {
+    const desk = deskOf([]);
+    const cold = new Map([
+      ['south', 2],
+      ['north', 2],
+    ]);
+    const effects = [0, 10, 20].flatMap((minute) =>
+      desk.decide(view(MIDNIGHT + minute * MIN, [], { temperatureC: cold })),
+    );
+    expect(calls(effects).map(({ sentence }) => sentence)).toEqual(['Bench south is too cold (2.0 °C).']);
+    const mild = [30, 40, 50].flatMap((minute) =>
+      desk.decide(view(MIDNIGHT + minute * MIN, [], { temperatureC: new Map([['south', 9]]) })),
+    );
+    expect(states(mild, 'temperature')).toEqual(['returned-to-normal-unacknowledged']);
+  });
+});
+
+describe('the watchman`s own parts', () => {
+  const health = (ok: boolean, board = true) => [
+    { kind: 'probe' as const, source: 'moist-t1', ok, reason: ok ? 'ok' : 'silent' },
+    { kind: 'board' as const, source: 'board-1', ok: board, reason: board ? 'ok' : 'silent' },
+  ];
+  const look = (desk: WateringDesk, minutes: readonly number[], part: ReturnType<typeof health>) =>
+    minutes.flatMap((minute) => desk.decide(view(MIDNIGHT + minute * MIN, [], { health: part })));
+
+  it('a dead probe is called after its delay', () => {
+    const effects = look(deskOf([]), [0, 10, 20], health(false));
+    expect(calls(effects).map(({ sentence }) => sentence)).toEqual([
+      'Probe moist-t1 sends nothing. Look at its cable and its block; until then its tray is watched by the model alone.',
+    ]);
+  });
+
+  it('a silent board speaks for its probes: theirs are suppressed by design', () => {
+    const desk = deskOf([]);
+    const effects = look(desk, [0, 10, 20], health(false, false));
+    expect(calls(effects).map(({ kind }) => kind)).toEqual(['board']);
+    expect(states(effects, 'probe')).toEqual(['suppressed-by-design']);
+    expect(states(look(desk, [30, 40, 50], health(true, true)), 'probe')).toEqual(['normal']);
+  });
+
+  it('a part that is no longer reported is over', () => {
+    const desk = deskOf([]);
+    look(desk, [0, 10], health(false));
+    expect(states(look(desk, [20, 30, 40], []), 'probe')).toEqual(['returned-to-normal-unacknowledged']);
+  });
+});
+
+describe('shelving and service', () => {
+  it('a shelved alarm says nothing until its end, then speaks if it still stands', () => {
+    const desk = deskOf(minis('t1'));
+    const dry = new Map([['t1', MIDNIGHT + 27 * HOUR]]);
+    watch(desk, dry, night, 2.5);
+    const until = toInstant(night + 5 * HOUR);
+    const { answer, effects } = tell(
+      desk,
+      { do: 'shelve', kind: 'refill', of: 't1', until, by: 'Ben' },
+      view(night + 3 * HOUR),
+    );
+    expect(answer.sentence).toBe('refill t1: later, at 02:00.');
+    expect(states(effects, 'refill')).toEqual(['shelved']);
+    const meanwhile = watch(desk, dry, night + 3 * HOUR, 2);
+    expect(calls(meanwhile).filter(({ kind }) => kind === 'refill')).toEqual([]);
+    expect(states(watch(desk, dry, night + 5 * HOUR, 0.2), 'refill')).toEqual(['unacknowledged']);
+  });
+
+  it('an alarm out of service stays silent until it is put in service', () => {
+    const desk = deskOf(minis('t1'));
+    tell(desk, { do: 'out-of-service', kind: 'refill', of: 't1' }, view(night));
+    const dry = new Map([['t1', MIDNIGHT + 27 * HOUR]]);
+    expect(states(watch(desk, dry, night, 4), 'refill')).toEqual([]);
+    const { effects } = tell(desk, { do: 'in-service', kind: 'refill', of: 't1' }, view(night + 4 * HOUR));
+    expect(states(effects, 'refill')).toEqual(['unacknowledged']);
+  });
+});

@@ -1,0 +1,214 @@
+import { describe, expect, it } from 'vitest';
+import { type Command, commandSchema } from '../../shared/command.js';
+import { toInstant } from '../../shared/ids.js';
+import { deskOf, minis, tell } from './desk-of.js';
+import { forecast, HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
+
+const noon = MIDNIGHT + 12 * HOUR;
+const parsed = (command: unknown): Command => commandSchema.parse(command);
+
+describe('a refused command', () => {
+  const refusals: readonly (readonly [string, unknown, RegExp])[] = [
+    ['unknown-tray', { do: 'sown', tray: 't7' }, /no tray "t7"/],
+    ['unknown-tray', { do: 'watered', tray: 't7' }, /no tray "t7"/],
+    ['unknown-tray', { do: 'note', tray: 't7', text: 'leggy' }, /no tray "t7"/],
+    [
+      'tray-exists',
+      { do: 'new-tray', tray: 't1', bench: 'south', blockSideMm: 19, blockCount: 280 },
+      /another name/,
+    ],
+    [
+      'unknown-bench',
+      { do: 'new-tray', tray: 't7', bench: 'attic', blockSideMm: 19, blockCount: 280 },
+      /south, north/,
+    ],
+    ['unknown-bench', { do: 'move', tray: 't1', bench: 'attic' }, /south, north/],
+    ['unknown-bench', { do: 'watered', bench: 'attic' }, /south, north/],
+    [
+      'unknown-bench',
+      { do: 'pot-on', tray: 't1', toTray: 't9', bench: 'attic', blockSideMm: 51, blockCount: 48 },
+      /attic/,
+    ],
+    ['unknown-probe', { do: 'attach', probe: 'moist-t9', tray: 't1' }, /moist-t1/],
+    [
+      'refill-above-capacity',
+      {
+        do: 'new-tray',
+        tray: 't7',
+        bench: 'south',
+        blockSideMm: 19,
+        blockCount: 280,
+        refillPointM3PerM3: 0.6,
+        containerCapacityM3PerM3: 0.5,
+      },
+      /must lie below/,
+    ],
+    [
+      'smaller-block',
+      { do: 'pot-on', tray: 't2', toTray: 't9', blockSideMm: 19, blockCount: 280 },
+      /no larger than the 38 mm/,
+    ],
+    ['smaller-block', { do: 'pot-on', tray: 't2', toTray: 't1' }, /no larger blocks/],
+    ['block-size-missing', { do: 'pot-on', tray: 't2', toTray: 't9' }, /Give blockSideMm/],
+    ['same-tray', { do: 'pot-on', tray: 't2', toTray: 't2' }, /itself/],
+    ['time-in-future', { do: 'watered', tray: 't1', at: toInstant(noon + 10 * MIN) }, /still to come/],
+    [
+      'time-too-long-ago',
+      { do: 'watered', tray: 't1', at: toInstant(noon - 365 * 24 * HOUR) },
+      /up to 48 hours/,
+    ],
+    ['dose-too-large', { do: 'watered', tray: 't1', ml: 400_000 }, /400000 mL can't have stayed in tray t1/],
+    ['which-trays', { do: 'watered' }, /give tray, bench or blockSideMm/],
+    ['no-such-trays', { do: 'watered', blockSideMm: 51 }, /19, 38 mm/],
+    ['no-round', { do: 'round-done' }, /no round lately/],
+    ['not-active', { do: 'acknowledge', kind: 'dry', of: 't1' }, /waits to be seen/],
+    [
+      'unknown-alarm',
+      { do: 'shelve', kind: 'dry', of: 't7', until: toInstant(noon + HOUR) },
+      /no dry call about "t7"/,
+    ],
+    ['until-in-past', { do: 'shelve', kind: 'dry', of: 't1', until: toInstant(noon - HOUR) }, /is over/],
+    [
+      'until-too-far',
+      { do: 'shelve', kind: 'dry', of: 't1', until: toInstant(noon + 999 * HOUR) },
+      /at most 7 days/,
+    ],
+    ['not-shelved', { do: 'unshelve', kind: 'dry', of: 't1' }, /not shelved/],
+    ['not-out-of-service', { do: 'in-service', kind: 'dry', of: 't1' }, /not out-of-service/],
+    ['until-in-past', { do: 'away', until: toInstant(noon - HOUR) }, /is over/],
+    ['until-too-far', { do: 'away', until: toInstant(noon + 9999 * HOUR) }, /at most 14 days/],
+    ['not-away', { do: 'back' }, /not away/],
+    ['nothing-to-undo', { do: 'undo', undo: 'r9' }, /no command "r9"/],
+  ];
+
+  it.each(refusals)('%s: %j', (code, command, words) => {
+    const desk = deskOf([...minis('t1'), { id: 't2', blockSideMm: 38 }]);
+    const before = JSON.stringify(desk.snapshot());
+    const { answer, effects } = tell(desk, parsed(command), view(noon));
+    expect(answer).toMatchObject({ ok: false, code });
+    expect(answer.sentence).toMatch(words);
+    expect(effects).toEqual([]);
+    expect(JSON.stringify(desk.snapshot())).toBe(before);
+  });
+});
+
+describe('tray life by command', () => {
+  it('potting on makes the new tray, hands on crop and sowing date, and ends the old', () => {
+    const desk = deskOf(minis('t1'));
+    tell(desk, parsed({ do: 'sown', tray: 't1', at: toInstant(MIDNIGHT) }), view(noon));
+    const { answer, effects } = tell(
+      desk,
+      parsed({ do: 'pot-on', tray: 't1', toTray: 't9', blockSideMm: 51, blockCount: 48 }),
+      view(noon),
+    );
+    expect(answer).toMatchObject({ ok: true, code: 'done', sentence: 'Tray t1 is potted on into t9.' });
+    expect(only(effects, 'tray-event').map(({ event }) => event.event)).toEqual(['new', 'potted-on']);
+    expect(desk.trays().map(({ id }) => id)).toEqual(['t9']);
+    expect(desk.trays()[0]).toMatchObject({ crop: 'celery', benchId: 'south', sownAtMs: MIDNIGHT });
+  });
+
+  it('can be undone for a day and leaves no trace', () => {
+    const desk = deskOf(minis('t1'));
+    const before = desk.trays();
+    tell(
+      desk,
+      parsed({ do: 'pot-on', tray: 't1', toTray: 't9', blockSideMm: 51, blockCount: 48, ref: 'p1' }),
+      view(noon),
+    );
+    const { answer, effects } = tell(desk, parsed({ do: 'undo', undo: 'p1' }), view(noon + 23 * HOUR));
+    expect(answer.ok).toBe(true);
+    expect(only(effects, 'tray-event-undone').map(({ event }) => event.event)).toEqual(['new', 'potted-on']);
+    expect(desk.trays()).toEqual(before);
+  });
+
+  it('can no longer be undone after a day', () => {
+    const desk = deskOf(minis('t1'));
+    tell(desk, parsed({ do: 'end', tray: 't1', ref: 'e1' }), view(noon));
+    expect(tell(desk, parsed({ do: 'undo', undo: 'e1' }), view(noon + 25 * HOUR)).answer.code).toBe(
+      'nothing-to-undo',
+    );
+  });
+
+  it('refuses to undo what later events rest on', () => {
+    const desk = deskOf([]);
+    tell(
+      desk,
+      parsed({ do: 'new-tray', tray: 't7', bench: 'south', blockSideMm: 19, blockCount: 280, ref: 'n1' }),
+      view(noon),
+    );
+    tell(desk, parsed({ do: 'cover', tray: 't7', cover: 'film' }), view(noon + HOUR));
+    const { answer } = tell(desk, parsed({ do: 'undo', undo: 'n1' }), view(noon + 2 * HOUR));
+    expect(answer).toMatchObject({ ok: false, code: 'later-events' });
+    expect(desk.trays()).toHaveLength(1);
+  });
+
+  it('a command that comes twice with one ref is carried out once', () => {
+    const desk = deskOf(minis('t1'));
+    tell(desk, parsed({ do: 'move', tray: 't1', bench: 'north', ref: 'm1' }), view(noon));
+    const again = tell(desk, parsed({ do: 'move', tray: 't1', bench: 'north', ref: 'm1' }), view(noon));
+    expect(again.answer).toMatchObject({ ok: true, code: 'told-already' });
+    expect(again.effects).toEqual([]);
+  });
+});
+
+describe('waterings by command', () => {
+  const north = { bench: 'north' };
+  const three = [...minis('t1', 't2'), { id: 't3', blockSideMm: 38, ...north }];
+  const wateredTrays = (effects: ReturnType<typeof tell>['effects']) =>
+    only(effects, 'watering').map(({ watering }) => watering.tray);
+
+  it.each([
+    [{ tray: 't2' }, ['t2']],
+    [{ bench: 'south' }, ['t1', 't2']],
+    [{ blockSideMm: 38 }, ['t3']],
+    [{ bench: 'south', blockSideMm: 20 }, ['t1', 't2']],
+  ])('%j waters %j', (which, trays) => {
+    expect(
+      wateredTrays(tell(deskOf(three), parsed({ do: 'watered', ...which }), view(noon)).effects),
+    ).toEqual(trays);
+  });
+
+  it('of one pour by two people count once, and the second is told so', () => {
+    const desk = deskOf(three);
+    tell(desk, parsed({ do: 'watered', tray: 't1', by: 'Ana' }), view(noon));
+    const { answer, effects } = tell(
+      desk,
+      parsed({ do: 'watered', bench: 'south', by: 'Ben' }),
+      view(noon + 20 * MIN),
+    );
+    expect(wateredTrays(effects)).toEqual(['t2']);
+    expect(answer.sentence).toBe('Watered at 12:20: t2. Told already and counted once: t1.');
+    expect(
+      tell(desk, parsed({ do: 'watered', tray: 't1', by: 'Ben' }), view(noon + 20 * MIN)).answer.code,
+    ).toBe('told-already');
+  });
+
+  it('"round done, except" waters what the notice listed but for those named', () => {
+    const desk = deskOf(three);
+    const nowMs = MIDNIGHT + 16.75 * HOUR;
+    desk.roundNotice(
+      MIDNIGHT + 18 * HOUR,
+      view(nowMs, [forecast('t1', nowMs, 9), forecast('t2', nowMs, 9), forecast('t3', nowMs, 90)]),
+    );
+    const wrong = tell(desk, parsed({ do: 'round-done', except: ['t3'] }), view(nowMs + 2 * HOUR));
+    expect(wrong.answer).toMatchObject({ ok: false, code: 'not-in-notice' });
+    const { answer, effects } = tell(
+      desk,
+      parsed({ do: 'round-done', except: ['t2'], by: 'Ana' }),
+      view(nowMs + 2 * HOUR),
+    );
+    expect(wateredTrays(effects)).toEqual(['t1']);
+    expect(answer.sentence).toBe('Watered at 18:45: t1. Left out: t2.');
+  });
+
+  it('can be undone, and the alarm that it ended may speak again', () => {
+    const desk = deskOf(minis('t1'));
+    const dry = (nowMs: number) => view(nowMs, [forecast('t1', nowMs, 0.5)]);
+    for (const minute of [0, 10]) desk.decide(dry(noon + minute * MIN));
+    tell(desk, parsed({ do: 'watered', tray: 't1', ref: 'w1' }), dry(noon + 20 * MIN));
+    expect(desk.standing().alarms).toEqual([]);
+    tell(desk, parsed({ do: 'undo', undo: 'w1' }), dry(noon + 30 * MIN));
+    for (const minute of [40, 50]) desk.decide(dry(noon + minute * MIN));
+    expect(desk.standing().alarms.map(({ kind }) => kind)).toEqual(['refill']);
+  });
+});

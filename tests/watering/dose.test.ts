@@ -1,0 +1,92 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  blocksVolumeMl,
+  missingWaterMl,
+  roundedDoseMl,
+  waterContentAfter,
+} from '../../src/watering/rounds/dose.js';
+import { channelsHoldMl, planPours } from '../../src/watering/rounds/pour-plan.js';
+import type { TrayNow } from '../../src/watering/watering-desk.js';
+import { forecast, MIDNIGHT } from './helpers.js';
+
+function tray(blockSideMm: number, blockCount: number, more: Partial<TrayNow> = {}): TrayNow {
+  return {
+    id: 't1',
+    benchId: 'south',
+    blockSideMm,
+    blockCount,
+    cover: 'none',
+    startedAtMs: MIDNIGHT,
+    hasProbe: true,
+    ...more,
+  };
+}
+
+/** Doses of whole trays for 0.30 m3/m3 missing, by dose = missing x volume: 0.58, 1.20, 1.89 L (the trade's 3/4, 1 1/2 and 2 in blocks). */
+const wholeTrays = [
+  [19.05, 280, 580],
+  [38.1, 72, 1200],
+  [50.8, 48, 1890],
+] as const;
+
+describe('missingWaterMl()', () => {
+  it.each(wholeTrays)('%s mm blocks, %s of them, 0.30 missing: %s mL', (side, count, expectedMl) => {
+    const now = { ...forecast('t1', MIDNIGHT, 0, { waterContent: 0.35 }), containerCapacityM3PerM3: 0.65 };
+    expect(Math.abs(missingWaterMl(tray(side, count), now, 0, 1) - expectedMl)).toBeLessThan(6);
+  });
+
+  it('counts what will dry until the pour', () => {
+    const now = forecast('t1', MIDNIGHT, 10, { waterContent: 0.47 });
+    expect(waterContentAfter(now, 5)).toBeCloseTo(0.42, 3);
+    expect(missingWaterMl(tray(19, 280), now, 5, 1)).toBeGreaterThan(
+      missingWaterMl(tray(19, 280), now, 0, 1),
+    );
+  });
+
+  it('is never negative, and nothing for blocks at container capacity', () => {
+    expect(missingWaterMl(tray(19, 280), forecast('t1', MIDNIGHT, 10, { waterContent: 0.7 }), 0, 1)).toBe(0);
+    expect(roundedDoseMl(0)).toBe(0);
+  });
+});
+
+describe('planPours()', () => {
+  const anyTray = fc
+    .record({
+      side: fc.integer({ min: 10, max: 80 }),
+      fill: fc.double({ min: 0.2, max: 0.9, noNaN: true }),
+      lip: fc.option(fc.integer({ min: 3, max: 40 }), { nil: undefined }),
+    })
+    .map(({ side, fill, lip }) =>
+      tray(side, Math.max(1, Math.floor((fill * 162_600) / side ** 2)), { channelDepthMm: lip }),
+    );
+
+  it('never pours deeper than the channels hold, and never less than the dose in all', () => {
+    fc.assert(
+      fc.property(anyTray, fc.integer({ min: 10, max: 6000 }), fc.boolean(), (one, doseMl, dry) => {
+        const plan = planPours(one, doseMl, dry);
+        if (plan === undefined) throw new Error('a dose needs a plan');
+        expect(plan.pourMl).toBeLessThanOrEqual(channelsHoldMl(one) + 1);
+        expect(plan.pours * plan.pourMl).toBeGreaterThanOrEqual(doseMl);
+        expect(plan.tipOutMl).toBe(plan.pours * plan.pourMl - doseMl);
+      }),
+    );
+  });
+
+  it('gives a dry tray of 2 in blocks several pours with long soaks', () => {
+    const plan = planPours(tray(51, 48), 1890, true);
+    expect(plan?.pours).toBeGreaterThanOrEqual(4);
+    expect(plan?.soakMin).toBe(50);
+  });
+
+  it('keeps the water below a third of the block: minis stand in 6 mm at most', () => {
+    const one = tray(19, 280);
+    const channelMm2 = 162_600 - 280 * 19 ** 2;
+    expect(channelsHoldMl(one)).toBeCloseTo((channelMm2 * 19) / 3 / 1000, 6);
+    expect(channelsHoldMl({ ...one, blockCount: blocksVolumeMl(one) })).toBeGreaterThan(0);
+  });
+
+  it('plans nothing for a dose of nothing', () => {
+    expect(planPours(tray(19, 280), 0, false)).toBeUndefined();
+  });
+});
