@@ -1,7 +1,8 @@
 import { join } from 'node:path';
 import type { Forecaster } from '../benchmark/forecaster.js';
+import { createHouseForecaster } from '../benchmark/house-forecaster.js';
 import { recordScenario } from '../benchmark/record-scenario.js';
-import { reportTable } from '../benchmark/report.js';
+import { reportTable, targetLines } from '../benchmark/report.js';
 import { runScenario } from '../benchmark/run-scenario.js';
 import type { Scenario } from '../benchmark/scenario.js';
 import { RECIPES } from '../benchmark/scenario-recipes.js';
@@ -22,7 +23,7 @@ function forecastersFor(scenario: Scenario): Forecaster[] {
   const napkins = (['HABIT', 'LINE', 'VPD', 'ANALOG'] as const).map((name) =>
     createNapkinForecaster(name, scenario.config, scenario.startMs),
   );
-  return napkins;
+  return [createHouseForecaster(scenario.config, scenario.startMs), ...napkins];
 }
 
 export const measurement: Measurement = {
@@ -46,6 +47,7 @@ export const measurement: Measurement = {
           scores.set(name, [...(scores.get(name) ?? []), ...rows]);
       }
     console.log(reportTable(scores));
+    console.log(`\n${targetLines(scores, 'DRYBELL').join('\n')}`);
     return undefined;
   },
 };

@@ -1,0 +1,122 @@
+import type { Command } from 'commander';
+import { IANAZone } from 'luxon';
+import { ConvertError, convertCsv } from '../convert/convert-csv.js';
+import { parseValueRule, type ValueRule } from '../convert/value-rule.js';
+
+interface ConvertCommandOptions {
+  readonly time: string;
+  readonly value: readonly string[];
+  readonly series?: string;
+  readonly zone?: string;
+  readonly epoch?: 's' | 'ms';
+  readonly timeFormat?: string;
+  readonly delimiter: string;
+  readonly decimalComma?: true;
+  readonly out: string;
+}
+
+const UNUSABLE = 2;
+/** Problems printed in full; the rest is counted. */
+const PRINTED_PROBLEMS = 20;
+
+const EXAMPLES = `
+--value COLUMN[@SERIES]=PROBE[*FACTOR][+OFFSET], once for each column that holds values:
+  COLUMN   name of the column
+  @SERIES  only rows of that series (with --series)
+  PROBE    id of the probe in your configuration; {series} stands for the row's series
+  *FACTOR  and +OFFSET bring the value to the probe's raw unit: V, °C, %, lx or W/m2, g
+
+A file with a row for each time and a column for each probe:
+  drybell convert logger.csv --time Date --zone Europe/Berlin \\
+    --value "Temp (F)=temp-south*0.5555556-17.77778" --value "Soil 1 mV=moist-t1*0.001" --out readings.csv
+
+A file with a row for each time and series:
+  drybell convert plots.csv --time time_iso --series series \\
+    --value "moisture=moist-{series}*0.01" --value "temperature_c@plot-1=temp-site" --out readings.csv
+
+Moisture that a logger gives as percent has no volts. Write it as a share (*0.01) and give the probe the calibration
+points 0 V = 0.01 and 0.9 V = 0.9 if the percent are of volume; without calibration points if they are not: Drybell then
+learns what "full" reads from the waterings.
+
+Times without an offset need --zone; in the hour that a clock change repeats they count as the first of the two.
+Rows that can't be used are reported with their number and left out; nothing else of the file is changed or sorted.
+Then: drybell replay --config farm.json --readings readings.csv --out results`;
+
+function parseRules(texts: readonly string[]): { rules: ValueRule[]; problems: string[] } {
+  const parsed = texts.map(parseValueRule);
+  return {
+    rules: parsed.filter((rule) => typeof rule !== 'string'),
+    problems: parsed.filter((rule) => typeof rule === 'string'),
+  };
+}
+
+async function convert(inFile: string, options: ConvertCommandOptions): Promise<void> {
+  const { rules, problems } = parseRules(options.value);
+  if (options.zone !== undefined && !IANAZone.isValidZone(options.zone))
+    problems.push(`--zone "${options.zone}": expected an IANA time zone such as "Europe/Berlin"`);
+  if (options.epoch !== undefined && options.epoch !== 's' && options.epoch !== 'ms')
+    problems.push(`--epoch "${options.epoch}": expected s or ms`);
+  if (
+    options.series === undefined &&
+    rules.some((rule) => rule.series !== undefined || rule.probe.includes('{'))
+  )
+    problems.push('--value uses a series; say with --series which column holds it');
+  if (problems.length > 0) {
+    for (const problem of problems) console.error(problem);
+    process.exitCode = UNUSABLE;
+    return;
+  }
+  let printed = 0;
+  try {
+    const summary = await convertCsv({
+      inFile,
+      outFile: options.out,
+      timeColumn: options.time,
+      seriesColumn: options.series,
+      rules,
+      time: { zone: options.zone, epoch: options.epoch, format: options.timeFormat },
+      delimiter: options.delimiter,
+      decimalComma: options.decimalComma === true,
+      onProblem: (row, reason) => {
+        printed += 1;
+        if (printed <= PRINTED_PROBLEMS)
+          console.error(`${inFile}: row ${row}: ${reason}; the row is left out`);
+      },
+    });
+    if (printed > PRINTED_PROBLEMS) console.error(`... and ${printed - PRINTED_PROBLEMS} more`);
+    console.log(
+      `${summary.rows} rows read, ${summary.readings} readings written to ${options.out}, ${summary.emptyCells} empty cells, ${summary.problems} problems`,
+    );
+    for (const [probe, count] of summary.byProbe) console.log(`  ${probe}: ${count}`);
+  } catch (error) {
+    if (!(error instanceof ConvertError)) throw error;
+    console.error(error.message);
+    process.exitCode = UNUSABLE;
+  }
+}
+
+const collect = (text: string, before: readonly string[]): readonly string[] => [...before, text];
+
+/** `drybell convert`: a logger's CSV becomes what `drybell replay` reads. */
+export function register(program: Command): void {
+  program
+    .command('convert')
+    .description("Turn a logger's CSV into the time,probe,value form that replay reads.")
+    .argument('<file>', 'CSV with a header row')
+    .requiredOption('--time <column>', 'column that holds the time')
+    .requiredOption(
+      '--value <rule>',
+      'COLUMN[@SERIES]=PROBE[*FACTOR][+OFFSET]; may be given often',
+      collect,
+      [],
+    )
+    .option('--series <column>', 'column that says which series a row belongs to')
+    .option('--zone <name>', 'time zone of times without an offset, e.g. Europe/Berlin')
+    .option('--epoch <unit>', 'times are counts since 1970 in s or ms')
+    .option('--time-format <tokens>', 'e.g. "dd.MM.yyyy HH:mm:ss"; ISO 8601 when absent')
+    .option('--delimiter <text>', 'between columns', ',')
+    .option('--decimal-comma', 'numbers are written 1,5')
+    .requiredOption('--out <file>', 'file to write')
+    .addHelpText('after', EXAMPLES)
+    .action(convert);
+}
