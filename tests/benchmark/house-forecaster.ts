@@ -1,6 +1,7 @@
 import type { FarmConfig } from '../../shared/config/farm.js';
 import type { HoursQuantiles } from '../../shared/forecast.js';
 import { toInstant } from '../../shared/ids.js';
+import { trayEventSchema } from '../../shared/tray-life.js';
 import { createFarmParts } from '../../src/cli/house/farm-parts.js';
 import type { Fact } from '../../src/monitor/facts.js';
 import { startEvents } from '../../src/monitor/start-events.js';
@@ -44,7 +45,7 @@ export function createHouseForecaster(config: FarmConfig, startMs: number): Hous
     event: (row) => {
       moveTo(row.atMs);
       const { atMs, ...event } = row;
-      pipeline.trayEvent({ at: toInstant(atMs), ...event } as never, atMs);
+      pipeline.trayEvent(trayEventSchema.parse({ at: toInstant(atMs), ...event }), atMs);
     },
     advance: (toMs) => {
       moveTo(toMs);

@@ -1,6 +1,5 @@
 import { createReadStream, createWriteStream } from 'node:fs';
 import { rename, rm } from 'node:fs/promises';
-import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { parse } from 'csv-parse';
 import { idSchema, toInstant } from '../../../shared/ids.js';
@@ -150,12 +149,7 @@ export async function convertCsv(options: ConvertOptions): Promise<ConvertSummar
     delimiter: options.delimiter,
   });
   try {
-    await pipeline(
-      createReadStream(options.inFile),
-      parser,
-      (records: AsyncIterable<string[]>) => Readable.from(convertRows(records)),
-      createWriteStream(unfinished),
-    );
+    await pipeline(createReadStream(options.inFile), parser, convertRows, createWriteStream(unfinished));
     await rename(unfinished, options.outFile);
   } catch (cause) {
     await rm(unfinished, { force: true });

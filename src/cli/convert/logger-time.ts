@@ -27,5 +27,6 @@ export function loggerTimeMs(text: string, { zone, epoch, format }: LoggerTime):
     return `time "${text}" can't be read as ${format === undefined ? 'ISO 8601 (2026-04-18T07:00:00Z)' : format}`;
   if (zone === undefined && format === undefined && !(text.includes(':') && HAS_OFFSET.test(text)))
     return `time "${text}" has no offset; say the logger's time zone with --zone, e.g. --zone Europe/Berlin`;
-  return time.toMillis();
+  // an hour that a clock change repeats counts as the first of the two
+  return Math.min(...time.getPossibleOffsets().map((one) => one.toMillis()));
 }
