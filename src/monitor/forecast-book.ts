@@ -26,6 +26,7 @@ export interface TrayLevels {
  */
 export class ForecastBook {
   private readonly fresh = new Map<string, TrayForecast>();
+  private readonly lastLevels = new Map<string, TrayLevels>();
 
   constructor(private readonly model: ModelKeeper) {}
 
@@ -50,12 +51,13 @@ export class ForecastBook {
   }
 
   levels(): ReadonlyMap<string, TrayLevels> {
-    return this.fresh;
+    return this.lastLevels;
   }
 
   private make(trayId: string): TrayForecast {
     const forecast = this.model.forecast(trayId);
     this.fresh.set(trayId, forecast);
+    this.lastLevels.set(trayId, forecast);
     return forecast;
   }
 

@@ -1,5 +1,6 @@
 import pc from 'picocolors';
 import type { FarmConfig } from '../../../shared/config/farm.js';
+import type { ProbeConfig } from '../../../shared/config/probes.js';
 import type { Forecast } from '../../../shared/forecast.js';
 import type { Fact } from '../../monitor/facts.js';
 import type { PageFeed, TrayLevels } from '../../review/page-feed.js';
@@ -8,6 +9,12 @@ import { farmTime, timeLeft, waterBar } from './plain-words.js';
 
 const MS_PER_H = 3_600_000;
 const LABEL_WIDTH = 9;
+
+function climateWords(probe: ProbeConfig, value: number): string {
+  if (probe.kind === 'air-temperature') return `${value.toFixed(1)} °C`;
+  if (probe.kind === 'relative-humidity') return `${value.toFixed(0)} %`;
+  return `${Math.round(value).toLocaleString('en')} ${probe.kind === 'light' ? probe.unit : ''}`;
+}
 
 type Paint = (text: string) => string;
 
@@ -29,7 +36,28 @@ export class Narrator {
 
   /** The lines to print for these facts, in order. */
   lines(facts: readonly Fact[]): readonly string[] {
-    return facts.flatMap((fact) => this.tell(fact)).concat(this.table(facts));
+    return facts.flatMap((fact) => this.tell(fact)).concat(this.alarmLines(facts), this.table(facts));
+  }
+
+  /** One line for all alarms of one kind that went into one state at one moment. */
+  private alarmLines(facts: readonly Fact[]): readonly string[] {
+    const together = new Map<string, { at: string; kind: string; state: string; whom: string[] }>();
+    for (const fact of facts) {
+      if (fact.kind !== 'alarm') continue;
+      const { at, kind, state, tray, bench, source } = fact.transition;
+      const key = `${at} ${kind} ${state}`;
+      const group = together.get(key) ?? { at, kind, state, whom: [] };
+      group.whom.push(tray ?? bench ?? source ?? '');
+      together.set(key, group);
+    }
+    return [...together.values()].flatMap(({ at, kind, state, whom }) =>
+      this.line(
+        at,
+        'alarm',
+        state === 'normal' ? pc.green : pc.yellow,
+        `${kind} ${whom.join(', ')}: ${state}`,
+      ),
+    );
   }
 
   private tell(fact: Fact): readonly string[] {
@@ -46,13 +74,10 @@ export class Narrator {
         return this.notice(fact.notice);
       case 'call':
         return this.line(fact.call.at, 'CALL', pc.red, pc.bold(fact.call.sentence));
-      case 'alarm': {
-        const { at, kind, state, tray, bench, source } = fact.transition;
-        const paint = state === 'normal' ? pc.green : pc.yellow;
-        return this.line(at, 'alarm', paint, `${kind} ${tray ?? bench ?? source ?? ''}: ${state}`);
-      }
       case 'watering': {
-        const { at, tray, source, ml, takenUpMl } = fact.watering;
+        const { at, tray, source, ml, takenUpMl, amends } = fact.watering;
+        if (amends === true && takenUpMl !== undefined)
+          return this.line(at, 'took up', pc.cyan, `${tray}: ${Math.round(takenUpMl)} mL, says its probe`);
         const amount = ml ?? takenUpMl;
         const text = `${tray} watered${amount === undefined ? ', filled' : `, ${Math.round(amount)} mL`}`;
         return this.line(
@@ -120,15 +145,16 @@ export class Narrator {
   }
 
   private weather(): string {
-    const words = this.config.probes.flatMap((probe) => {
-      const value = this.climate.get(probe.id);
-      if (value === undefined) return [];
-      if (probe.kind === 'air-temperature') return [`${probe.bench} ${value.toFixed(1)} °C`];
-      if (probe.kind === 'relative-humidity') return [`${value.toFixed(0)} %`];
-      if (probe.kind === 'light') return [`${Math.round(value).toLocaleString('en')} ${probe.unit}`];
-      return [];
+    const benches = this.config.benches.map(({ id }) => {
+      const values = this.config.probes.flatMap((probe) => {
+        const value = this.climate.get(probe.id);
+        return 'bench' in probe && probe.bench === id && value !== undefined
+          ? [climateWords(probe, value)]
+          : [];
+      });
+      return `${id} ${values.join(', ')}`;
     });
-    return pc.dim(`${words.join(', ')}   ${this.readingCount.toLocaleString('en')} readings so far`);
+    return pc.dim(`${benches.join('   ')}   ${this.readingCount.toLocaleString('en')} readings so far`);
   }
 
   private line(at: string, label: string, paint: Paint, text: string): readonly string[] {
