@@ -37,6 +37,8 @@ export async function listener(
   await new Promise<void>((resolve, reject) => {
     client.once('connect', () => resolve());
     client.once('error', reject);
+    if (options.reconnectPeriod === 0)
+      client.once('close', () => reject(new Error('hung up before it was connected')));
   });
   if (filters.length > 0) await client.subscribeAsync(filters, { qos: 1 });
   return {
