@@ -45,8 +45,7 @@ export class ProbeJudge {
     private readonly settings: BenchSettings,
     private readonly calibration?: Calibration,
   ) {
-    const mayGoEitherWay = settings === BLOCK_MOISTURE_RAW;
-    this.jump = settings.jump === undefined ? undefined : new JumpWatch(settings.jump, mayGoEitherWay);
+    this.jump = settings.jump && new JumpWatch(settings.jump);
     this.flat = new FlatWatch(settings.flat);
   }
 

@@ -24,7 +24,11 @@ export interface JumpSettings {
   /** Allowed besides, per hour since the last believed reading. */
   readonly perH: number;
   /** The same for a rise that may be a watering; absent: rises are nothing special. */
-  readonly waterings?: { readonly perH: number };
+  readonly waterings?: {
+    readonly perH: number;
+    /** Nobody knows which way is wetter: a watering may go either way. */
+    readonly eitherWay: boolean;
+  };
   /** A jump beyond this fails at once instead of being suspect. */
   readonly failStep: number;
   /** A new level is believed after this many readings in a row, and no sooner than this. */
@@ -98,7 +102,7 @@ export const BLOCK_MOISTURE_CALIBRATED: BenchSettings = {
     step: 0.04,
     stepShare: 0,
     perH: 0.15,
-    waterings: { perH: 0.6 },
+    waterings: { perH: 0.6, eitherWay: false },
     failStep: 0.25,
     confirmReadings: 5,
     confirmAfterH: 6,
@@ -113,7 +117,7 @@ export const BLOCK_MOISTURE_RAW: BenchSettings = {
     step: 0.1,
     stepShare: 0,
     perH: 0.4,
-    waterings: { perH: 1.5 },
+    waterings: { perH: 1.5, eitherWay: true },
     failStep: 5,
     confirmReadings: 2,
     confirmAfterH: 0,
@@ -128,7 +132,7 @@ export const TRAY_WEIGHT: BenchSettings = {
     step: 25,
     stepShare: 0.01,
     perH: 500,
-    waterings: { perH: 500 },
+    waterings: { perH: 500, eitherWay: false },
     failStep: 100_000,
     confirmReadings: 5,
     confirmAfterH: 0.5,

@@ -9,6 +9,8 @@ const COMPARE_WITHIN_H = 2;
 const RISE_WITHIN_H = 0.5;
 /** For this long after a rise the level may sink back towards where it came from: draining, tipping out, a false rise. */
 const SETTLING_H = 6;
+/** While a new level waits, the old one drifts on with this share of the fastest rate. */
+const WAITING_DRIFT_SHARE = 0.25;
 /** A second reading confirms a jump when it stands at least this share of it away from the old level. */
 const AGREES_SHARE = 0.5;
 
@@ -20,28 +22,28 @@ const AGREES_SHARE = 0.5;
 export class JumpWatch {
   private level = Number.NaN;
   private levelAtMs = Number.NEGATIVE_INFINITY;
+  private seenAtMs = Number.NEGATIVE_INFINITY;
   private pendingJump = 0;
   private pendingSinceMs = 0;
   private pendingCount = 0;
   private homeLevel = Number.NaN;
   private homeUntilMs = Number.NEGATIVE_INFINITY;
 
-  /** `bothWays`: nobody knows which way is wetter, a watering may go either way. */
-  constructor(
-    private readonly settings: JumpSettings,
-    private readonly bothWays: boolean,
-  ) {}
+  constructor(private readonly settings: JumpSettings) {}
 
   judge(atMs: number, value: number): JumpVerdict {
     const elapsedH = (atMs - this.levelAtMs) / MS_PER_H;
-    if (!(elapsedH <= COMPARE_WITHIN_H)) return this.believe(atMs, value);
+    const intervalH = (atMs - this.seenAtMs) / MS_PER_H;
+    this.seenAtMs = atMs;
+    if (!(intervalH <= COMPARE_WITHIN_H)) return this.believe(atMs, value);
     const { step, stepShare, perH, waterings } = this.settings;
     const jump = value - this.level;
     const size = Math.abs(jump);
     const always = step + stepShare * Math.abs(this.level);
-    if (size <= always + perH * elapsedH) return this.believe(atMs, value);
-    const watering = waterings !== undefined && (jump > 0 || this.bothWays);
-    if (watering && (size <= always + waterings.perH * elapsedH || elapsedH > RISE_WITHIN_H))
+    const drifted = Math.min(elapsedH, intervalH) + WAITING_DRIFT_SHARE * Math.max(0, elapsedH - intervalH);
+    if (size <= always + perH * drifted) return this.believe(atMs, value);
+    const watering = waterings !== undefined && (jump > 0 || waterings.eitherWay);
+    if (watering && (size <= always + waterings.perH * drifted || intervalH > RISE_WITHIN_H))
       return this.rise(atMs, value);
     if (this.sinksBack(atMs, value, always)) return this.believe(atMs, value);
     return this.wait(atMs, value, jump, watering);
