@@ -98,10 +98,9 @@ export function startingState(options: DeskOptions): DeskState {
   };
 }
 
-/** Keys in one order, whatever the order in which they were set: equal states are equal bytes. */
-function withSortedKeys(_key: string, value: unknown): unknown {
-  if (typeof value !== 'object' || value === null || Array.isArray(value)) return value;
-  return Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1)));
+/** Keys in one order, whatever the order in which they were set: equal records are equal bytes. */
+function withSortedKeys<T extends object>(record: T): T {
+  return Object.fromEntries(Object.entries(record).sort(([a], [b]) => (a < b ? -1 : 1))) as T;
 }
 
 /** A deep, JSON-able copy. */
@@ -109,8 +108,8 @@ export function takeSnapshot(state: DeskState): unknown {
   const snapshot: Snapshot = {
     version: 1,
     history: historyState(state.history),
-    memory: [...state.memory],
-    alarms: [...state.alarms],
+    memory: [...state.memory].map(([id, memory]) => [id, withSortedKeys(memory)] as const),
+    alarms: [...state.alarms].map(([key, alarm]) => [key, withSortedKeys(alarm)] as const),
     rounds: state.rounds,
     habit: state.habit,
     awayUntilMs: state.awayUntilMs,
@@ -118,7 +117,7 @@ export function takeSnapshot(state: DeskState): unknown {
     calledAtMs: [...state.calledAtMs],
     notice: state.notice,
   };
-  return JSON.parse(JSON.stringify(snapshot, withSortedKeys));
+  return JSON.parse(JSON.stringify(snapshot));
 }
 
 function isSnapshot(value: unknown): value is Snapshot {
