@@ -50,7 +50,6 @@ export class Pipeline {
   private outside: readonly WatchmanHealth[] = [];
   private out: Fact[] = [];
   private firstSampleMs: number | undefined;
-  private lastBelievedMs: number | undefined;
   private modelMs = Number.NEGATIVE_INFINITY;
 
   constructor(
@@ -145,12 +144,11 @@ export class Pipeline {
       id: probe.id,
       ...judge.health(this.nowMs),
     }));
-    return [...ownHealth(judged, this.firstSampleMs, this.lastBelievedMs, this.nowMs), ...this.outside];
+    return [...ownHealth(judged), ...this.outside];
   }
 
   private noteBelieved(probe: ProbeConfig, sample: ProbeSample, flag: Flag): void {
     if (flag > 2 || sample.rawValue === undefined) return;
-    this.lastBelievedMs = sample.observedAtMs;
     if (probe.kind === 'air-temperature')
       this.climate.note(probe.bench, sample.observedAtMs, sample.rawValue);
   }

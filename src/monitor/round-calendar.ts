@@ -24,38 +24,38 @@ function roundsOfDay(rounds: Rounds, day: DateTime): number[] {
   return [...new Set(instants)].sort((a, b) => a - b);
 }
 
-/** The farm's rounds on its own clock, worked out day by day and remembered. */
+interface KnownRounds {
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly instants: readonly number[];
+}
+
+/** All rounds of the fortnights before and after an instant. */
+function roundsAround(rounds: Rounds, atMs: number, timeZone: string): KnownRounds {
+  const today = DateTime.fromMillis(atMs, { zone: timeZone }).startOf('day');
+  const instants: number[] = [];
+  for (let day = -FORTNIGHT_DAYS; day <= 2 * FORTNIGHT_DAYS; day++)
+    instants.push(...roundsOfDay(rounds, today.plus({ days: day })));
+  return { fromMs: today.toMillis(), toMs: today.plus({ days: FORTNIGHT_DAYS }).toMillis(), instants };
+}
+
+/** The farm's rounds on its own clock, worked out a month at a time. Both look a fortnight far. */
 export function createRoundCalendar(rounds: Rounds, timeZone: string): RoundCalendar {
-  const byDay = new Map<string, readonly number[]>();
-
-  function onDay(day: DateTime): readonly number[] {
-    const key = day.toISODate() ?? '';
-    const known = byDay.get(key);
-    if (known !== undefined) return known;
-    if (byDay.size > 64) byDay.clear();
-    const instants = roundsOfDay(rounds, day.startOf('day'));
-    byDay.set(key, instants);
-    return instants;
-  }
-
+  let known: KnownRounds | undefined;
+  const around = (atMs: number): readonly number[] => {
+    if (known === undefined || atMs < known.fromMs || atMs >= known.toMs)
+      known = roundsAround(rounds, atMs, timeZone);
+    return known.instants;
+  };
   return {
     after(atMs, count) {
-      const found: number[] = [];
-      let day = DateTime.fromMillis(atMs, { zone: timeZone });
-      for (let days = 0; days <= FORTNIGHT_DAYS && found.length < count; days++) {
-        for (const instant of onDay(day)) if (instant > atMs && found.length < count) found.push(instant);
-        day = day.plus({ days: 1 });
-      }
-      return found;
+      const instants = around(atMs);
+      const first = instants.findIndex((instant) => instant > atMs);
+      return first < 0 ? [] : instants.slice(first, first + count);
     },
     lastBefore(atMs) {
-      let day = DateTime.fromMillis(atMs, { zone: timeZone });
-      for (let days = 0; days <= FORTNIGHT_DAYS; days++) {
-        const last = onDay(day).findLast((instant) => instant <= atMs);
-        if (last !== undefined) return last;
-        day = day.minus({ days: 1 });
-      }
-      return undefined;
+      const last = around(atMs).findLast((instant) => instant <= atMs);
+      return last !== undefined && atMs - last <= FORTNIGHT_DAYS * MS_PER_DAY ? last : undefined;
     },
   };
 }

@@ -247,10 +247,19 @@ describe('missing, late and broken readings', () => {
     expect(judge.health(START_MS + 13 * MINUTE_MS)).toEqual({ ok: false, reason: 'silent' });
   });
 
-  it('a probe that was never heard is silent after ten minutes', () => {
+  it('a probe that was asked in vain is silent after ten minutes', () => {
+    const judge = createProbeJudge(TEMPERATURE);
+    judge.judge(START_MS, undefined);
+    judge.judge(START_MS + 5 * MINUTE_MS, undefined);
+    expect(judge.health(START_MS + 9 * MINUTE_MS).ok).toBe(true);
+    expect(judge.health(START_MS + 11 * MINUTE_MS).reason).toBe('silent');
+  });
+
+  it('a probe that nobody is known to have asked may be quiet for six hours (QARTOD: reception of data)', () => {
     const judge = createProbeJudge(TEMPERATURE);
     expect(judge.health(START_MS).ok).toBe(true);
-    expect(judge.health(START_MS + 11 * MINUTE_MS).reason).toBe('silent');
+    expect(judge.health(START_MS + 5 * HOUR_MS).ok).toBe(true);
+    expect(judge.health(START_MS + 7 * HOUR_MS).reason).toBe('silent');
   });
 
   it('a probe read every three hours is not silent between its readings', () => {

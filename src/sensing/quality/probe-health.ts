@@ -22,6 +22,9 @@ const CLEAR_SHARE = 0.15;
 /** Silent after this many of the probe's own intervals, and never sooner than this. */
 const SILENT_INTERVALS = 3.5;
 const SILENT_AFTER_MS = 10 * 60_000;
+/** While its interval is not known yet, a probe that nobody is known to have asked may be quiet this long: QARTOD's default for the reception of data. */
+const UNKNOWN_INTERVAL_SILENT_MS = 6 * 3_600_000;
+const KNOWN_AFTER_INTERVALS = 3;
 /** Intervals are learned with this weight; a gap must not pass for the cadence. */
 const INTERVAL_WEIGHT = 0.1;
 const LONGEST_INTERVAL_MS = 4 * 3_600_000;
@@ -59,15 +62,19 @@ export class HealthWatch {
   private readonly noisy = new FaultShare(3, NOISE_BITS);
   private lastAnswerMs: number | undefined;
   private firstAskedMs: number | undefined;
+  private lastAskedMs = Number.NEGATIVE_INFINITY;
   private intervalMs = 0;
+  private intervalCount = 0;
 
   note(atMs: number, flag: Flag, bits: number): void {
     if (flag === 9) {
       this.firstAskedMs ??= atMs;
+      this.lastAskedMs = atMs;
       return;
     }
     const elapsedMs = this.lastAnswerMs === undefined ? 0 : Math.max(0, atMs - this.lastAnswerMs);
     if (this.lastAnswerMs !== undefined) {
+      this.intervalCount += 1;
       const interval = Math.min(elapsedMs, LONGEST_INTERVAL_MS);
       this.intervalMs =
         this.intervalMs === 0 ? interval : this.intervalMs + INTERVAL_WEIGHT * (interval - this.intervalMs);
@@ -82,9 +89,16 @@ export class HealthWatch {
   health(nowMs: number): ProbeHealth {
     this.firstAskedMs ??= nowMs;
     const since = this.lastAnswerMs ?? this.firstAskedMs;
-    if (nowMs - since > Math.max(SILENT_AFTER_MS, SILENT_INTERVALS * this.intervalMs)) return SILENT;
+    if (nowMs - since > this.quietLimitMs(since)) return SILENT;
     if (this.outOfRange.isTold()) return OUT_OF_RANGE;
     if (this.flat.isTold()) return FLAT_LINE;
     return this.noisy.isTold() ? NOISY : OK;
+  }
+
+  /** How long this probe may be quiet: by its own interval, once that is known or it was asked in vain. */
+  private quietLimitMs(sinceMs: number): number {
+    const askedInVain = this.lastAskedMs > sinceMs;
+    if (!askedInVain && this.intervalCount < KNOWN_AFTER_INTERVALS) return UNKNOWN_INTERVAL_SILENT_MS;
+    return Math.max(SILENT_AFTER_MS, SILENT_INTERVALS * this.intervalMs);
   }
 }
