@@ -3,11 +3,20 @@ import { register as registerCheck } from './commands/check.js';
 import { register as registerConvert } from './commands/convert.js';
 import { register as registerDemo } from './commands/demo.js';
 import { register as registerReplay } from './commands/replay.js';
+import { register as registerRun } from './commands/run.js';
 
 const program = new Command('drybell')
   .description('Watches trays of seedling blocks dry, and calls before they need water.')
   .showHelpAfterError('(drybell help tells more)');
 
-for (const register of [registerCheck, registerConvert, registerDemo, registerReplay]) register(program);
+const commands = [registerRun, registerDemo, registerCheck, registerConvert, registerReplay];
+for (const register of commands) register(program);
 
-await program.parseAsync();
+try {
+  await program.parseAsync();
+} catch (error) {
+  // Operational failures carry a code and a message for people; anything else is our own mistake and shows its stack.
+  if (!(error instanceof Error && 'code' in error && typeof error.code === 'string')) throw error;
+  console.error(error.message);
+  process.exitCode = 1;
+}

@@ -1,86 +1,4 @@
 import type { Command } from 'commander';
-import { createProbeReader } from '../../board/probe-reader.js';
-import { DEMO_SPEED, DEMO_START_MS, demoFarmConfig, demoFarmPlan } from '../../demo/demo-farm.js';
-import { createDemoGrower, letGrowerWork } from '../../demo/demo-grower.js';
-import { createFastClock } from '../../demo/fast-clock.js';
-import { virtualBoardOpener } from '../../demo/open-virtual-board.js';
-import { createVirtualBench } from '../../demo/virtual-bench/virtual-bench.js';
-import { createPublisher } from '../../messaging/publisher.js';
-import { createMemoryStore } from '../../store/memory-store.js';
-import { createLog } from '../house/log.js';
-import { runHouse } from '../house/run-house.js';
-import { stopSignal } from '../house/stop-signal.js';
-import { demoGreeting } from '../terminal/greeting.js';
-import { Narrator } from '../terminal/narrator.js';
-
-/** Hours of the farm's clock between two tables of all trays. */
-const TABLE_EVERY_H = 3;
-
-/** The invented farm on a fast clock; everything between the virtual bench and the terminal is the real thing. */
-export async function runDemo(): Promise<void> {
-  const log = createLog('warn');
-  const plan = demoFarmPlan();
-  const config = demoFarmConfig(plan);
-  const bench = createVirtualBench(plan);
-  const clock = createFastClock({ startMs: DEMO_START_MS, speed: DEMO_SPEED });
-  const store = createMemoryStore();
-  const publisher = await createPublisher({
-    farm: config.farm,
-    config: { ...config.messaging, listenPort: 0 },
-    drive: 'demo',
-    timeZone: config.timeZone,
-    nowMs: () => clock.nowMs(),
-    log,
-  });
-  const reader = createProbeReader({
-    boards: config.boards,
-    probes: config.probes,
-    clock,
-    openTransport: virtualBoardOpener(bench, config.probes, () => clock.nowMs()),
-    random: Math.random,
-  });
-  const ending = new AbortController();
-  const stopped = stopSignal(() => {
-    ending.abort();
-    console.log('\nEnding the demo ...');
-  });
-  const grower = createDemoGrower({ bench, lateOnce: true });
-  let working: Promise<void> = Promise.resolve();
-  await runHouse({
-    config: { ...config, page: { ...config.page, listenPort: 0 } },
-    drive: 'demo',
-    clock,
-    clockSpeed: DEMO_SPEED,
-    reader,
-    store,
-    publisher,
-    log,
-    stopped,
-    onReady: (house, page) => {
-      console.log(
-        demoGreeting(config, {
-          speed: DEMO_SPEED,
-          startMs: DEMO_START_MS,
-          broker: publisher.address(),
-          page: page.address,
-        }),
-      );
-      const narrator = new Narrator(config, house.feed, TABLE_EVERY_H);
-      house.onFacts((facts) => {
-        for (const line of narrator.lines(facts)) console.log(line);
-        grower.hear(facts);
-      });
-      working = letGrowerWork(
-        grower,
-        clock,
-        async (command) => void (await house.feed.command(command)),
-        ending.signal,
-      );
-    },
-  });
-  ending.abort();
-  await working;
-}
 
 /** `drybell demo`. */
 export function register(program: Command): void {
@@ -89,5 +7,8 @@ export function register(program: Command): void {
     .description(
       'Run the made-up farm on a virtual bench and a fast clock; also what starts without a configuration.',
     )
-    .action(runDemo);
+    .action(async () => {
+      const { runDemo } = await import('../house/run-demo.js');
+      await runDemo();
+    });
 }

@@ -1,0 +1,40 @@
+import type { Command } from 'commander';
+import pc from 'picocolors';
+import type { FarmConfig } from '../../../shared/config/farm.js';
+import { ConfigError, loadConfig } from '../../config/load-config.js';
+import { findConfig } from '../house/find-config.js';
+
+const UNUSABLE = 2;
+
+async function run(options: { readonly config?: string }): Promise<void> {
+  const file = findConfig(options.config, process.cwd(), process.env);
+  if (file === undefined) {
+    console.log(
+      pc.dim(
+        'No drybell.jsonc here: this is the demo. Your own farm begins with shared/examples/alder-row.jsonc.',
+      ),
+    );
+    const { runDemo } = await import('../house/run-demo.js');
+    return runDemo();
+  }
+  let config: FarmConfig;
+  try {
+    config = loadConfig(file);
+  } catch (error) {
+    if (!(error instanceof ConfigError)) throw error;
+    console.error(error.message);
+    process.exitCode = UNUSABLE;
+    return;
+  }
+  const { runLive } = await import('../house/run-live.js');
+  await runLive(config);
+}
+
+/** `drybell run`, also what happens without a command. */
+export function register(program: Command): void {
+  program
+    .command('run', { isDefault: true })
+    .description('Watch the farm of the configuration; without one, run the demo.')
+    .option('--config <file>', 'configuration (drybell.jsonc or drybell.json in this folder when absent)')
+    .action(run);
+}

@@ -1,0 +1,65 @@
+import type { FarmConfig } from '../../../shared/config/farm.js';
+import { createProbeReader } from '../../board/probe-reader.js';
+import { openSerialPort } from '../../board/serial/open-serial-port.js';
+import { createPublisher } from '../../messaging/publisher.js';
+import { realClock } from '../real-clock.js';
+import { liveGreeting } from '../terminal/greeting.js';
+import { Narrator } from '../terminal/narrator.js';
+import { BoardWords } from './board-words.js';
+import { createLog } from './log.js';
+import { openStore } from './open-store.js';
+import { runHouse } from './run-house.js';
+import { stopSignal } from './stop-signal.js';
+
+const TABLE_EVERY_H = 6;
+
+/** Watches the farm of a configuration until it is told to stop. Rejects with what made it impossible. */
+export async function runLive(config: FarmConfig): Promise<void> {
+  const isTerminal = process.stdout.isTTY;
+  const log = createLog(isTerminal ? 'warn' : 'info');
+  const store = openStore(config, realClock);
+  const publisher = await createPublisher({
+    farm: config.farm,
+    config: config.messaging,
+    drive: 'live',
+    timeZone: config.timeZone,
+    dataFolder: config.store.folder,
+    nowMs: realClock.nowMs,
+    log,
+  });
+  const reader = createProbeReader({
+    boards: config.boards,
+    probes: config.probes,
+    clock: realClock,
+    openTransport: openSerialPort,
+    random: Math.random,
+    complain: (board, cause) => log.warn({ board, err: cause }, 'board-trouble'),
+  });
+  await runHouse({
+    config,
+    drive: 'live',
+    clock: realClock,
+    clockSpeed: 1,
+    reader,
+    store,
+    publisher,
+    log,
+    stopped: stopSignal((signal) => log.info({ signal }, 'stopping')),
+    onReady: (house, page) => {
+      const boards = new BoardWords(reader);
+      house.onFacts(() => {
+        for (const { boardId, state, sentence } of boards.changes()) {
+          log.info({ board: boardId, state, sentence }, 'board-state');
+          if (isTerminal) console.log(`board ${boardId}: ${sentence}`);
+        }
+      });
+      log.info({ farm: config.farm, broker: publisher.address(), page: page.address }, 'ready');
+      if (!isTerminal) return;
+      console.log(liveGreeting(config, { broker: publisher.address(), page: page.address }));
+      const narrator = new Narrator(config, house.feed, TABLE_EVERY_H);
+      house.onFacts((facts) => {
+        for (const line of narrator.lines(facts)) console.log(line);
+      });
+    },
+  });
+}
