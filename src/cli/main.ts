@@ -2,6 +2,7 @@ import { Command } from 'commander';
 import { register as registerCheck } from './commands/check.js';
 import { register as registerConvert } from './commands/convert.js';
 import { register as registerDemo } from './commands/demo.js';
+import { register as registerEstimate } from './commands/estimate.js';
 import { register as registerReplay } from './commands/replay.js';
 import { register as registerRun } from './commands/run.js';
 
@@ -9,7 +10,14 @@ const program = new Command('drybell')
   .description('Watches trays of seedling blocks dry, and calls before they need water.')
   .showHelpAfterError('(drybell help tells more)');
 
-const commands = [registerRun, registerDemo, registerCheck, registerConvert, registerReplay];
+const commands = [
+  registerRun,
+  registerDemo,
+  registerCheck,
+  registerConvert,
+  registerReplay,
+  registerEstimate,
+];
 for (const register of commands) register(program);
 
 try {

@@ -1,7 +1,8 @@
+import { normalCdf, normalDensity } from './normal.js';
+
 /** Scores of forecasts (Gneiting & Raftery 2007); all are losses, smaller is better. */
 
 const INV_SQRT_PI = 1 / Math.sqrt(Math.PI);
-const INV_SQRT_2PI = 1 / Math.sqrt(2 * Math.PI);
 
 /** Pinball loss of a forecast quantile: max(q(y − f), (q − 1)(y − f)); `probability` 0 to 1. */
 export function pinballLoss(outcome: number, forecast: number, probability: number): number {
@@ -27,8 +28,7 @@ export function crpsOfEnsemble(outcome: number, members: Float64Array | readonly
 /** Continuous ranked probability score of a normal forecast with `sd` above 0. */
 export function crpsOfNormal(outcome: number, mean: number, sd: number): number {
   const z = (outcome - mean) / sd;
-  const density = INV_SQRT_2PI * Math.exp(-0.5 * z * z);
-  return sd * (z * (2 * normalCdf(z) - 1) + 2 * density - INV_SQRT_PI);
+  return sd * (z * (2 * normalCdf(z) - 1) + 2 * normalDensity(z) - INV_SQRT_PI);
 }
 
 /** Interval score of a central interval of level 1 − `alpha`: its width, and 2/alpha times what misses it. */
@@ -36,19 +36,4 @@ export function intervalScore(outcome: number, low: number, high: number, alpha:
   const below = Math.max(0, low - outcome);
   const above = Math.max(0, outcome - high);
   return high - low + (2 / alpha) * (below + above);
-}
-
-const FAR_TAIL = 6;
-
-/** Standard normal distribution function, absolute error under 1e-9: series of Marsaglia (2004), tails beyond 6 cut. */
-export function normalCdf(z: number): number {
-  if (z < -FAR_TAIL) return 0;
-  if (z > FAR_TAIL) return 1;
-  let term = z;
-  let sum = z;
-  for (let i = 1; sum + term !== sum; i++) {
-    term *= (z * z) / (2 * i + 1);
-    sum += term;
-  }
-  return 0.5 + sum * INV_SQRT_2PI * Math.exp(-0.5 * z * z);
 }

@@ -1,12 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  crpsOfEnsemble,
-  crpsOfNormal,
-  intervalScore,
-  normalCdf,
-  pinballLoss,
-} from '../../src/drying/scores.js';
+import { normalCdf, normalQuantile } from '../../src/drying/normal.js';
+import { crpsOfEnsemble, crpsOfNormal, intervalScore, pinballLoss } from '../../src/drying/scores.js';
 import { comparisonsOf } from './comparison.js';
 
 const compare = comparisonsOf('scores');
@@ -66,6 +61,9 @@ describe('continuous ranked probability score', () => {
     compare('normal distribution', normalCdf(1.6448536269514722), 0.95);
     compare('normal distribution', normalCdf(-1.2815515655446004), 0.1);
     compare('normal distribution', normalCdf(3), 0.9986501019683699);
+    compare('normal distribution', normalQuantile(0.95), 1.6448536269514722);
+    compare('normal distribution', normalQuantile(0.001), -3.090232306167813);
+    for (let p = 0.002; p < 1; p += 0.002) expect(normalCdf(normalQuantile(p))).toBeCloseTo(p, 10);
     expect(normalCdf(-9)).toBe(0);
     expect(normalCdf(9)).toBe(1);
   });

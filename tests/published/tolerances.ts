@@ -134,7 +134,7 @@ export const TOLERANCES = {
     pinball: { within: 3.5e-8, comparisons: 8, source: 'sktime and scikit-learn documentation' },
     CRPS: { within: 4.5e-8, comparisons: 5, source: 'Gneiting & Raftery 2007 (computed)' },
     'interval score': { within: 1e-9, comparisons: 3, source: 'Gneiting & Raftery 2007 (computed)' },
-    'normal distribution': { within: 1e-9, comparisons: 4, source: 'normal table' },
+    'normal distribution': { within: 1e-9, comparisons: 6, source: 'normal table' },
   },
   fit: {
     'certified parameters, share': { within: 1e-8, relative: true, comparisons: 22, source: 'NIST StRD' },

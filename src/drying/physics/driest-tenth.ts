@@ -1,4 +1,4 @@
-import { normalCdf } from '../scores.js';
+import { normalCdf } from '../normal.js';
 import { blockExchange, potentialDryingPerH, trayExchange } from './tray-exchange.js';
 import { edgeShare, type TrayShape } from './tray-geometry.js';
 import { dryBy, potentialDryingUntil } from './two-stage.js';

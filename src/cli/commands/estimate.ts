@@ -1,0 +1,58 @@
+import type { Command } from 'commander';
+import { estimateBlock } from '../../drying/estimate.js';
+import { type EstimateOptions, readEstimateOptions } from '../estimate/estimate-options.js';
+import { estimateTable } from '../estimate/estimate-table.js';
+import { AIR_WORDS, COVER_WORDS, LIGHT_WORDS, STAGE_WORDS } from '../estimate/words.js';
+
+const UNUSABLE = 2;
+/** Width when the output goes into a file or another program. */
+const FILE_COLUMNS = 160;
+
+/** Beyond the horizon and not given are `null` in JSON. */
+const absentAsNull = (_key: string, value: unknown): unknown => value ?? null;
+
+function estimate(options: EstimateOptions & { readonly json?: true }): void {
+  const request = readEstimateOptions(options);
+  if (!request.ok) {
+    for (const problem of request.problems) console.error(problem);
+    process.exitCode = UNUSABLE;
+    return;
+  }
+  const { climate, trays, units } = request;
+  const estimates = trays.map((tray) => estimateBlock(climate, tray));
+  if (options.json === true) console.log(JSON.stringify({ climate, trays: estimates }, absentAsNull, 2));
+  else console.log(estimateTable(climate, trays, estimates, units, process.stdout.columns ?? FILE_COLUMNS));
+}
+
+const list = (words: Readonly<Record<string, unknown>>): string => Object.keys(words).join(', ');
+const collect = (text: string, before: readonly string[] | undefined): readonly string[] => [
+  ...(before ?? []),
+  text,
+];
+
+/** `drybell estimate`: how long blocks last, with no hardware at all. */
+export function register(program: Command): void {
+  program
+    .command('estimate')
+    .description('Tell how long blocks of each size last in a given climate; needs no hardware.')
+    .option('--temperature <degrees>', 'air temperature by day, such as 21 or 70F', '20C')
+    .option('--night <degrees>', 'air temperature at night, when it differs')
+    .option('--humidity <percent>', 'relative humidity by day', '60')
+    .option('--air <speed>', `air movement: ${list(AIR_WORDS)}, or m/s`, 'gentle')
+    .option(
+      '--light <amount>',
+      `sun on the bench: ${list(LIGHT_WORDS)}, or MJ/m2 a day, or a mean as 20klx`,
+      'mixed',
+    )
+    .option('--day-length <hours>', 'hours of daylight', '13')
+    .option('--stage <stage>', `growth: ${list(STAGE_WORDS)}, or days since they came up`, 'cotyledons')
+    .option('--cover <cover>', `cover: ${COVER_WORDS.join(', ')}`, 'none')
+    .option(
+      '--block <side[:count]>',
+      'block side and blocks to a tray, such as 25mm, 3/4in:280; may be given often',
+      collect,
+    )
+    .option('--units <units>', 'metric or imperial', 'metric')
+    .option('--json', 'print JSON, metric')
+    .action(estimate);
+}
