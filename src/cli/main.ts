@@ -1,10 +1,14 @@
 import { Command } from 'commander';
+import { register as registerBackup } from './commands/backup.js';
 import { register as registerCheck } from './commands/check.js';
 import { register as registerConvert } from './commands/convert.js';
+import { register as registerCurves } from './commands/curves.js';
 import { register as registerDemo } from './commands/demo.js';
 import { register as registerEstimate } from './commands/estimate.js';
+import { register as registerExport } from './commands/export.js';
 import { register as registerReplay } from './commands/replay.js';
 import { register as registerRun } from './commands/run.js';
+import { register as registerStoreCheck } from './commands/store-check.js';
 
 const program = new Command('drybell')
   .description('Watches trays of seedling blocks dry, and calls before they need water.')
@@ -19,6 +23,8 @@ const commands = [
   registerEstimate,
 ];
 for (const register of commands) register(program);
+for (const register of [registerCurves, registerExport, registerBackup, registerStoreCheck])
+  register(program);
 
 try {
   await program.parseAsync();

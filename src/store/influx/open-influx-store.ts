@@ -1,11 +1,13 @@
 import type { InfluxConfig } from '../../../shared/config/store.js';
+import type { Forecast } from '../../../shared/forecast.js';
 import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
 import type { Fact, FactKind } from '../../monitor/facts.js';
-import type { Clock, FactStore, ReviewQueries } from '../../monitor/ports.js';
+import type { Clock, FactStore, ReviewQueries, Span } from '../../monitor/ports.js';
 import { Batching, type BatchSettings, type Health } from '../batching.js';
 import { factAtMs } from '../fact-index.js';
 import { openSqliteStore } from '../sqlite/open-sqlite-store.js';
 import { toStoreError } from '../sqlite/sqlite-errors.js';
+import { StoreError } from '../store-error.js';
 import { connect } from './connection.js';
 import { Drain } from './drain.js';
 import { InfluxReview } from './influx-review.js';
@@ -105,6 +107,26 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
   async flush(): Promise<void> {
     await this.#here.flush();
     this.#batching.flush();
+  }
+
+  /** Tray events are answered from this machine, so that the house starts while the server is away. */
+  override async facts(kinds: readonly FactKind[], span: Span, limit: number): Promise<readonly Fact[]> {
+    const isHere = kinds.every((kind) => kind === 'tray-event' || kind === 'tray-event-undone');
+    return isHere ? this.#here.facts(kinds, span, limit) : super.facts(kinds, span, limit);
+  }
+
+  override async latestForecasts(): Promise<readonly Forecast[]> {
+    return this.#here.latestForecasts();
+  }
+
+  /** From the server, which has those of earlier machines too; from this machine while the server is away. */
+  override async dryDowns(span: Span): Promise<readonly KeptDryDown[]> {
+    try {
+      return await super.dryDowns(span);
+    } catch (cause) {
+      if (cause instanceof StoreError && cause.code === 'database-away') return this.#here.dryDowns(span);
+      throw cause;
+    }
   }
 
   async drain(): Promise<boolean> {

@@ -37,25 +37,23 @@ interface Row {
 export class Spool {
   readonly #db: Database.Database;
   readonly #insert: Database.Statement;
-  readonly #waiting: Database.Statement<unknown[], number>;
   readonly #putAll: (facts: readonly Fact[], atMs: (fact: Fact) => number) => void;
-  #waitingCount: number;
 
-  constructor(folder: string, limitMb: number) {
+  /** Without a limit it takes what the disk takes. */
+  constructor(folder: string, limitMb?: number) {
     const path = join(folder, SPOOL_FILE);
     let db: Database.Database | undefined;
     try {
       db = new Database(path, { timeout: 5000 });
       prepareFile(db, path);
-      db.pragma(`max_page_count = ${Math.ceil((limitMb * BYTES_PER_MB) / PAGE_BYTES)}`);
+      if (limitMb !== undefined)
+        db.pragma(`max_page_count = ${Math.ceil((limitMb * BYTES_PER_MB) / PAGE_BYTES)}`);
     } catch (cause) {
       db?.close();
       throw toStoreError(`open the spool "${path}"`, cause);
     }
     this.#db = db;
     this.#insert = db.prepare('INSERT INTO spool (at_ms, body) VALUES (?, ?)');
-    this.#waiting = db.prepare<unknown[], number>('SELECT count(*) FROM spool').pluck();
-    this.#waitingCount = this.#waiting.get() ?? 0;
     this.#putAll = db.transaction((facts: readonly Fact[], atMs: (fact: Fact) => number) => {
       for (const fact of facts) this.#insert.run(atMs(fact), JSON.stringify(fact));
     });
@@ -69,7 +67,6 @@ export class Spool {
       return;
     }
     this.#putAll(facts, atMs);
-    this.#waitingCount += facts.length;
   }
 
   /** The oldest facts, at most `count` of them and about `bytes` of text. */
@@ -104,11 +101,16 @@ export class Spool {
       for (const { spooled, reason } of refused) quarantine.run(nowMs, reason, spooled.number);
       for (const { number } of [...done, ...refused.map(({ spooled }) => spooled)]) remove.run(number);
     })();
-    this.#waitingCount -= done.length + refused.length;
   }
 
+  /** Facts that wait; worked out from the ends, since numbers leave the spool in order. */
   get waitingCount(): number {
-    return this.#waitingCount;
+    return (
+      this.#db
+        .prepare<unknown[], number>('SELECT coalesce(max(number) - min(number) + 1, 0) FROM spool')
+        .pluck()
+        .get() ?? 0
+    );
   }
 
   get quarantinedCount(): number {
@@ -133,15 +135,13 @@ export class Spool {
 
   /** Sends everything in quarantine once more, for when the server's schema was mended. Returns how many. */
   releaseQuarantined(): number {
-    const count = this.#db.transaction(() => {
+    return this.#db.transaction(() => {
       const { changes } = this.#db
         .prepare('INSERT INTO spool (at_ms, body) SELECT at_ms, body FROM quarantine ORDER BY number')
         .run();
       this.#db.prepare('DELETE FROM quarantine').run();
       return changes;
     })();
-    this.#waitingCount += count;
-    return count;
   }
 
   close(): void {

@@ -46,6 +46,10 @@ bind-address = "127.0.0.1:${rpcPort}"
     return influxd;
   }
 
+  get dataFolder(): string {
+    return join(this.#folder, 'data');
+  }
+
   client(database?: string): InfluxDB {
     return new InfluxDB({
       host: '127.0.0.1',

@@ -1,0 +1,25 @@
+import type { Command } from 'commander';
+import { backUpStore } from '../../store/sqlite/backup.js';
+import { askedConfig, tellProblems } from '../house/store-command.js';
+
+/** `drybell backup`: a copy of the embedded store, safe while the monitor runs. */
+export function register(program: Command): void {
+  program
+    .command('backup')
+    .description('Copy the store to one file while the monitor goes on; the copy is checked.')
+    .requiredOption('--out <file>', 'the backup; must not exist yet')
+    .option('--config <file>', 'configuration of the farm')
+    .action((options: { readonly out: string; readonly config?: string }) =>
+      tellProblems(async () => {
+        const { store } = askedConfig(options.config);
+        const { path, bytes, readingCount, factCount } = await backUpStore(store.folder, options.out);
+        console.log(
+          `${path}: ${(bytes / 1e6).toFixed(1)} MB, ${readingCount} readings, ${factCount} journal entries, checked. To restore: stop the monitor, empty ${store.folder}, put the file there as drybell.db.`,
+        );
+        if (store.influx !== undefined)
+          console.log(
+            `The history itself is in InfluxDB at ${store.influx.url}; back that up with its own tools.`,
+          );
+      }),
+    );
+}

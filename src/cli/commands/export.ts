@@ -1,0 +1,49 @@
+import { Argument, type Command } from 'commander';
+import { factsCsv, readingsCsv } from '../../store/exports/export-rows.js';
+import { FACT_TABLES, type FactTableName } from '../../store/exports/fact-tables.js';
+import { askedSpan } from '../house/asked-times.js';
+import { openReview } from '../house/open-review.js';
+import { askedConfig, tellProblems } from '../house/store-command.js';
+import { writeOut } from '../house/write-out.js';
+
+interface ExportOptions {
+  readonly config?: string;
+  readonly since?: string;
+  readonly until?: string;
+  readonly probe?: readonly string[];
+  readonly out?: string;
+}
+
+const USUAL_DAYS = 366;
+
+function isFactTable(what: string): what is FactTableName {
+  return what in FACT_TABLES;
+}
+
+async function exportTable(what: string, options: ExportOptions): Promise<void> {
+  const config = askedConfig(options.config);
+  const span = askedSpan(options, config.timeZone, Date.now(), USUAL_DAYS);
+  const queries = openReview(config);
+  try {
+    const text = isFactTable(what)
+      ? factsCsv(queries, span, what)
+      : readingsCsv(queries, span, options.probe);
+    await writeOut(options.out, text);
+  } finally {
+    await queries.close();
+  }
+}
+
+/** `drybell export`: what the store has as CSV, units in the headers. */
+export function register(program: Command): void {
+  program
+    .command('export')
+    .description('Write what the store has as CSV, units in the headers; times are UTC.')
+    .addArgument(new Argument('<what>', 'which table').choices(['readings', ...Object.keys(FACT_TABLES)]))
+    .option('--since <day>', 'from this day or instant on (a year ago when absent)')
+    .option('--until <day>', 'up to this day or instant (now when absent)')
+    .option('--probe <id...>', 'readings of these probes only')
+    .option('--out <file>', 'file to write (the terminal when absent)')
+    .option('--config <file>', 'configuration of the farm')
+    .action((what: string, options: ExportOptions) => tellProblems(() => exportTable(what, options)));
+}

@@ -1,0 +1,31 @@
+import { createWriteStream, renameSync, rmSync } from 'node:fs';
+import { Readable } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
+import { StoreError } from '../../store/store-error.js';
+
+/** Writes a text to a file, which gets its name when it is whole, or to the terminal when no file is named. */
+export async function writeOut(
+  file: string | undefined,
+  text: AsyncIterable<string> | Iterable<string>,
+): Promise<void> {
+  if (file === undefined) {
+    for await (const piece of text) process.stdout.write(piece);
+    return;
+  }
+  const unfinished = `${file}.part`;
+  try {
+    await pipeline(Readable.from(text), createWriteStream(unfinished));
+    renameSync(unfinished, file);
+  } catch (cause) {
+    rmSync(unfinished, { force: true });
+    if (cause instanceof Error && 'code' in cause && !(cause instanceof StoreError))
+      throw new StoreError(
+        'read-only',
+        `Cannot write "${file}" (${String(cause.code)}): check its folder and room.`,
+        {
+          cause,
+        },
+      );
+    throw cause;
+  }
+}

@@ -1,0 +1,62 @@
+import { existsSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import { type Quarantined, SPOOL_FILE, Spool } from './influx/spool.js';
+import { findDamage } from './sqlite/integrity.js';
+import { toStoreError } from './sqlite/sqlite-errors.js';
+import { openForReading, STORE_FILE } from './sqlite/store-file.js';
+
+export interface StoreReport {
+  readonly path: string;
+  readonly bytes: number;
+  /** What SQLite's full integrity check found; empty when the file is sound. */
+  readonly damage: readonly string[];
+  readonly readingCount: number;
+  readonly factCount: number;
+  /** Absent when nothing was ever spooled for InfluxDB. */
+  readonly spool?: {
+    readonly waitingCount: number;
+    readonly quarantined: readonly Quarantined[];
+    readonly releasedCount: number;
+  };
+}
+
+const MOST_QUARANTINED = 1000;
+
+/**
+ * Looks a store over, beside a running monitor or without one. With `isReleasing` what InfluxDB refused goes back into the
+ * spool, to be sent once more. Throws a StoreError when the file can't be opened.
+ */
+export function checkStore(folder: string, isReleasing: boolean): StoreReport {
+  const path = join(folder, STORE_FILE);
+  const db = openForReading(folder);
+  try {
+    const damage = findDamage(db, true);
+    const count = (table: string) =>
+      damage.length > 0 ? 0 : Number(db.prepare(`SELECT count(*) FROM ${table}`).pluck().get());
+    const spool = checkSpool(folder, isReleasing);
+    return {
+      path,
+      bytes: statSync(path).size,
+      damage,
+      readingCount: count('reading'),
+      factCount: count('fact'),
+      ...(spool === undefined ? {} : { spool }),
+    };
+  } catch (cause) {
+    throw toStoreError(`check store "${path}"`, cause);
+  } finally {
+    db.close();
+  }
+}
+
+function checkSpool(folder: string, isReleasing: boolean): StoreReport['spool'] {
+  if (!existsSync(join(folder, SPOOL_FILE))) return undefined;
+  const spool = new Spool(folder);
+  try {
+    const quarantined = spool.quarantined(MOST_QUARANTINED);
+    const releasedCount = isReleasing ? spool.releaseQuarantined() : 0;
+    return { waitingCount: spool.waitingCount, quarantined, releasedCount };
+  } finally {
+    spool.close();
+  }
+}

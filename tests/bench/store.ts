@@ -1,0 +1,139 @@
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { toolPath } from '../helpers/needs.js';
+import { killRounds } from '../store/helpers/kill-rounds.js';
+import { seededRandom } from '../store/helpers/seeded-random.js';
+import { type Measurement, optionNumber, table } from './measurement.js';
+import type { Contender } from './store-parts/contender.js';
+import { bareTable, drybellStore, influxdb } from './store-parts/contenders.js';
+import {
+  MINUTES_PER_DAY,
+  PROBE_COUNT,
+  YEAR_START_MS,
+  YearOfReadings,
+} from './store-parts/year-of-readings.js';
+
+const MS_PER_DAY = 86_400_000;
+const BATCH = 1000;
+const REPEATS = 7;
+const BUCKETS = 1000;
+
+const help = `The store against a bare SQLite table and a real InfluxDB: ${PROBE_COUNT} probes at one-minute cadence.
+
+  --days N      days of readings (default 365: 5.3 million readings; 30 takes a few seconds)
+  --kills N     rounds of kill -9 at random moments (default 100; 0 leaves them out)
+  --without-influx`;
+
+interface Row {
+  readonly name: string;
+  readonly readingsPerS: number;
+  readonly yearMs: number;
+  readonly dayMs: number;
+  readonly bytesPerReading: number;
+  readonly allBytesPerReading: number;
+}
+
+async function medianMs(run: () => Promise<unknown>): Promise<number> {
+  const times: number[] = [];
+  for (let repeat = 0; repeat <= REPEATS; repeat++) {
+    const startedMs = performance.now();
+    await run();
+    times.push(performance.now() - startedMs);
+  }
+  return times.slice(1).sort((a, b) => a - b)[Math.floor(REPEATS / 2)] ?? Number.NaN;
+}
+
+async function measure(contender: Contender, days: number): Promise<Row> {
+  const year = new YearOfReadings();
+  let writingMs = 0;
+  for (let minute = 0; minute < days * MINUTES_PER_DAY; minute += BATCH / PROBE_COUNT) {
+    const batch = Array.from({ length: BATCH / PROBE_COUNT }, (_, n) => year.minute(minute + n)).flat();
+    const startedMs = performance.now();
+    await contender.write(batch);
+    writingMs += performance.now() - startedMs;
+  }
+  const settlingMs = performance.now();
+  await contender.settle();
+  writingMs += performance.now() - settlingMs;
+  const count = days * MINUTES_PER_DAY * PROBE_COUNT;
+  const endMs = YEAR_START_MS + days * MS_PER_DAY;
+  const all = { fromMs: YEAR_START_MS, toMs: endMs };
+  const day = { fromMs: endMs - 2 * MS_PER_DAY, toMs: endMs - MS_PER_DAY };
+  const yearMs = await medianMs(() => contender.chart('moist-t3', all, BUCKETS));
+  const dayMs = await medianMs(() => contender.chart('moist-t3', day, BUCKETS));
+  const bytes = await contender.bytes();
+  await contender.close();
+  return {
+    name: contender.name,
+    readingsPerS: (count / writingMs) * 1000,
+    yearMs,
+    dayMs,
+    bytesPerReading: bytes.readings / count,
+    allBytesPerReading: bytes.all / count,
+  };
+}
+
+/** Bytes that the kernel was asked to write to the disk, as it counts them for this process. */
+function bytesWritten(): number {
+  return Number(/write_bytes: (\d+)/.exec(readFileSync('/proc/self/io', 'utf8'))?.[1] ?? 0);
+}
+
+/** What one reading costs a card when batches are as small as a minute makes them. */
+async function bytesPerReading(folder: string, batchReadings: number): Promise<number> {
+  const minutes = 3 * MINUTES_PER_DAY;
+  const store = drybellStore(folder, YEAR_START_MS + 3 * MS_PER_DAY, batchReadings);
+  const year = new YearOfReadings();
+  const before = bytesWritten();
+  for (let minute = 0; minute < minutes; minute++) await store.write(year.minute(minute));
+  await store.close();
+  return (bytesWritten() - before) / (minutes * PROBE_COUNT);
+}
+
+function report(rows: readonly Row[]): string {
+  return table([
+    ['', 'readings/s', 'year, ms', 'day, ms', 'bytes/reading', 'with roll-ups'],
+    ...rows.map((row) => [
+      row.name,
+      Math.round(row.readingsPerS).toLocaleString('en'),
+      row.yearMs.toFixed(1),
+      row.dayMs.toFixed(1),
+      row.bytesPerReading.toFixed(1),
+      row.allBytesPerReading.toFixed(1),
+    ]),
+  ]);
+}
+
+async function run(options: readonly string[]): Promise<number> {
+  const days = optionNumber(options, '--days', 365);
+  const kills = optionNumber(options, '--kills', 100);
+  const folder = mkdtempSync(join(tmpdir(), 'drybell-bench-'));
+  const fresh = () => mkdtempSync(join(folder, 'store-'));
+  try {
+    const nowMs = YEAR_START_MS + (days + 1) * MS_PER_DAY;
+    const rows = [
+      await measure(drybellStore(fresh(), nowMs, BATCH), days),
+      await measure(bareTable(fresh()), days),
+    ];
+    if (!options.includes('--without-influx') && toolPath('influxd') !== undefined)
+      rows.push(await measure(await influxdb(), days));
+    console.log(
+      `${days} days of ${PROBE_COUNT} probes a minute, batches of ${BATCH}, charts of ${BUCKETS} buckets\n`,
+    );
+    console.log(report(rows));
+    for (const batch of [PROBE_COUNT, 60])
+      console.log(
+        `\nwritten to the disk per reading, batches of ${batch}: ${Math.round(await bytesPerReading(fresh(), batch))} bytes`,
+      );
+    if (kills === 0) return 0;
+    const killed = await killRounds(fresh(), kills, seededRandom(Date.now()));
+    console.log(
+      `\n${killed.rounds} times kill -9: ${killed.acknowledged} facts acknowledged, ${killed.lost} lost, ${killed.doubled} doubled`,
+    );
+    return killed.lost + killed.doubled === 0 ? 0 : 1;
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+export const measurement: Measurement = { help, run };
