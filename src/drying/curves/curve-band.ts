@@ -15,12 +15,12 @@ export interface BandPoint {
 export const FEWEST_CURVES = 3;
 
 /** The band ends where fewer than this share of the curves is left, since those are the slow ones only. */
-const LEAST_SHARE = 1 / 3;
+const LEAST_SHARE = 1 / 2;
 
 /**
  * Median and 10-90 % band of drying curves aligned at the watering, every `stepH` hours. Each curve counts up to the watering
  * that ended it. Dry-downs end when somebody waters, so later points rest on fewer and slower curves: `curveCount` says how
- * many, and the band stops where fewer than three, or than a third, are left.
+ * many, and the band stops where fewer than three, or than half, are left.
  */
 export function curveBand(dryDowns: readonly KeptDryDown[], stepH: number): readonly BandPoint[] {
   if (!(stepH > 0)) throw new RangeError(`expected a step of more than 0 h, got ${stepH}`);

@@ -2,7 +2,9 @@ import type { SizeBand } from './curve-bands.js';
 
 const WIDTH = 960;
 const HEIGHT = 560;
-const PLOT = { left: 84, right: 780, top: 92, bottom: 470 } as const;
+/** Room that the label at the end of a curve takes. */
+const LABEL = { width: 130, height: 42 } as const;
+const PLOT = { left: 84, right: 780, top: 112, bottom: 470 } as const;
 
 /**
  * Ink of each size in turn. Told apart by the colour-blind by lightness and by the dash as well as by hue, dark on paper; each
@@ -57,7 +59,7 @@ export function curvesSvg(bands: readonly SizeBand[], words: CurvesPlotWords): s
     ...drawn.map((band, index) => bandShape(band, inkOf(index).ink, scale)),
     ...drawn.map((band, index) => medianLine(band, inkOf(index), scale)),
     ...endLabels(drawn, scale),
-    label(PLOT.left, PLOT.top - 8, 'water, % of the block', 13),
+    label(PLOT.left - 40, PLOT.top - 16, 'water, % of the block', 13),
     label((PLOT.left + PLOT.right) / 2, PLOT.bottom + 44, 'hours since the watering', 14, 'middle'),
     label(PLOT.left, HEIGHT - 18, footnote(bands), 12),
     '</svg>',
@@ -77,7 +79,7 @@ function label(
   anchor = 'start',
   ink: string = SOIL,
 ): string {
-  return `<text x="${round(x)}" y="${round(y)}" font-size="${size}" fill="${ink}" text-anchor="${anchor}">${escaped(words)}</text>`;
+  return `<text x="${round(x)}" y="${round(y)}" font-size="${size}" fill="${ink}" text-anchor="${anchor}" paint-order="stroke" stroke="${GROUND}" stroke-width="4">${escaped(words)}</text>`;
 }
 
 function waterRules(scale: Scale, top: number): readonly string[] {
@@ -116,27 +118,28 @@ function medianLine({ points }: SizeBand, { ink, dash }: (typeof INKS)[number], 
   return `<polyline points="${line.join(' ')}" fill="none" stroke="${ink}" stroke-width="2.6"${dashes}/>`;
 }
 
-/** Labels stand beside the ends of their curves, moved apart where they would touch. */
+/** Labels stand where their curves end, moved down where they would touch one above them. */
 function endLabels(bands: readonly SizeBand[], scale: Scale): readonly string[] {
-  const gap = 40;
-  const wanted = bands
+  const placed: { readonly x: number; readonly y: number }[] = [];
+  const touches = (x: number, y: number) =>
+    placed.some((other) => Math.abs(other.x - x) < LABEL.width && Math.abs(other.y - y) < LABEL.height);
+  return bands
     .flatMap((band, index) => {
       const end = band.points.at(-1);
-      return end === undefined ? [] : [{ band, index, end, y: scale.y(end.p50M3PerM3) }];
+      return end === undefined ? [] : [{ band, ink: inkOf(index).ink, end }];
     })
-    .sort((a, b) => a.y - b.y);
-  let lowest = PLOT.top - gap;
-  return wanted.map(({ band, index, end, y: wantedY }) => {
-    const y = Math.max(wantedY, lowest + gap);
-    lowest = y;
-    const { ink } = inkOf(index);
-    const side = Math.min(26, Math.max(7, band.blockSideMm / 2.5));
-    const x = PLOT.right + 28;
-    const leader = `<line x1="${round(scale.x(end.elapsedH) + 3)}" y1="${round(wantedY)}" x2="${x - 6}" y2="${round(y)}" stroke="${ink}" stroke-width="0.8"/>`;
-    const block = `<rect x="${x}" y="${round(y - side / 2)}" width="${round(side)}" height="${round(side)}" fill="${ink}"/>`;
-    const name = label(x + 32, y + 1, `${band.blockSideMm} mm`, 16, 'start', ink);
-    return leader + block + name + label(x + 32, y + 17, `${band.dryDownCount} dry-downs`, 12);
-  });
+    .sort((a, b) => b.end.p50M3PerM3 - a.end.p50M3PerM3)
+    .map(({ band, ink, end }) => {
+      const x = scale.x(end.elapsedH) + 10;
+      let y = scale.y(end.p50M3PerM3);
+      while (touches(x, y)) y += 6;
+      placed.push({ x, y });
+      const side = Math.min(26, Math.max(7, band.blockSideMm / 2.5));
+      const block = `<rect x="${round(x)}" y="${round(y - side / 2)}" width="${round(side)}" height="${round(side)}" fill="${ink}"/>`;
+      const words = x + side + 7;
+      const name = label(words, y + 1, `${band.blockSideMm} mm`, 16, 'start', ink);
+      return block + name + label(words, y + 17, `${band.dryDownCount} dry-downs`, 12);
+    });
 }
 
 function footnote(bands: readonly SizeBand[]): string {
@@ -144,7 +147,7 @@ function footnote(bands: readonly SizeBand[]): string {
     .filter(({ points }) => points.length <= 1)
     .map(({ blockSideMm }) => `${blockSideMm} mm`);
   const rest = scarce.length === 0 ? '' : ` Too few dry-downs to draw: ${scarce.join(', ')}.`;
-  return `Line: median; band: the middle eight of ten. A curve counts until the tray is watered; the band stops where too few are left.${rest}`;
+  return `Line: median; band: the middle eight of ten. A curve counts until the tray is watered; both stop where fewer than half are left.${rest}`;
 }
 
 function description(bands: readonly SizeBand[]): string {

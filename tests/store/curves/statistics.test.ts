@@ -111,7 +111,7 @@ describe('curveBand()', () => {
     }
   });
 
-  it('says how many curves are left, and ends where fewer than three or than a third are', () => {
+  it('says how many curves are left, and ends where fewer than three or than half are', () => {
     const lasts = [2, 2, 2, 4, 4, 8, 8, 8, 9, 12].map((hours) => straightDryDown(hours, 0.02));
     const band = curveBand(lasts, 1);
     expect(band.find(({ elapsedH }) => elapsedH === 3)?.curveCount).toBe(7);
