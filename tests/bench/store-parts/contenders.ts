@@ -31,7 +31,6 @@ export function drybellStore(folder: string, nowMs: number, batchReadings: numbe
     chart: (probeId, span, bucketCount) => store.readingBuckets(probeId, span, bucketCount),
     bytes: async () => {
       const db = openForReading(folder);
-      db.pragma('wal_checkpoint(TRUNCATE)');
       const sum = (where: string) =>
         Number(db.prepare(`SELECT coalesce(sum(pgsize), 0) FROM dbstat WHERE ${where}`).pluck().get());
       const bytes = { readings: sum("name = 'reading'"), all: sum('1') };
