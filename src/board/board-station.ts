@@ -93,7 +93,12 @@ export class BoardStation {
     let waits = backOffMs(random);
     while (!this.#stop.signal.aborted) {
       const startedMs = ioClock.monotonicMs();
-      await this.#connectAndWatch();
+      try {
+        await this.#connectAndWatch();
+      } catch (cause) {
+        this.#tools.complain(this.board.id, cause);
+        this.#report('no-board', 'an unexpected fault, see the log; it is tried again');
+      }
       if (ioClock.monotonicMs() - startedMs > steadyMs) waits = backOffMs(random);
       await this.#pause(waits.next().value);
     }

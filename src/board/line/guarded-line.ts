@@ -52,11 +52,17 @@ export class GuardedLine extends EventEmitter {
       return;
     }
     this.#waitingBytes += bytes.length;
-    this.#stream.write(bytes, (error) => {
-      this.#waitingBytes -= bytes.length;
-      if (error) this.#lose(error.message);
+    try {
+      this.#stream.write(bytes, (error) => {
+        this.#waitingBytes -= bytes.length;
+        if (error) this.#lose(error.message);
+        done?.();
+      });
+    } catch (cause) {
+      this.#complain(cause);
+      this.#lose('the line throws when it is written to');
       done?.();
-    });
+    }
   }
 
   /** Lets go of the line at once; a blocked one is not waited for. */
