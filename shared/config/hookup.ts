@@ -104,7 +104,13 @@ export const boardSchema = z
   .meta({ id: 'Board' });
 export type BoardConfig = z.infer<typeof boardSchema>;
 
-const onBoard = { board: idSchema };
+const onBoard = {
+  board: idSchema,
+  supplyVolts: z
+    .union([z.literal(3.3), z.literal(5)])
+    .optional()
+    .describe("What the part is fed with; the board's own voltage when absent."),
+};
 const onInput = { ...onBoard, input: analogInput };
 const sideSchema = z
   .enum(['ground', 'supply'])

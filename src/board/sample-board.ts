@@ -3,6 +3,7 @@ import type { Clock } from '../monitor/ports.js';
 import { type Answer, fault } from './answer.js';
 import type { BoardStation } from './board-station.js';
 import type { DetailedSample } from './detailed-sample.js';
+import { groupBy } from './group-by.js';
 import { type BoardHookup, type BoardProbe, partKey } from './hooked-probe.js';
 import type { BoardLink } from './line/board-link.js';
 import {
@@ -68,7 +69,7 @@ async function sampleLink(
     for (const probe of group) samples.push(sampleOf(probe, observedAtMs, answer));
   };
 
-  const groups = [...groupByPart(probes).values()];
+  const groups = [...groupBy(probes, ({ hookup }) => partKey(hookup)).values()];
   const analog = groups.filter(([probe]) => probe !== undefined && 'input' in probe.hookup);
   const power = board.probePower;
   if (analog.length > 0 && power !== undefined) {
@@ -82,15 +83,6 @@ async function sampleLink(
   } else for (const group of analog) await take(group);
   for (const group of groups) if (!analog.includes(group)) await take(group);
   return samples;
-}
-
-function groupByPart(probes: readonly BoardProbe[]): Map<string, BoardProbe[]> {
-  const groups = new Map<string, BoardProbe[]>();
-  for (const probe of probes) {
-    const key = partKey(probe.hookup);
-    groups.set(key, [...(groups.get(key) ?? []), probe]);
-  }
-  return groups;
 }
 
 async function readPart(bench: Bench, hookup: BoardHookup): Promise<Answer<PartReading>> {

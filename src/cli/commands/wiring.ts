@@ -1,0 +1,91 @@
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Command } from 'commander';
+import type { ProbeConfig } from '../../../shared/config/probes.js';
+import { isW1Probe } from '../../board/hooked-probe.js';
+import { probesOn } from '../../board/wiring/board-pins.js';
+import type { Conflict } from '../../board/wiring/conflict.js';
+import { findConflicts } from '../../board/wiring/conflicts.js';
+import { drawDiagram } from '../../board/wiring/draw-diagram.js';
+import { pinTableText } from '../../board/wiring/pin-table.js';
+import { planBoard } from '../../board/wiring/wiring-plan.js';
+import { loadConfig } from '../../config/load-config.js';
+
+interface Options {
+  readonly config: string;
+  readonly out: string;
+  readonly board?: string;
+}
+
+/** Exit status when the kit can't be built as configured. */
+const conflictStatus = 1;
+
+export function register(program: Command): void {
+  program
+    .command('wiring')
+    .description(
+      'Draw the kit of a configuration: conflicts first, then wire list and diagram of each board.',
+    )
+    .requiredOption('--config <file>', 'farm configuration')
+    .option('--out <folder>', 'where the diagrams go', '.')
+    .option('--board <id>', 'only this board')
+    .action((options: Options) => {
+      process.exitCode = drawKit(options);
+    });
+}
+
+/** @returns exit status: 0, or 1 when there are conflicts; what can be drawn is drawn all the same. */
+export function drawKit({ config, out, board: only }: Options): number {
+  const farm = loadConfig(config);
+  const boards = farm.boards.filter(({ id }) => only === undefined || id === only);
+  if (boards.length === 0) {
+    const known = farm.boards.map(({ id }) => id).join(', ');
+    console.error(
+      only === undefined
+        ? `${config} has no boards; add one under "boards", and a hookup to each probe (hardware/README.md)`
+        : `${config} has no board "${only}"; boards are: ${known}`,
+    );
+    return 2;
+  }
+  const conflicts = findConflicts(farm.boards, farm.probes).filter(({ boardId }) =>
+    boards.some(({ id }) => id === boardId),
+  );
+  printConflicts(conflicts);
+  mkdirSync(out, { recursive: true });
+  for (const board of boards) {
+    const plan = planBoard(board, farm.probes);
+    const table = pinTableText(plan, probesOn(board, farm.probes));
+    console.log(table);
+    const file = join(out, `wiring-${board.id}.svg`);
+    writeFileSync(file, drawDiagram(plan));
+    writeFileSync(join(out, `wires-${board.id}.txt`), table);
+    console.log(`Diagram: ${file}\n`);
+  }
+  printW1(farm.probes);
+  return conflicts.length > 0 ? conflictStatus : 0;
+}
+
+/** Probes that the computer's own kernel reads. */
+function printW1(probes: readonly ProbeConfig[]): void {
+  const w1 = probes.filter(isW1Probe);
+  if (w1.length === 0) return;
+  console.log(`On the single-board computer's own pins (${w1.map(({ id }) => id).join(', ')}):`);
+  console.log('  DATA of all DS18B20 to GPIO4 (pin 7), with one 4.7 kΩ resistor from DATA to 3V3 (pin 1);');
+  console.log('  VDD to 3V3 (pin 1), GND to GND (pin 9). Never 5 V: these pins bear 3.3 V.\n');
+}
+
+function printConflicts(conflicts: readonly Conflict[]): void {
+  if (conflicts.length === 0) {
+    console.log('No conflicts.\n');
+    return;
+  }
+  console.log(
+    `${conflicts.length} conflict${conflicts.length === 1 ? '' : 's'}; do not build before they are gone:\n`,
+  );
+  conflicts.forEach(({ boardId, problem, remedy }, index) => {
+    console.log(
+      `${index + 1}. Board ${boardId}: ${problem}.\n   ${remedy[0]?.toUpperCase()}${remedy.slice(1)}.`,
+    );
+  });
+  console.log('');
+}

@@ -1,0 +1,55 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { farmConfigSchema } from '../../../shared/config/farm.js';
+import { isBoardProbe } from '../../../src/board/hooked-probe.js';
+import { probesOn } from '../../../src/board/wiring/board-pins.js';
+import { findConflicts } from '../../../src/board/wiring/conflicts.js';
+import { drawDiagram } from '../../../src/board/wiring/draw-diagram.js';
+import { pinTableText } from '../../../src/board/wiring/pin-table.js';
+import { planBoard } from '../../../src/board/wiring/wiring-plan.js';
+
+const folder = 'hardware/kits';
+const kits = readdirSync(folder).filter((file) => file.endsWith('.json'));
+
+describe.each(kits)('the kit of %s', (file) => {
+  const farm = farmConfigSchema.parse(JSON.parse(readFileSync(join(folder, file), 'utf8')));
+  const name = file.replace('.json', '');
+
+  it('has no conflicts', () => {
+    expect(findConflicts(farm.boards, farm.probes)).toEqual([]);
+  });
+
+  it('wires every terminal of every part once, and every probe with a hookup', () => {
+    for (const board of farm.boards) {
+      const plan = planBoard(board, farm.probes);
+      const ends = plan.wires.map(({ to }) => to);
+      expect(new Set(ends).size).toBe(ends.length);
+      const known = new Set([
+        ...plan.boardTerminals.map((terminal) => `board ${terminal.name}`),
+        ...plan.cards.flatMap(({ title, terminals }) =>
+          terminals.map((terminal) => `${title} ${terminal.name}`),
+        ),
+      ]);
+      for (const { from, to } of plan.wires) {
+        expect(known).toContain(from);
+        expect(known).toContain(to);
+      }
+      const drawn = plan.cards.flatMap(({ title }) => title.split(', '));
+      for (const { id } of farm.probes.filter(isBoardProbe).filter(({ hookup }) => hookup.board === board.id))
+        expect(drawn).toContain(id);
+    }
+  });
+
+  it('is drawn in hardware/ as `drybell wiring` draws it now', () => {
+    for (const board of farm.boards) {
+      const plan = planBoard(board, farm.probes);
+      const drawn = readFileSync(`hardware/${name}/wiring-${board.id}.svg`, 'utf8');
+      expect(drawDiagram(plan), `run: drybell wiring --config ${folder}/${file} --out hardware/${name}`).toBe(
+        drawn,
+      );
+      const table = readFileSync(`hardware/${name}/wires-${board.id}.txt`, 'utf8');
+      expect(pinTableText(plan, probesOn(board, farm.probes))).toBe(table);
+    }
+  });
+});
