@@ -6,9 +6,11 @@ import { register as registerCurves } from './commands/curves.js';
 import { register as registerDemo } from './commands/demo.js';
 import { register as registerEstimate } from './commands/estimate.js';
 import { register as registerExport } from './commands/export.js';
+import { register as registerProbes } from './commands/probes.js';
 import { register as registerReplay } from './commands/replay.js';
 import { register as registerRun } from './commands/run.js';
 import { register as registerStoreCheck } from './commands/store-check.js';
+import { register as registerWiring } from './commands/wiring.js';
 
 const program = new Command('drybell')
   .description('Watches trays of seedling blocks dry, and calls before they need water.')
@@ -21,6 +23,8 @@ const commands = [
   registerConvert,
   registerReplay,
   registerEstimate,
+  registerProbes,
+  registerWiring,
 ];
 for (const register of commands) register(program);
 for (const register of [registerCurves, registerExport, registerBackup, registerStoreCheck])

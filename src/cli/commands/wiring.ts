@@ -9,10 +9,10 @@ import { findConflicts } from '../../board/wiring/conflicts.js';
 import { drawDiagram } from '../../board/wiring/draw-diagram.js';
 import { pinTableText } from '../../board/wiring/pin-table.js';
 import { planBoard } from '../../board/wiring/wiring-plan.js';
-import { loadConfig } from '../../config/load-config.js';
+import { unusableStatus, usableConfig } from '../kit/usable-config.js';
 
 interface Options {
-  readonly config: string;
+  readonly config?: string;
   readonly out: string;
   readonly board?: string;
 }
@@ -26,7 +26,7 @@ export function register(program: Command): void {
     .description(
       'Draw the kit of a configuration: conflicts first, then wire list and diagram of each board.',
     )
-    .requiredOption('--config <file>', 'farm configuration')
+    .option('--config <file>', 'configuration (drybell.jsonc or drybell.json in this folder when absent)')
     .option('--out <folder>', 'where the diagrams go', '.')
     .option('--board <id>', 'only this board')
     .action((options: Options) => {
@@ -36,16 +36,18 @@ export function register(program: Command): void {
 
 /** @returns exit status: 0, or 1 when there are conflicts; what can be drawn is drawn all the same. */
 export function drawKit({ config, out, board: only }: Options): number {
-  const farm = loadConfig(config);
+  const usable = usableConfig(config);
+  if (usable === undefined) return unusableStatus;
+  const { file: configFile, farm } = usable;
   const boards = farm.boards.filter(({ id }) => only === undefined || id === only);
   if (boards.length === 0) {
     const known = farm.boards.map(({ id }) => id).join(', ');
     console.error(
       only === undefined
-        ? `${config} has no boards; add one under "boards", and a hookup to each probe (hardware/README.md)`
-        : `${config} has no board "${only}"; boards are: ${known}`,
+        ? `${configFile} has no boards; add one under "boards", and a hookup to each probe (hardware/README.md)`
+        : `${configFile} has no board "${only}"; boards are: ${known}`,
     );
-    return 2;
+    return unusableStatus;
   }
   const conflicts = findConflicts(farm.boards, farm.probes).filter(({ boardId }) =>
     boards.some(({ id }) => id === boardId),

@@ -1,0 +1,18 @@
+import type { Command } from 'commander';
+import type { ProbesOptions } from '../kit/show-probes.js';
+
+/** `drybell probes`: what the probes say right now. */
+export function register(program: Command): void {
+  program
+    .command('probes')
+    .description('Watch the probes live: counts, volts, value and flag of each. Stop the monitor first.')
+    .option('--config <file>', 'configuration (drybell.jsonc or drybell.json in this folder when absent)')
+    .option('--every <seconds>', 'time between two readings', '2')
+    .option('--once', 'read once and end')
+    .option('--boards', 'list the boards that are plugged in, with their serial numbers')
+    .action(async (options: ProbesOptions & { readonly boards?: true }) => {
+      const { listBoards, showProbes } = await import('../kit/show-probes.js');
+      if (options.boards) await listBoards();
+      else await showProbes(options);
+    });
+}

@@ -1,0 +1,79 @@
+import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { Flag } from '../../../shared/reading.js';
+import type { DetailedSample } from '../../board/detailed-sample.js';
+import type { ProbeJudgement } from '../../sensing/probe-judge.js';
+
+/** What each flag means to somebody with a soldering iron. */
+export const flagWords: { readonly [F in Flag]: string } = {
+  1: 'good',
+  2: 'not judged',
+  3: 'suspect',
+  4: 'bad',
+  9: 'no answer',
+};
+
+/** One line of the live view. */
+export type ProbeRow = readonly [
+  probe: string,
+  counts: string,
+  volts: string,
+  value: string,
+  flag: string,
+  why: string,
+];
+
+const header: ProbeRow = ['probe', 'counts', 'volts', 'value', 'flag', 'why'];
+
+export function probeRow(
+  probe: ProbeConfig,
+  sample: DetailedSample | undefined,
+  judgement: ProbeJudgement,
+): ProbeRow {
+  const value =
+    judgement.waterContentM3PerM3 === undefined
+      ? valueText(probe, sample?.rawValue)
+      : `${judgement.waterContentM3PerM3.toFixed(3)} m3/m3`;
+  return [
+    probe.id,
+    sample?.counts === undefined ? '' : String(sample.counts),
+    sample?.volts === undefined ? '' : sample.volts.toFixed(3),
+    value,
+    flagWords[judgement.flag],
+    sample?.reason ?? judgement.reasons.join(', '),
+  ];
+}
+
+/** A raw value as the probe gives it; a moisture probe's volts have a column of their own. */
+function valueText(probe: ProbeConfig, rawValue: number | undefined): string {
+  if (rawValue === undefined) return '';
+  switch (probe.kind) {
+    case 'air-temperature':
+      return `${rawValue.toFixed(2)} °C`;
+    case 'relative-humidity':
+      return `${rawValue.toFixed(1)} %`;
+    case 'light':
+      return `${rawValue < 10 ? rawValue.toFixed(1) : Math.round(rawValue)} ${probe.unit}`;
+    case 'block-moisture':
+      return 'not calibrated';
+    case 'tray-weight':
+      return `${rawValue.toFixed(1)} g`;
+  }
+}
+
+/** Rows under their header, aligned. */
+export function probeTable(rows: readonly ProbeRow[]): string {
+  const all = [header, ...rows];
+  const widths = header.map((_, column) => Math.max(...all.map((row) => row[column]?.length ?? 0)));
+  return all
+    .map((row) =>
+      row
+        .map((cell, column) =>
+          column === 1 || column === 2
+            ? cell.padStart(widths[column] ?? 0)
+            : cell.padEnd(widths[column] ?? 0),
+        )
+        .join('  ')
+        .trimEnd(),
+    )
+    .join('\n');
+}

@@ -1,0 +1,74 @@
+import { createProbeReader } from '../../board/probe-reader.js';
+import { usbPorts } from '../../board/serial/choose-port.js';
+import { listPorts, openSerialPort } from '../../board/serial/open-serial-port.js';
+import { stopSignal } from '../house/stop-signal.js';
+import { realClock } from '../real-clock.js';
+import { unusableStatus, usableConfig } from './usable-config.js';
+import { watchProbes } from './watch-probes.js';
+
+export interface ProbesOptions {
+  readonly config?: string;
+  readonly every: string;
+  readonly once?: true;
+}
+
+const shortestS = 1;
+const clearScreen = '\u001b[H\u001b[2J';
+
+/** Prints the boards that are plugged in. */
+export async function listBoards(): Promise<void> {
+  const ports = usbPorts(await listPorts());
+  if (ports.length === 0) {
+    console.log('No board is plugged in. A cable that only charges has no data wires: try another one.');
+    return;
+  }
+  for (const { path, serialNumber, manufacturer } of ports)
+    console.log(
+      serialNumber === undefined
+        ? `${path}  no serial number: use "port" with its link under /dev/serial/by-path`
+        : `${path}  "serialNumber": "${serialNumber}"  ${manufacturer ?? ''}`.trimEnd(),
+    );
+}
+
+/** Shows the probes until somebody stops it. */
+export async function showProbes({ config, every, once }: ProbesOptions): Promise<void> {
+  const everyS = Number(every);
+  if (!(everyS >= shortestS)) {
+    console.error(`--every ${every}: expected a number of seconds, ${shortestS} or more`);
+    process.exitCode = unusableStatus;
+    return;
+  }
+  const usable = usableConfig(config);
+  if (usable === undefined) return;
+  const { file, farm } = usable;
+  const probes = farm.probes.filter(({ hookup }) => hookup !== undefined);
+  if (probes.length === 0) {
+    console.error(`${file}: no probe has a hookup, so there is nothing to read (hardware/README.md)`);
+    process.exitCode = unusableStatus;
+    return;
+  }
+  const reader = createProbeReader({
+    boards: farm.boards,
+    probes,
+    clock: realClock,
+    openTransport: openSerialPort,
+    random: Math.random,
+  });
+  const ending = new AbortController();
+  void stopSignal(() => ending.abort());
+  try {
+    await watchProbes({
+      reader,
+      probes,
+      clock: realClock,
+      everyMs: everyS * 1000,
+      ...(once === undefined ? {} : { times: 1 }),
+      show: (text) => console.log(process.stdout.isTTY ? `${clearScreen}${text}` : `${text}\n`),
+      signal: ending.signal,
+    });
+  } catch (cause) {
+    if (!ending.signal.aborted) throw cause;
+  } finally {
+    await reader.close();
+  }
+}

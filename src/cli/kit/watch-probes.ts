@@ -1,0 +1,53 @@
+import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { BoardProbeReader } from '../../board/probe-reader.js';
+import type { Clock } from '../../monitor/ports.js';
+import { createProbeJudge } from '../../sensing/probe-judge.js';
+import { probeRow, probeTable } from './probe-rows.js';
+
+/** A board boots for some seconds after its port is opened. */
+const firstWaitMs = 12_000;
+const pollMs = 100;
+
+export interface WatchTools {
+  readonly reader: BoardProbeReader;
+  /** Probes with a hookup. */
+  readonly probes: readonly ProbeConfig[];
+  readonly clock: Clock;
+  readonly everyMs: number;
+  /** How many tables; endless when absent. */
+  readonly times?: number;
+  readonly show: (text: string) => void;
+  readonly signal: AbortSignal;
+}
+
+/** Waits until no board is connecting any more, at most as long as a slow one takes. */
+export async function boardsMet(reader: BoardProbeReader, clock: Clock, signal: AbortSignal): Promise<void> {
+  const startedMs = clock.monotonicMs();
+  while (
+    reader.health().some(({ state }) => state === 'connecting') &&
+    clock.monotonicMs() - startedMs < firstWaitMs
+  )
+    await clock.sleep(pollMs, signal);
+}
+
+/** Shows each probe's counts, volts, value and flag, again and again, until the signal or `times`. */
+export async function watchProbes(tools: WatchTools): Promise<void> {
+  const { reader, probes, clock, show, signal } = tools;
+  const judges = new Map(probes.map((probe) => [probe.id, createProbeJudge(probe)]));
+  await boardsMet(reader, clock, signal);
+  for (let table = 0; table < (tools.times ?? Number.POSITIVE_INFINITY); table++) {
+    if (table > 0) await clock.sleep(tools.everyMs, signal);
+    const samples = await reader.sample(signal);
+    const rows = probes.flatMap((probe) => {
+      const judge = judges.get(probe.id);
+      if (judge === undefined) return [];
+      const sample = samples.find(({ probeId }) => probeId === probe.id);
+      return [probeRow(probe, sample, judge.judge(sample?.observedAtMs ?? clock.nowMs(), sample?.rawValue))];
+    });
+    const boards = reader
+      .health()
+      .filter(({ state }) => state !== 'ready')
+      .map(({ sentence }) => sentence);
+    show([...boards, probeTable(rows)].join('\n'));
+  }
+}
