@@ -205,13 +205,27 @@ function createColumns(probeIds: readonly string[], expected: number) {
   };
 }
 
-/** Plays one scenario on the virtual bench and records what a farm would have recorded. */
-export function recordScenario(recipe: ScenarioRecipe, seed: number): Scenario {
+/** A scenario's farm before anything has happened on it. */
+export interface Scene {
+  readonly plan: FarmPlan;
+  readonly config: FarmConfig;
+  readonly startMs: number;
+  readonly endMs: number;
+  readonly random: RandomSource;
+}
+
+/** Draws weather, houses, trays and probes of a recipe, and the configuration that its grower would write. */
+export function drawScene(recipe: ScenarioRecipe, seed: number): Scene {
   const random = createRandomSource(seed).fork(recipe.kind);
   const startMs = Date.UTC(2025, recipe.month, Math.floor(random.between(1, 25)));
-  const endMs = startMs + recipe.days * DAY_MS;
   const plan = drawFarm(recipe, startMs, Math.floor(random.between(1, 2 ** 31)), random.fork('farm'));
   const config = configOf(recipe, plan, random.fork('config'));
+  return { plan, config, startMs, endMs: startMs + recipe.days * DAY_MS, random };
+}
+
+/** Plays one scenario on the virtual bench and records what a farm would have recorded. */
+export function recordScenario(recipe: ScenarioRecipe, seed: number): Scenario {
+  const { plan, config, startMs, endMs, random } = drawScene(recipe, seed);
   const grower = drawGrower(recipe, random.fork('grower'));
   const hands = random.fork('hands');
   const happenings = drawHappenings(recipe, plan, random.fork('happenings'));

@@ -1,0 +1,90 @@
+import { toInstant } from '../../shared/ids.js';
+import { createFarmParts } from '../../src/cli/house/farm-parts.js';
+import { createDemoGrower } from '../../src/demo/demo-grower.js';
+import { createBenchHistory } from '../../src/demo/virtual-bench/bench-history.js';
+import { createRandomSource } from '../../src/demo/virtual-bench/random-source.js';
+import { createVirtualBench } from '../../src/demo/virtual-bench/virtual-bench.js';
+import type { Fact } from '../../src/monitor/facts.js';
+import { createRoundCalendar } from '../../src/monitor/round-calendar.js';
+import { startEvents } from '../../src/monitor/start-events.js';
+import { drawScene } from './record-scenario.js';
+import type { TruePour } from './scenario.js';
+import type { ScenarioRecipe } from './scenario-recipes.js';
+import { type NoticeScores, scoreNotices } from './score-notices.js';
+
+const DAY_MS = 86_400_000;
+const TAIL_DAYS = 6;
+/** Share of waterings that the grower tells of. */
+const TELLS = 0.9;
+
+export interface ClosedLoopResult {
+  readonly notices: NoticeScores;
+  /** Waterings per tray and day, and hours below the refill point per tray-week. */
+  readonly wateringsPerTrayDay: number;
+  readonly dryHoursPerTrayWeek: number;
+}
+
+/**
+ * A farm whose grower waters what the notices list and comes when called: the house sees what its own words lead to.
+ * @param riskPct the notices' risk level; the configuration's default when absent
+ * @param warmUpDays days that are not scored, while the model learns
+ */
+export function runClosedLoop(
+  recipe: ScenarioRecipe,
+  seed: number,
+  warmUpDays: number,
+  riskPct?: number,
+): ClosedLoopResult {
+  const { plan, config: drawn, startMs, endMs } = drawScene(recipe, seed);
+  const config = riskPct === undefined ? drawn : { ...drawn, notices: { ...drawn.notices, riskPct } };
+  const bench = createVirtualBench(plan);
+  const history = createBenchHistory(bench);
+  bench.observe(history);
+  const grower = createDemoGrower({ bench, lateOnce: false });
+  const tells = createRandomSource(seed).fork('tells');
+  const { pipeline } = createFarmParts(config, { startMs, drive: 'replay' });
+  for (const event of startEvents(config, startMs)) pipeline.trayEvent(event, startMs);
+
+  const facts: Fact[] = [];
+  const pours: TruePour[] = [];
+  let dryTrayHours = 0;
+  const cadenceMs = recipe.cadenceS * 1000;
+  for (let atMs = startMs; atMs <= endMs; atMs += cadenceMs) {
+    bench.step(atMs);
+    pipeline.advanceTo(atMs - 1);
+    for (const { id } of config.probes) {
+      const rawValue = bench.readProbe(id);
+      if (rawValue !== undefined) pipeline.sample({ probeId: id, observedAtMs: atMs, rawValue });
+    }
+    pipeline.advanceTo(atMs);
+    const news = pipeline.takeFacts();
+    grower.hear(news);
+    for (const fact of news)
+      if (fact.kind === 'round-notice' || fact.kind === 'alarm' || fact.kind === 'call') facts.push(fact);
+    for (const command of grower.work(atMs)) {
+      if (command.do !== 'watered' || command.tray === undefined) continue;
+      pours.push({ trayId: command.tray, atMs });
+      if (tells.chance(TELLS))
+        pipeline.trayEvent({ at: toInstant(atMs), tray: command.tray, event: 'watered' }, atMs);
+    }
+    if (atMs >= startMs + warmUpDays * DAY_MS)
+      for (const { id } of config.trays)
+        if (bench.truth(id).moistureIndex <= 0) dryTrayHours += recipe.cadenceS / 3600;
+  }
+  bench.step(endMs + TAIL_DAYS * DAY_MS);
+  const fromMs = startMs + warmUpDays * DAY_MS;
+  const notices = scoreNotices(facts, {
+    trayIds: config.trays.map(({ id }) => id),
+    history,
+    pours,
+    rounds: createRoundCalendar(config.rounds, config.timeZone),
+    fromMs,
+    toMs: endMs,
+  });
+  const trayDays = config.trays.length * notices.days;
+  return {
+    notices,
+    wateringsPerTrayDay: pours.filter(({ atMs }) => atMs >= fromMs).length / trayDays,
+    dryHoursPerTrayWeek: dryTrayHours / notices.trayWeeks,
+  };
+}
