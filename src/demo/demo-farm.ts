@@ -15,6 +15,10 @@ import { weighIn } from './virtual-bench/weigh-in.js';
 export const DEMO_SPEED = 1200;
 /** 18 April 2026, 05:00 on the farm's clock (CEST): before the first round's notice. */
 export const DEMO_START_MS = Date.UTC(2026, 3, 18, 3, 0);
+/** Days that the house has watched before the demo begins (see `demo-past.ts`). */
+export const DEMO_PAST_DAYS = 3;
+/** The mini tray that got only part of its dose on the evening before: it is due on the first morning. */
+export const DEMO_DUE_FIRST: readonly string[] = ['celery-1'];
 
 const DAY_MS = 86_400_000;
 const SEED = 19;
@@ -84,12 +88,12 @@ const GERMINATION_DAYS = 6;
 const probeId = (tray: DemoTray): string => `moist-${tray.id}`;
 
 /** The invented farm's weather, houses, trays and probes, all drawn from one seed. */
-export function demoFarmPlan(): FarmPlan {
+export function demoFarmPlan(startMs = DEMO_START_MS): FarmPlan {
   const random = createRandomSource(SEED);
   const style = { latitudeDeg: LATITUDE_DEG, cloudShare: [0.15, 0.25], heated: true, fan: false } as const;
   return {
     seed: SEED,
-    startMs: DEMO_START_MS,
+    startMs,
     weather: { ...drawWeather(style, random), longitudeDeg: LONGITUDE_DEG },
     benches: BENCH_IDS.map((id) => ({ id, house: drawHouse(style, random), floorM2: 12 })),
     trays: TRAYS.map((tray) => ({
