@@ -1,0 +1,56 @@
+import { describe, expect, it } from 'vitest';
+import { farmConfigSchema } from '../../shared/config/farm.js';
+import { modelSpec } from '../../src/cli/house/farm-parts.js';
+import { createFarmModel } from '../../src/drying/create-farm-model.js';
+import { ModelKeeper } from '../../src/monitor/model-keeper.js';
+import { startEvents } from '../../src/monitor/start-events.js';
+
+const START_MS = Date.parse('2026-04-18T04:00:00Z');
+const MIN_MS = 60_000;
+
+const config = farmConfigSchema.parse({
+  farm: 'alder-row',
+  benches: [{ id: 'south' }],
+  trays: [{ id: 't1', bench: 'south', blockSideMm: 19, blockCount: 280 }],
+  probes: [{ id: 'temp', kind: 'air-temperature', bench: 'south' }],
+});
+
+/** A keeper that has seen six hours of a warm bench, and whatever `tell` told it in between. */
+function keeperAfter(hours: number, tell: (keeper: ModelKeeper, hour: number) => void): ModelKeeper {
+  const spec = modelSpec(config);
+  const keeper = new ModelKeeper(createFarmModel(spec), START_MS, (state) => createFarmModel(spec, state));
+  for (const event of startEvents(config, START_MS)) keeper.trayEvent(event, START_MS);
+  for (let minute = 0; minute <= hours * 60; minute += 10) {
+    const atMs = START_MS + minute * MIN_MS;
+    keeper.observe('temp', atMs, 22 + Math.sin(minute / 200), 1);
+    keeper.advanceTo(atMs);
+    if (minute % 60 === 0) tell(keeper, minute / 60);
+  }
+  return keeper;
+}
+
+const pouredMs = START_MS + 3 * 60 * MIN_MS;
+const poured = { at: new Date(pouredMs).toISOString(), tray: 't1', event: 'watered' } as const;
+
+describe('ModelKeeper', () => {
+  it('an undone watering leaves no trace in the forecast', () => {
+    const never = keeperAfter(6, () => undefined);
+    const told = keeperAfter(6, (keeper, hour) => {
+      if (hour === 3) keeper.watering('t1', pouredMs, undefined);
+    });
+    expect(told.forecast('t1').meanBlockHours).not.toEqual(never.forecast('t1').meanBlockHours);
+    expect(told.strikeOut(poured)).toBe(true);
+    expect(told.forecast('t1').meanBlockHours).toEqual(never.forecast('t1').meanBlockHours);
+    expect(told.forecast('t1').waterContentM3PerM3).toBe(never.forecast('t1').waterContentM3PerM3);
+  });
+
+  it('says so when the event lies before what it remembers, and changes nothing', () => {
+    const keeper = keeperAfter(30, (each, hour) => {
+      if (hour === 1) each.watering('t1', START_MS + 60 * MIN_MS, 300);
+    });
+    const before = keeper.forecast('t1').waterContentM3PerM3;
+    const old = { ...poured, at: new Date(START_MS + 60 * MIN_MS).toISOString() };
+    expect(keeper.strikeOut(old)).toBe(false);
+    expect(keeper.forecast('t1').waterContentM3PerM3).toBe(before);
+  });
+});
