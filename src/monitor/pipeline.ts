@@ -7,6 +7,7 @@ import type { ProbeJudge } from '../sensing/probe-judge.js';
 import type { RoundCalendar } from '../watering/round-calendar.js';
 import type { DeskEffect, DeskView, WatchmanHealth, WateringDesk } from '../watering/watering-desk.js';
 import { Climate } from './climate.js';
+import { ExpectedDrying } from './expected-drying.js';
 import type { Fact } from './facts.js';
 import { ForecastBook, forecastFact, type TrayLevels } from './forecast-book.js';
 import type { ModelKeeper } from './model-keeper.js';
@@ -45,6 +46,7 @@ interface WatchedProbe {
 export class Pipeline {
   private readonly watched: ReadonlyMap<string, WatchedProbe>;
   private readonly climate = new Climate();
+  private readonly expected: ExpectedDrying;
   private readonly book: ForecastBook;
   private readonly schedule: Schedule;
   private outside: readonly WatchmanHealth[] = [];
@@ -57,6 +59,7 @@ export class Pipeline {
     private nowMs: number,
   ) {
     this.watched = new Map(parts.probes.map((probe) => [probe.id, { probe, judge: parts.judgeOf(probe) }]));
+    this.expected = new ExpectedDrying(parts.probes);
     this.book = new ForecastBook(parts.model);
     this.schedule = new Schedule(nowMs, parts.rounds, parts.noticeLeadMin);
   }
@@ -80,7 +83,8 @@ export class Pipeline {
       throw new RangeError(`sample of a probe that is not configured: ${sample.probeId}`);
     const { judge, probe } = watched;
     this.firstSampleMs ??= sample.observedAtMs;
-    const judgement = judge.judge(sample.observedAtMs, sample.rawValue);
+    const expected = this.expected.sinceLast(probe.id, sample.observedAtMs, () => this.parts.desk.trays());
+    const judgement = judge.judge(sample.observedAtMs, sample.rawValue, expected);
     this.parts.model.observe(sample.probeId, sample.observedAtMs, sample.rawValue, judgement.flag);
     this.noteBelieved(probe, sample, judgement.flag);
     if (!this.parts.readingFacts) return;
@@ -149,6 +153,7 @@ export class Pipeline {
 
   private noteBelieved(probe: ProbeConfig, sample: ProbeSample, flag: Flag): void {
     if (flag > 2 || sample.rawValue === undefined) return;
+    this.expected.noteClimate(probe, sample.observedAtMs, sample.rawValue);
     if (probe.kind === 'air-temperature')
       this.climate.note(probe.bench, sample.observedAtMs, sample.rawValue);
   }
@@ -233,6 +238,7 @@ export class Pipeline {
       case 'tray-event':
         model.trayEvent(effect.event, Date.parse(effect.event.at));
         this.book.forget(effect.event.tray);
+        if (effect.event.event === 'attached') this.expected.attach(effect.event.probe, effect.event.tray);
         if (effect.event.event === 'potted-on') this.book.forget(effect.event.toTray);
         this.out.push(effect);
         return;

@@ -50,8 +50,8 @@ export class ProbeJudge {
   }
 
   /**
-   * `rawValue` absent: the probe did not answer. `expectedDryingM3PerM3`: how much the witness block should have lost
-   * since the last reading, as far as the climate says; decides whether a flat line is a stuck probe.
+   * `rawValue` absent: the probe did not answer. `expectedDryingM3PerM3`: the least that the witness block should
+   * have lost since the last reading, as the climate says; decides whether a flat line is a stuck probe.
    */
   judge(
     observedAtMs: number,
@@ -95,7 +95,7 @@ export class ProbeJudge {
       this.speak(jump === 'spike-fail' ? 4 : 3, REASON_BITS[jump === 'spike-fail' ? 'spike' : jump]);
       return;
     }
-    const flat = this.flat.judge(atMs, raw, expectedDrying);
+    const flat = this.flat.judge(atMs, raw, judged, expectedDrying);
     if (flat !== 'pass') this.speak(3, REASON_BITS[flat]);
   }
 

@@ -150,17 +150,27 @@ describe('block moisture', () => {
   it('a wet block under a dome may be flat for days', () => {
     const judge = createProbeJudge(MOISTURE);
     const flat = Array.from({ length: 72 * 4 }, (_, i) => converted(volts(0.57) + 0.002 * Math.sin(i)));
-    expect(flagged(run(judge, flat, 15 * MINUTE_MS, 0.0005 / 4))).toEqual([]);
+    expect(flagged(run(judge, flat, 15 * MINUTE_MS, 0.0002 / 4))).toEqual([]);
     expect(judge.health(START_MS + 72 * HOUR_MS).ok).toBe(true);
   });
 
-  it('with no word of the climate, ten flat hours are suspect and never a fail', () => {
+  it('with no word of the climate, twelve flat hours are suspect and never a fail', () => {
     const judge = createProbeJudge(MOISTURE);
     const flat = Array.from({ length: 24 * 4 }, () => converted(volts(0.45)));
     const seen = run(judge, flat, 15 * MINUTE_MS);
-    expect(seen.findIndex(({ flag }) => flag !== 1)).toBe(41);
+    expect(seen.findIndex(({ flag }) => flag !== 1)).toBe(49);
     expect(seen.every(({ flag }) => flag < 4)).toBe(true);
     expect(judge.health(START_MS + 24 * HOUR_MS)).toEqual({ ok: false, reason: 'flat-line' });
+  });
+
+  it('a block dried out may lie still, whatever the climate', () => {
+    const flat = Array.from({ length: 24 * 4 }, () => converted(volts(0.16)));
+    expect(flagged(run(createProbeJudge(MOISTURE), flat, 15 * MINUTE_MS, 0.02))).toEqual([]);
+  });
+
+  it('a slow night that moves by less than a converter step is no flat line', () => {
+    const night = Array.from({ length: 14 * 60 }, (_, i) => volts(0.5) + (i * 0.004) / (14 * 60));
+    expect(flagged(run(createProbeJudge(MOISTURE), night, MINUTE_MS))).toEqual([]);
   });
 
   it('without a calibration a jump either way waits for one confirming reading, and the way back for none', () => {

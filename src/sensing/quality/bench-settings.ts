@@ -2,13 +2,15 @@ import type { GrossRange } from './gross-range.js';
 
 /** When a run of nearly equal readings is too flat to be true. */
 export interface FlatLineSettings {
-  /** Readings within this of each other are one run, raw unit. */
+  /** Readings within this of each other have not moved at all, raw unit. */
   readonly tolerance: number;
+  /** The same where the climate says that they should have moved: a stuck probe may still flicker. */
+  readonly flickerTolerance: number;
   /** Suspect after this long, when nothing says how much the value should have moved. */
   readonly suspectAfterH: number;
   /** Fewer readings than this are no run. */
   readonly fewestReadings: number;
-  /** Values at or below this may be flat for ever (darkness). */
+  /** Values at or below this may be flat for ever: darkness, a block dried out. */
   readonly quietBelow?: number;
   /** Values at or above this may be flat for longer, and are then called saturated. */
   readonly saturatedFrom?: number;
@@ -55,41 +57,51 @@ const NO_JUMP = undefined;
 export const AIR_TEMPERATURE: BenchSettings = {
   range: { fail: { low: -10, high: 60 }, suspect: { low: -5, high: 50 } },
   jump: { step: 2, stepShare: 0, perH: 48, failStep: 20, confirmReadings: 3, confirmAfterH: 0 },
-  flat: { tolerance: 1e-9, suspectAfterH: 8, fewestReadings: 8 },
+  flat: { tolerance: 1e-9, flickerTolerance: 1e-9, suspectAfterH: 8, fewestReadings: 8 },
 };
 
 /** relative-humidity: cheap elements read a little above 100 when wet; at saturation for 12 h they are stuck. */
 export const RELATIVE_HUMIDITY: BenchSettings = {
   range: { fail: { low: 0, high: 105 }, suspect: { low: 3, high: 101 } },
   jump: { step: 10, stepShare: 0, perH: 240, failStep: 200, confirmReadings: 2, confirmAfterH: 0 },
-  flat: { tolerance: 1e-9, suspectAfterH: 8, fewestReadings: 8, saturatedFrom: 99, saturatedAfterH: 12 },
+  flat: {
+    tolerance: 1e-9,
+    flickerTolerance: 1e-9,
+    suspectAfterH: 8,
+    fewestReadings: 8,
+    saturatedFrom: 99,
+    saturatedAfterH: 12,
+  },
 };
 
 /** light: clouds jump, nights are flat; full sun is about 120 klx or 1100 W/m². */
 export const LIGHT_LUX: BenchSettings = {
   range: { fail: { low: -10, high: 200_000 }, suspect: { low: 0, high: 140_000 } },
   jump: NO_JUMP,
-  flat: { tolerance: 1e-9, suspectAfterH: 18, fewestReadings: 8, quietBelow: 50 },
+  flat: { tolerance: 1e-9, flickerTolerance: 1e-9, suspectAfterH: 18, fewestReadings: 8, quietBelow: 50 },
 };
 export const LIGHT_W_PER_M2: BenchSettings = {
   range: { fail: { low: -5, high: 1600 }, suspect: { low: -1, high: 1250 } },
   jump: NO_JUMP,
-  flat: { tolerance: 1e-9, suspectAfterH: 18, fewestReadings: 8, quietBelow: 1 },
+  flat: { tolerance: 1e-9, flickerTolerance: 1e-9, suspectAfterH: 18, fewestReadings: 8, quietBelow: 1 },
 };
 
 /** Steps of a 10-bit converter on 5 V, V. */
 const CONVERTER_STEP_V = 5 / 1023;
 
 /**
- * block-moisture, raw volts: at the rails the wire is open or shorted. One converter step is flat; wet blocks under a
- * cover may rightly be flat, so flat is never a fail.
+ * block-moisture, raw volts: at the rails the wire is open or shorted. Wet blocks under a cover may rightly be flat, so
+ * flat is never a fail.
  */
 const MOISTURE_RANGE: GrossRange = { fail: { low: 0.02, high: 5.2 }, suspect: { low: 0.08, high: 4.95 } };
 const MOISTURE_FLAT: FlatLineSettings = {
-  tolerance: CONVERTER_STEP_V + 1e-6,
-  suspectAfterH: 10,
+  tolerance: CONVERTER_STEP_V / 2,
+  flickerTolerance: CONVERTER_STEP_V + 1e-6,
+  suspectAfterH: 12,
   fewestReadings: 6,
 };
+/** At this water content a block has given up most of what air can take, and may lie still, m³/m³. */
+const DRIED_OUT_M3_PER_M3 = 0.2;
 
 /**
  * Judged as water content: a mini in hot sun loses 0.15 m³/m³ in an hour at the most; water wicks into a block within
@@ -107,7 +119,7 @@ export const BLOCK_MOISTURE_CALIBRATED: BenchSettings = {
     confirmReadings: 5,
     confirmAfterH: 6,
   },
-  flat: MOISTURE_FLAT,
+  flat: { ...MOISTURE_FLAT, quietBelow: DRIED_OUT_M3_PER_M3 },
 };
 
 /** Judged as volts: nobody knows yet which way is wetter, so that any new level needs one confirming reading only. */
@@ -137,5 +149,5 @@ export const TRAY_WEIGHT: BenchSettings = {
     confirmReadings: 5,
     confirmAfterH: 0.5,
   },
-  flat: { tolerance: 1e-9, suspectAfterH: 24, fewestReadings: 12 },
+  flat: { tolerance: 1e-9, flickerTolerance: 1e-9, suspectAfterH: 24, fewestReadings: 12 },
 };

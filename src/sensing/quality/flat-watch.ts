@@ -3,59 +3,86 @@ import type { FlatLineSettings } from './bench-settings.js';
 export type FlatVerdict = 'pass' | 'flat-line' | 'saturated';
 
 const MS_PER_H = 3_600_000;
-/** The block should have lost this much while its reading stood still before the probe is doubted, m³/m³ (judgement). */
-const EXPECTED_DRYING_M3_PER_M3 = 0.05;
+/**
+ * The block should have lost this much while its reading stood still before the probe is doubted, m³/m³ (judgement: eight
+ * converter steps of a usual probe). What is handed in is a low estimate, so that few blocks dry more slowly.
+ */
+const EXPECTED_DRYING_M3_PER_M3 = 0.02;
 /** However strong the drying, a run shorter than this proves nothing. */
 const SHORTEST_RUN_H = 1;
 
-/**
- * Flat-line test of a stream in constant memory: follows the present run of readings that lie within the tolerance of
- * each other. Where somebody says how much the block should have dried meanwhile, that decides; else time alone does.
- */
-export class FlatWatch {
+/** The present run of readings that lie within a tolerance of each other. */
+class Run {
+  sinceMs = 0;
+  count = 0;
   private lowest = Number.NaN;
   private highest = Number.NaN;
-  private sinceMs = 0;
-  private count = 0;
-  private expectedM3PerM3 = 0;
-  private climateKnown = false;
 
-  constructor(private readonly settings: FlatLineSettings) {}
+  constructor(private readonly tolerance: number) {}
 
-  judge(atMs: number, value: number, expectedDryingM3PerM3: number | undefined): FlatVerdict {
+  /** Takes a reading; false when it begins a new run. */
+  goesOn(atMs: number, value: number): boolean {
     const low = Math.min(this.lowest, value);
     const high = Math.max(this.highest, value);
-    if (!(high - low <= this.settings.tolerance)) {
-      this.restart(atMs, value);
-      return 'pass';
+    if (high - low <= this.tolerance) {
+      this.lowest = low;
+      this.highest = high;
+      this.count += 1;
+      return true;
     }
-    this.lowest = low;
-    this.highest = high;
-    this.count += 1;
-    if (expectedDryingM3PerM3 !== undefined) {
-      this.expectedM3PerM3 += expectedDryingM3PerM3;
-      this.climateKnown = true;
-    }
-    return this.verdict((atMs - this.sinceMs) / MS_PER_H, value);
-  }
-
-  private verdict(runH: number, value: number): FlatVerdict {
-    const { suspectAfterH, fewestReadings, quietBelow, saturatedFrom, saturatedAfterH } = this.settings;
-    if (this.count < fewestReadings) return 'pass';
-    if (quietBelow !== undefined && value <= quietBelow) return 'pass';
-    if (saturatedFrom !== undefined && saturatedAfterH !== undefined && value >= saturatedFrom)
-      return runH > saturatedAfterH ? 'saturated' : 'pass';
-    if (this.climateKnown)
-      return runH > SHORTEST_RUN_H && this.expectedM3PerM3 > EXPECTED_DRYING_M3_PER_M3 ? 'flat-line' : 'pass';
-    return runH > suspectAfterH ? 'flat-line' : 'pass';
-  }
-
-  private restart(atMs: number, value: number): void {
     this.lowest = value;
     this.highest = value;
     this.sinceMs = atMs;
     this.count = 1;
-    this.expectedM3PerM3 = 0;
-    this.climateKnown = false;
+    return false;
+  }
+
+  hours(atMs: number): number {
+    return (atMs - this.sinceMs) / MS_PER_H;
+  }
+}
+
+/**
+ * Flat-line test of a stream in constant memory. Where somebody says how much the block should have dried meanwhile,
+ * that decides, over a run that may flicker by a converter step; else time alone does, over a run without any movement.
+ */
+export class FlatWatch {
+  private readonly still: Run;
+  private readonly exact: Run;
+  private expectedM3PerM3 = 0;
+  private climateKnown = false;
+
+  constructor(private readonly settings: FlatLineSettings) {
+    this.still = new Run(settings.flickerTolerance);
+    this.exact = new Run(settings.tolerance);
+  }
+
+  /** `judged` is the water content of a calibrated probe, the raw value of any other. */
+  judge(atMs: number, raw: number, judged: number, expectedDryingM3PerM3: number | undefined): FlatVerdict {
+    this.exact.goesOn(atMs, raw);
+    if (!this.still.goesOn(atMs, raw)) {
+      this.expectedM3PerM3 = 0;
+      this.climateKnown = false;
+    } else if (expectedDryingM3PerM3 !== undefined) {
+      this.expectedM3PerM3 += expectedDryingM3PerM3;
+      this.climateKnown = true;
+    }
+    return this.verdict(atMs, judged);
+  }
+
+  private verdict(atMs: number, judged: number): FlatVerdict {
+    const { suspectAfterH, fewestReadings, quietBelow, saturatedFrom, saturatedAfterH } = this.settings;
+    if (quietBelow !== undefined && judged <= quietBelow) return 'pass';
+    if (this.climateKnown)
+      return this.still.count >= fewestReadings &&
+        this.still.hours(atMs) > SHORTEST_RUN_H &&
+        this.expectedM3PerM3 > EXPECTED_DRYING_M3_PER_M3
+        ? 'flat-line'
+        : 'pass';
+    if (this.exact.count < fewestReadings) return 'pass';
+    const runH = this.exact.hours(atMs);
+    if (saturatedFrom !== undefined && saturatedAfterH !== undefined && judged >= saturatedFrom)
+      return runH > saturatedAfterH ? 'saturated' : 'pass';
+    return runH > suspectAfterH ? 'flat-line' : 'pass';
   }
 }

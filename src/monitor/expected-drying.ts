@@ -1,0 +1,95 @@
+import type { ProbeConfig } from '../../shared/config/probes.js';
+import { COVER_FACTOR } from '../drying/physics/cover.js';
+import { vpdKPa } from '../drying/physics/psychrometrics.js';
+import { solarWPerM2FromLux } from '../drying/physics/sun.js';
+import { potentialDryingPerH, trayExchange } from '../drying/physics/tray-exchange.js';
+import type { TrayNow } from '../watering/watering-desk.js';
+
+const MS_PER_H = 3_600_000;
+/** A climate reading older than this says nothing about the present. */
+const STALE_MS = MS_PER_H;
+/** The rate is worked out anew this often. */
+const RENEW_MS = 10 * 60_000;
+/** Over a longer silence nothing is expected. */
+const LONGEST_STEP_MS = 4 * MS_PER_H;
+/** Nineteen in twenty trays dry faster than this share of the physics (prior spread of the rate, natural log 0.35, and the air speed). */
+const LOW_SHARE = 0.4;
+const STILL_AIR_M_PER_S = 0.05;
+
+interface Timed {
+  readonly atMs: number;
+  readonly value: number;
+}
+
+interface BenchAir {
+  temperatureC?: Timed;
+  relativeHumidityPct?: Timed;
+  solarWPerM2?: Timed;
+}
+
+interface Rate {
+  readonly workedOutAtMs: number;
+  readonly perH: number | undefined;
+}
+
+/**
+ * The least that a witness block should lose between two readings of its probe, by physics and the bench's air alone:
+ * what the probe itself says must not count when the probe is in doubt.
+ */
+export class ExpectedDrying {
+  private readonly air = new Map<string, BenchAir>();
+  private readonly trayOf = new Map<string, string>();
+  private readonly rates = new Map<string, Rate>();
+  private readonly lastMs = new Map<string, number>();
+
+  constructor(probes: readonly ProbeConfig[]) {
+    for (const probe of probes)
+      if (probe.kind === 'block-moisture' && probe.tray !== undefined) this.attach(probe.id, probe.tray);
+  }
+
+  /** A probe now stands in this tray. */
+  attach(probeId: string, trayId: string): void {
+    this.trayOf.set(probeId, trayId);
+    this.rates.delete(probeId);
+  }
+
+  /** A believed reading of a climate probe; others are ignored. */
+  noteClimate(probe: ProbeConfig, atMs: number, value: number): void {
+    if (!('bench' in probe)) return;
+    const air = this.air.get(probe.bench) ?? {};
+    this.air.set(probe.bench, air);
+    if (probe.kind === 'air-temperature') air.temperatureC = { atMs, value };
+    else if (probe.kind === 'relative-humidity') air.relativeHumidityPct = { atMs, value };
+    else air.solarWPerM2 = { atMs, value: probe.unit === 'lx' ? solarWPerM2FromLux(value) : value };
+  }
+
+  /** m³/m³ since this probe's last reading; undefined where the air of the bench is not known. */
+  sinceLast(probeId: string, atMs: number, trays: () => readonly TrayNow[]): number | undefined {
+    const trayId = this.trayOf.get(probeId);
+    if (trayId === undefined) return undefined;
+    const elapsedMs = atMs - (this.lastMs.get(probeId) ?? atMs);
+    this.lastMs.set(probeId, atMs);
+    if (elapsedMs < 0 || elapsedMs > LONGEST_STEP_MS) return undefined;
+    let rate = this.rates.get(probeId);
+    if (rate === undefined || atMs - rate.workedOutAtMs > RENEW_MS) {
+      const tray = trays().find(({ id }) => id === trayId);
+      rate = { workedOutAtMs: atMs, perH: tray?.hasProbe === true ? this.perH(tray, atMs) : undefined };
+      this.rates.set(probeId, rate);
+    }
+    return rate.perH === undefined ? undefined : (rate.perH * elapsedMs) / MS_PER_H;
+  }
+
+  private perH(tray: TrayNow, atMs: number): number | undefined {
+    const air = this.air.get(tray.benchId);
+    const fresh = (reading: Timed | undefined): number | undefined =>
+      reading !== undefined && atMs - reading.atMs <= STALE_MS ? reading.value : undefined;
+    const temperatureC = fresh(air?.temperatureC);
+    const relativeHumidityPct = fresh(air?.relativeHumidityPct);
+    if (temperatureC === undefined || relativeHumidityPct === undefined) return undefined;
+    const solar = Math.max(0, fresh(air?.solarWPerM2) ?? 0);
+    const exchange = trayExchange(tray, STILL_AIR_M_PER_S);
+    const deficitKPa = vpdKPa(temperatureC, relativeHumidityPct);
+    const potential = potentialDryingPerH(exchange, temperatureC, deficitKPa, solar);
+    return LOW_SHARE * COVER_FACTOR[tray.cover] * potential;
+  }
+}

@@ -1,0 +1,63 @@
+import { describe, expect, it } from 'vitest';
+import type { ProbeConfig } from '../../shared/config/probes.js';
+import { ExpectedDrying } from '../../src/monitor/expected-drying.js';
+import type { TrayNow } from '../../src/watering/watering-desk.js';
+
+const HOUR_MS = 3_600_000;
+const START_MS = Date.parse('2026-04-18T10:00:00Z');
+const TEMPERATURE: ProbeConfig = { id: 'temp-south', kind: 'air-temperature', bench: 'south' };
+const HUMIDITY: ProbeConfig = { id: 'rh-south', kind: 'relative-humidity', bench: 'south' };
+const LIGHT: ProbeConfig = { id: 'light-south', kind: 'light', bench: 'south', unit: 'lx' };
+const MOISTURE: ProbeConfig = { id: 'moist-t1', kind: 'block-moisture', tray: 't1' };
+const TRAY: TrayNow = {
+  id: 't1',
+  benchId: 'south',
+  blockSideMm: 19,
+  blockCount: 280,
+  cover: 'none',
+  startedAtMs: START_MS,
+  hasProbe: true,
+};
+
+function withAir(temperatureC: number, relativeHumidityPct: number, lux?: number): ExpectedDrying {
+  const expected = new ExpectedDrying([TEMPERATURE, HUMIDITY, LIGHT, MOISTURE]);
+  expected.noteClimate(TEMPERATURE, START_MS, temperatureC);
+  expected.noteClimate(HUMIDITY, START_MS, relativeHumidityPct);
+  if (lux !== undefined) expected.noteClimate(LIGHT, START_MS, lux);
+  return expected;
+}
+
+function hourly(expected: ExpectedDrying, tray: TrayNow = TRAY): number | undefined {
+  expected.sinceLast('moist-t1', START_MS, () => [tray]);
+  return expected.sinceLast('moist-t1', START_MS + HOUR_MS / 12, () => [tray]);
+}
+
+describe('ExpectedDrying', () => {
+  it('expects little and never too much: under half of what a mini loses when mild, more in sun', () => {
+    const mild = hourly(withAir(20, 60)) ?? Number.NaN;
+    expect(12 * mild).toBeGreaterThan(0.001);
+    expect(12 * mild).toBeLessThan(0.006);
+    expect(hourly(withAir(20, 60, 40_000))).toBeGreaterThan(2 * mild);
+    expect(hourly(withAir(20, 60), { ...TRAY, cover: 'tight-dome' })).toBeCloseTo(0.05 * mild, 12);
+    expect(hourly(withAir(20, 100))).toBe(0);
+  });
+
+  it('expects nothing where the air is not known, is stale, or the probe stands nowhere', () => {
+    expect(hourly(new ExpectedDrying([MOISTURE]))).toBeUndefined();
+    const stale = withAir(20, 60);
+    expect(stale.sinceLast('moist-t1', START_MS + 3 * HOUR_MS, () => [TRAY])).toBeUndefined();
+    const elsewhere = new ExpectedDrying([{ id: 'moist-t1', kind: 'block-moisture' }]);
+    expect(hourly(elsewhere)).toBeUndefined();
+    expect(hourly(withAir(20, 60), { ...TRAY, id: 't2' })).toBeUndefined();
+  });
+
+  it('follows a probe that is carried to another tray', () => {
+    const expected = withAir(20, 60);
+    const mini = hourly(expected) ?? Number.NaN;
+    expected.attach('moist-t1', 't2');
+    const large = { ...TRAY, id: 't2', blockSideMm: 51, blockCount: 48 };
+    const next = expected.sinceLast('moist-t1', START_MS + HOUR_MS / 6, () => [large]) ?? Number.NaN;
+    expect(next).toBeGreaterThan(0);
+    expect(next).toBeLessThan(mini);
+  });
+});
