@@ -14,8 +14,18 @@ export const journalEntrySchema = z
     z.strictObject({ ...entry, kind: z.literal('alarm'), transition: alarmTransitionSchema }),
     z.strictObject({ ...entry, kind: z.literal('call'), call: callSchema }),
     z.strictObject({ ...entry, kind: z.literal('round-notice'), notice: roundNoticeSchema }),
-    z.strictObject({ ...entry, kind: z.literal('watering'), watering: wateringSchema }),
-    z.strictObject({ ...entry, kind: z.literal('tray-event'), event: trayEventSchema }),
+    z.strictObject({
+      ...entry,
+      kind: z.literal('watering'),
+      watering: wateringSchema,
+      undone: z.literal(true).optional(),
+    }),
+    z.strictObject({
+      ...entry,
+      kind: z.literal('tray-event'),
+      event: trayEventSchema,
+      undone: z.literal(true).optional(),
+    }),
     z.strictObject({ ...entry, kind: z.literal('tray-event-undone'), event: trayEventSchema }),
     z.strictObject({
       ...entry,

@@ -26,8 +26,8 @@ export function journalEntryOf(fact: Fact): JournalEntry | undefined {
     case 'round-notice':
       return { kind: 'round-notice', at: fact.notice.at, notice: fact.notice };
     case 'watering':
-      return { kind: 'watering', at: fact.watering.at, watering: fact.watering };
     case 'tray-event':
+      return { at: fact.kind === 'watering' ? fact.watering.at : fact.event.at, ...fact };
     case 'tray-event-undone':
       return { kind: fact.kind, at: fact.event.at, event: fact.event };
     case 'note':

@@ -65,11 +65,12 @@ export function* seasonFacts(endMs = SEASON_END_MS, startMs = SEASON_START_MS): 
   const courses: Course[] = seasonTrays().map((tray) => ({
     tray,
     waterContent: tray.full,
-    startedAtMs: startMs,
+    startedAtMs: startMs + tray.startsDay * 24 * HOUR_MS,
     startWaterContent: tray.full,
     isDry: false,
   }));
   for (const { tray } of courses) yield newTray(tray, startMs);
+  yield { kind: 'probe-drift', probeId: 'moist-t5', atMs: endMs - 27 * HOUR_MS, driftM3PerM3: 0.041 };
   for (let atMs = startMs; atMs <= endMs; atMs += STEP_MS) {
     const air = seasonAir(atMs);
     const hour = new Date(atMs).getUTCHours();

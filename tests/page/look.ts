@@ -1,6 +1,7 @@
 // Takes pictures of every view on a phone and on a desktop, for a person to look at: node dist/tests/page/look.js FOLDER
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
+import type { Page } from 'playwright-core';
 import { startPage } from '../../src/review/start-page.js';
 import { DESKTOP, openBrowser, PHONE } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
@@ -16,6 +17,19 @@ const page = await startPage({
   listenHost: '127.0.0.1',
   listenPort: 0,
 });
+/** States that need a few presses first. */
+const presses: Readonly<Record<string, (tab: Page) => Promise<void>>> = {
+  sheet: (tab) => tab.getByRole('button', { name: 'More about t4' }).click(),
+  asking: (tab) => tab.getByRole('button', { name: 'Round done' }).click(),
+  later: (tab) => tab.getByRole('button', { name: 'Later' }).first().click(),
+  told: (tab) => tab.getByRole('button', { name: /^t[0-9]+ watered/ }).first().click(),
+  new: (tab) => tab.getByRole('button', { name: 'New tray' }).click(),
+  own: (tab) => tab.getByRole('button', { name: 'This phone' }).click(),
+  offline: async (tab) => {
+    await tab.context().setOffline(true);
+    await tab.getByRole('button', { name: /^t[0-9]+ watered/ }).first().click();
+  },
+};
 const browser = await openBrowser();
 for (const [size, context] of [
   ['phone', PHONE],
@@ -25,9 +39,12 @@ for (const [size, context] of [
   tab.on('console', (message) => console.log(size, message.text()));
   tab.on('pageerror', (error) => console.log(size, error.message));
   for (const view of wanted) {
-    await tab.goto(`${page.address}#${view}`);
-    await tab.waitForLoadState('networkidle').catch(() => undefined);
+    const press = presses[view];
+    await tab.goto(`${page.address}#${press === undefined ? view : 'now'}`);
+    await tab.reload();
     await tab.waitForTimeout(900);
+    await press?.(tab);
+    await tab.waitForTimeout(500);
     const name = view.replace('/', '-');
     await tab.screenshot({ path: join(folder, `${size}-${name}.png`), fullPage: size === 'desktop' });
     if (size === 'phone') {
@@ -35,6 +52,7 @@ for (const [size, context] of [
       await tab.screenshot({ path: join(folder, `${size}-${name}-long.png`) });
       await tab.setViewportSize({ width: 390, height: 844 });
     }
+    await tab.context().setOffline(false);
   }
 }
 await browser.close();

@@ -1,6 +1,55 @@
 import type { House } from './house.js';
+import { Refusal } from './respond.js';
+import { askedCount, askedSpan } from './views/asked-span.js';
+import { askedFilter, curvesAnswer } from './views/curves-answer.js';
+import { farmCalendar } from './views/farm-calendar.js';
+import { askedKinds, journalAnswer } from './views/journal-answer.js';
+import { probesAnswer } from './views/probes-answer.js';
+import { trayCurveAnswer } from './views/tray-curve-answer.js';
+import { waterAnswer } from './views/water-answer.js';
+
+const USUAL_DAYS = { curves: 60, tray: 7, water: 14, probes: 7, journal: 366 };
+const USUAL_BUCKETS = 1000;
+const MOST_BUCKETS = 4000;
+const USUAL_LINES = 200;
+const MOST_LINES = 2000;
 
 /** Answers of the reviewer's views; undefined when the path is none of theirs. */
-export async function answerReview(_house: House, _url: URL): Promise<unknown> {
-  return undefined;
+export async function answerReview(house: House, url: URL): Promise<unknown> {
+  const { queries, config } = house;
+  const query = url.searchParams;
+  const { nowMs } = house.live.present();
+  const calendar = farmCalendar(config.timeZone);
+  const tray = /^\/api\/tray\/([^/]+)\/curve$/.exec(url.pathname)?.[1];
+  if (tray !== undefined) {
+    const buckets = askedCount(query, 'buckets', USUAL_BUCKETS, MOST_BUCKETS);
+    const trayId = decodedId(tray);
+    return trayCurveAnswer(house, trayId, askedSpan(query, nowMs, USUAL_DAYS.tray), buckets);
+  }
+  switch (url.pathname) {
+    case '/api/curves': {
+      const span = askedSpan(query, nowMs, USUAL_DAYS.curves);
+      return curvesAnswer(queries, span, askedFilter(query), calendar);
+    }
+    case '/api/water':
+      return waterAnswer(queries, askedSpan(query, nowMs, USUAL_DAYS.water), calendar);
+    case '/api/probes':
+      return probesAnswer(house, askedSpan(query, nowMs, USUAL_DAYS.probes));
+    case '/api/journal': {
+      const span = askedSpan(query, nowMs, USUAL_DAYS.journal);
+      const lines = askedCount(query, 'limit', USUAL_LINES, MOST_LINES);
+      return journalAnswer(queries, span, askedKinds(query), lines);
+    }
+    default:
+      return undefined;
+  }
+}
+
+function decodedId(text: string): string {
+  try {
+    return decodeURIComponent(text);
+  } catch (cause) {
+    if (cause instanceof URIError) throw new Refusal(404, 'unknown-tray', 'That is not the name of a tray.');
+    throw cause;
+  }
 }

@@ -1,10 +1,40 @@
+import type { ComponentType } from 'preact';
+import { useEffect, useState } from 'preact/hooks';
 import type { PagePresent } from '../../../../shared/page-present.js';
+import { useHouse } from '../house/house.js';
 import type { ViewName } from './views.js';
 
-export function ReviewView(_props: {
-  readonly view: ViewName;
-  readonly detail: string | undefined;
+interface ReviewProps {
   readonly present: PagePresent;
-}) {
-  return null;
+  readonly detail: string | undefined;
+}
+
+/** The reviewer's views are fetched when they are first opened; the Now view does not wait for them. */
+const LOADERS: Readonly<Record<Exclude<ViewName, 'now'>, () => Promise<ComponentType<ReviewProps>>>> = {
+  curves: async () => (await import('../views/curves/curves-view.js')).CurvesView,
+  water: async () => (await import('../views/water/water-view.js')).WaterView,
+  probes: async () => (await import('../views/probes/probes-view.js')).ProbesView,
+  journal: async () => (await import('../views/journal/journal-view.js')).JournalView,
+};
+
+/** One of the reviewer's views. */
+export function ReviewView({ view, detail, present }: ReviewProps & { readonly view: ViewName }) {
+  const { texts } = useHouse();
+  const [loaded, setLoaded] = useState<{ view: ViewName; View: ComponentType<ReviewProps> } | undefined>(
+    undefined,
+  );
+  const [problem, setProblem] = useState<string | undefined>(undefined);
+  useEffect(() => {
+    if (view === 'now') return;
+    setProblem(undefined);
+    LOADERS[view]()
+      .then((View) => setLoaded({ view, View }))
+      .catch((cause: unknown) => {
+        if (!(cause instanceof TypeError)) throw cause;
+        setProblem(texts.tell.noContact);
+      });
+  }, [view, texts]);
+  if (problem !== undefined) return <p class="problem">{problem}</p>;
+  if (loaded === undefined || loaded.view !== view) return <p class="empty">{texts.review.fetching}</p>;
+  return <loaded.View present={present} detail={detail} />;
 }

@@ -1,1 +1,65 @@
-export const enJournal = {};
+/** Words of the journal. */
+export const enJournal = {
+  title: 'Journal',
+  lead: 'Everything that happened, newest first.',
+  write: 'Write a note',
+  noteText: 'Note',
+  noteTray: 'About a tray',
+  noTray: 'the farm',
+  keep: 'Keep it',
+  noteLabel: 'Note kept',
+  none: 'Nothing of this kind in this time.',
+  older: 'Older',
+  groups: {
+    all: 'Everything',
+    water: 'Water',
+    calls: 'Calls',
+    rounds: 'Rounds',
+    trays: 'Trays',
+    notes: 'Notes',
+    house: 'House',
+  },
+  by: (name: string) => `by ${name}`,
+  undone: 'undone',
+
+  watered: {
+    filled: (tray: string) => `${tray} watered, filled`,
+    told: (tray: string, water: string) => `${tray} watered with ${water}`,
+    takenUp: (tray: string, water: string) => `${tray} took up ${water}, seen by its probe`,
+    detected: (tray: string) => `${tray} was watered, seen by its probe`,
+  },
+  states: {
+    normal: 'over',
+    unacknowledged: 'called',
+    acknowledged: 'seen',
+    'returned-to-normal-unacknowledged': 'over, not seen by anybody',
+    shelved: 'later',
+    'suppressed-by-design': 'held back',
+    'out-of-service': 'out of service',
+  },
+  alarm: (kind: string, of: string, state: string) => `${kind} ${of}: ${state}`,
+  calledAgain: 'Called again',
+  round: (when: string, due: number) =>
+    due === 0
+      ? `Round ${when}: nothing to water`
+      : `Round ${when}: ${due === 1 ? '1 tray' : `${due} trays`} to water`,
+  drift: (probe: string, drift: string) => `${probe} has drifted by ${drift} of the block`,
+  online: 'The watchman is awake',
+  offline: 'The watchman sleeps',
+  undoneEvent: (what: string) => `Undone: ${what}`,
+  events: {
+    new: (tray: string, size: string) => `${tray} came to the bench: ${size}`,
+    sown: (tray: string) => `${tray} sown`,
+    germinated: (tray: string) => `${tray} germinated`,
+    covered: (tray: string) => `${tray} covered`,
+    uncovered: (tray: string) => `${tray} uncovered`,
+    watered: (tray: string) => `${tray} watered`,
+    moved: (tray: string, bench: string) => `${tray} moved to bench ${bench}`,
+    'potted-on': (tray: string, to: string) => `${tray} potted on into ${to}`,
+    weighed: (tray: string, grams: number) => `${tray} weighed ${grams} g`,
+    looked: (tray: string, look: string) => `${tray} looked ${look}`,
+    'ready-for-water': (tray: string) => `${tray} is ready for water`,
+    attached: (tray: string, probe: string) => `Probe ${probe} put into ${tray}`,
+    ended: (tray: string) => `${tray} ended`,
+  },
+};

@@ -1,1 +1,184 @@
-export const enReview = {};
+/** Words of the reviewer's views. */
+export const enReview = {
+  all: 'all',
+  fetching: 'Fetching…',
+  lookAgain: 'Look again',
+  asTable: 'The numbers as a table',
+  unknown: '–',
+
+  span: {
+    title: 'Time to look at',
+    days: (days: number) => {
+      if (days >= 365) return 'a year';
+      if (days >= 28) return `${Math.round(days / 30)} months`;
+      return days >= 14 ? `${Math.round(days / 7)} weeks` : `${days} days`;
+    },
+    own: 'Other dates',
+    from: 'From',
+    to: 'To',
+  },
+
+  curves: {
+    title: 'How each size dries',
+    lead: (count: number, sizes: number) =>
+      `${count} dry-downs of ${sizes === 1 ? 'one block size' : `${sizes} block sizes`}, each begun at its watering. Line: the middle one. Band: eight of ten.`,
+    none: 'No dry-down has ended in this time. One ends with the next watering.',
+    tooFew: (count: number) => `${count} dry-downs: three are needed for a band`,
+    plotLabel: (sizes: string) =>
+      `Water in the blocks over the hours after a watering, by block size: ${sizes}. The table below holds the numbers.`,
+    hoursAxis: 'hours after watering',
+    waterAxis: 'water, % of the block',
+    only: 'Look at some of them only',
+    bench: 'Bench',
+    crop: 'Crop',
+    month: 'Month',
+    air: 'Air',
+    stage: 'Stage',
+    tray: 'Tray',
+    airs: {
+      'very-humid': 'very humid, under 0.4 kPa',
+      humid: 'humid, 0.4–0.8 kPa',
+      dry: 'dry, 0.8–1.2 kPa',
+      'very-dry': 'very dry, over 1.2 kPa',
+    },
+    stages: { germinating: 'germinating', growing: 'growing' },
+    tableTitle: 'Sizes side by side',
+    columns: {
+      size: 'Block',
+      dryDowns: 'Dry-downs',
+      reached: 'to the refill point',
+      soon: 'Soonest tenth, h',
+      middle: 'Middle, h',
+      late: 'Latest tenth, h',
+      rounds: 'Rounds a day',
+      water: 'Water a tray and day',
+      tooDry: 'Too dry',
+      tooWet: 'Too wet',
+    },
+    longer: (hours: string) => `over ${hours}`,
+    between: (low: string, high: string) => `${low}–${high}`,
+    censored:
+      'Most dry-downs end with a watering before the refill point. They count as “longer than”; the hours in brackets are the 90 % interval. Rounds a day: how often to water so that nine of ten stay above the refill point.',
+    hitsTitle: 'Did the forecasts come true?',
+    hitsLead: 'Of ten outcomes eight should lie within what was forecast.',
+    hits: {
+      lead: 'Hours ahead',
+      count: 'Forecasts',
+      inside: 'Came true within the range',
+      off: 'Off by, % of the block',
+      wetter: 'Drier than forecast by',
+    },
+    leads: (from: number, below: number | null) => (below === null ? `${from} and more` : `${from}–${below}`),
+    bandColumns: (size: string) => [
+      `${size}: lowest tenth`,
+      `${size}: middle`,
+      `${size}: highest tenth`,
+      `${size}: curves`,
+    ],
+    allSizes: 'All sizes',
+    oneTray: 'One tray',
+    pickTray: 'Choose a tray',
+  },
+
+  tray: {
+    title: (tray: string) => `Drying curve of ${tray}`,
+    plotLabel: (tray: string, waterings: number, calls: number) =>
+      `Water in the blocks of ${tray} over time with ${waterings} waterings and ${calls} calls, and the forecast as a fan to the refill point. The table below holds the numbers.`,
+    probe: 'probe',
+    model: 'model',
+    full: 'full',
+    refill: 'refill',
+    fan: 'Forecast made',
+    fanWords: (when: string, soon: string, middle: string, late: string) =>
+      `${when}: refill ${middle}, between ${soon} and ${late}`,
+    beyond: 'later than five days',
+    noFan: 'No forecast in this time.',
+    keyProbe: 'Probe: mean and range',
+    keyModel: 'What the model holds',
+    keyFan: 'Forecast',
+    keyWater: 'Watered',
+    keyCall: 'Call',
+    keyFlag: 'Not believed',
+    noProbe: 'No probe of its own: the curve is what the model holds.',
+    columns: {
+      at: 'Time',
+      probe: 'Probe, % of the block',
+      model: 'Model, % of the block',
+      happened: 'What happened',
+    },
+    wateredWords: 'watered',
+    callWords: (kind: string, state: string) => `${kind}: ${state}`,
+    thinned: (step: string) => `One row for each ${step}.`,
+    back: 'All sizes',
+  },
+
+  water: {
+    title: 'Water carried',
+    total: (water: string, days: number) => `${water} in ${days} days`,
+    perDay: (water: string) => `${water} a day`,
+    none: 'No watering in this time.',
+    plotLabel: 'Water carried on each day, by block size. The table below holds the numbers.',
+    perTray: 'Tray by tray',
+    perTrayLabel: 'Water of each tray on each day, as drops. The table below holds the numbers.',
+    day: 'Day',
+    week: 'Week from',
+    tray: 'Tray',
+    all: 'All',
+    mean: 'A day',
+    workedOut: (count: number, all: number) =>
+      `${count} of ${all} amounts were worked out from the rise of the blocks’ water, not told or measured.`,
+    unknown: (count: number) =>
+      count === 1
+        ? 'One watering is known only to have happened; it is not in the sums.'
+        : `${count} waterings are known only to have happened; they are not in the sums.`,
+  },
+
+  probes: {
+    title: 'Can the probes be trusted?',
+    allWell: 'All of them are well.',
+    unwell: (count: number) => (count === 1 ? 'One needs a hand.' : `${count} need a hand.`),
+    none: 'This farm has no probes: forecasts rest on physics and on what is told.',
+    kinds: {
+      'air-temperature': 'air temperature',
+      'relative-humidity': 'air humidity',
+      light: 'light',
+      'block-moisture': 'block moisture',
+      'tray-weight': 'tray weight',
+    },
+    well: 'trusted',
+    reasons: {
+      silent: 'silent',
+      'flat-line': 'stuck at one value',
+      'out-of-range': 'out of its range',
+      spike: 'jumping',
+      drift: 'drifting',
+      missing: 'does not answer',
+      'not-attached': 'on no tray',
+    } as Readonly<Record<string, string>>,
+    onTray: (tray: string) => `in tray ${tray}`,
+    onBench: (bench: string) => `on bench ${bench}`,
+    onNothing: 'on no tray',
+    never: 'never heard',
+    read: (ago: string) => `read ${ago}`,
+    flags: { 1: 'good', 2: 'not judged', 3: 'suspect', 4: 'failed', 9: 'missing' } as Readonly<
+      Record<number, string>
+    >,
+    courseLabel: (probe: string) => `Course of ${probe}. The table below holds the numbers.`,
+    readings: (count: number) => `${count.toLocaleString('en')} readings`,
+    flagged: (share: string) => `${share} not believed`,
+    gapsTitle: 'Gaps',
+    noGaps: 'no gaps',
+    gap: (from: string, span: string) => `${from}, for ${span}`,
+    moreGaps: (count: number) => `and ${count} more`,
+    driftTitle: 'Drift',
+    noDrift: 'no drift noticed',
+    drift: (when: string, drift: string) => `${when}: ${drift} of the block`,
+    calibrationTitle: 'Calibration',
+    noCalibration: 'not calibrated; `drybell calibrate` walks you through it',
+    calibrationLabel: (points: number) => `Calibration curve through ${points} weighed points`,
+    volts: 'volts',
+    at: 'Time',
+    value: (unit: string) => `Mean, ${unit}`,
+    doubted: 'Not believed',
+  },
+};

@@ -115,6 +115,8 @@ export const en = {
   call: {
     seen: 'Seen',
     later: 'Later',
+    doneWatered: (tray: string) => `Done: ${tray} watered`,
+    doneUncovered: (tray: string) => `Done: cover off ${tray}`,
     seenLabel: (what: string) => `Seen: ${what}`,
     laterLabel: (what: string, when: string) => `Later (${when}): ${what}`,
     laterTitle: 'Remind again',

@@ -10,6 +10,8 @@ export interface FarmClockWords {
   when(atMs: number, nowMs: number): string;
   /** "Wed 15 Apr" */
   day(atMs: number): string;
+  /** "15 Apr" */
+  shortDay(atMs: number): string;
   /** "15 Apr 2026, 18:05" */
   full(atMs: number): string;
   /** "2026-04-15": the farm's calendar day. */
@@ -50,6 +52,7 @@ export function farmClockWords(timeZone: string, texts: Texts): FarmClockWords {
       return `${nearAhead ? weekday.format(atMs) : dayMonth.format(atMs)} ${clock}`;
     },
     day: (atMs) => dayLong.format(atMs),
+    shortDay: (atMs) => dayMonth.format(atMs),
     full: (atMs) => full.format(atMs),
     dayKey,
   };

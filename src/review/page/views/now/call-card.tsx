@@ -36,6 +36,7 @@ export function CallCard({ present, call, nowMs }: CallCardProps) {
         {standing !== '' && <small>{standing}</small>}
       </p>
       <p class="call-words">{what}</p>
+      <DonePress call={call} canTell={present.canTell} />
       {call.state === 'shelved' ? (
         <Presses disabled={!present.canTell}>
           <button
@@ -124,6 +125,43 @@ export function CallCard({ present, call, nowMs }: CallCardProps) {
         return clockOf(now, texts).when(Date.parse(one.at), atMs);
     }
   }
+}
+
+/** What ends the call, where one press can tell it: the watering, or the cover taken off. */
+function DonePress({ call, canTell }: { readonly call: AlarmTransition; readonly canTell: boolean }) {
+  const { texts, teller } = useHouse();
+  const { tray, kind } = call;
+  if (tray === undefined) return null;
+  if (kind === 'refill' || kind === 'dry')
+    return (
+      <button
+        type="button"
+        class="press press-water press-wide"
+        disabled={!canTell}
+        onClick={() => teller.tell({ do: 'watered', tray }, texts.tray.wateredFilled(tray))}
+      >
+        <Icon name="drop" />
+        {texts.call.doneWatered(tray)}
+      </button>
+    );
+  if (kind === 'cover')
+    return (
+      <button
+        type="button"
+        class="press press-water press-wide"
+        disabled={!canTell}
+        onClick={() =>
+          teller.tell(
+            { do: 'cover', tray, cover: 'none' },
+            texts.tray.coverLabel(tray, texts.tray.covers.none),
+          )
+        }
+      >
+        <Icon name="check" />
+        {texts.call.doneUncovered(tray)}
+      </button>
+    );
+  return null;
 }
 
 function Presses({ disabled, children }: { disabled: boolean; children: ComponentChildren }) {

@@ -1,0 +1,63 @@
+import { useState } from 'preact/hooks';
+import type { PagePresent } from '../../../../../shared/page-present.js';
+import type { CurvesAnswer } from '../../../../../shared/page-review.js';
+import { DataTable } from '../../draw/data-table.js';
+import { useHouse } from '../../house/house.js';
+import { useAnswer } from '../../house/use-answer.js';
+import { sizeWords } from '../../words/amounts.js';
+import { AnswerFrame } from '../parts/answer-frame.js';
+import { type ChosenSpan, SpanBar, spanQuery } from '../parts/span-bar.js';
+import { bandRows } from './band-rows.js';
+import { CurveChoices, type CurveQuestion } from './curve-choices.js';
+import { HitTable } from './hit-table.js';
+import { SizePlot } from './size-plot.js';
+import { SizeTable } from './size-table.js';
+
+/** Sizes side by side: bands, the table of hours to refill, and how forecasts did. */
+export function AllSizes({ present }: { readonly present: PagePresent }) {
+  const { texts } = useHouse();
+  const [nowMs] = useState(() => Date.parse(present.at));
+  const [span, setSpan] = useState<ChosenSpan>({ days: 60 });
+  const [question, setQuestion] = useState<CurveQuestion>({});
+  const asked = useAnswer<CurvesAnswer>(
+    `/api/curves?${spanQuery(span, nowMs)}&${new URLSearchParams(question)}`,
+  );
+  const words = texts.review.curves;
+  return (
+    <>
+      <h1>{words.title}</h1>
+      <SpanBar span={span} nowMs={nowMs} onSpan={setSpan} />
+      {asked.answer !== undefined && (
+        <CurveChoices
+          choices={asked.answer.choices}
+          question={question}
+          onQuestion={setQuestion}
+          present={present}
+        />
+      )}
+      <AnswerFrame asked={asked}>
+        {(answer) => {
+          const count = answer.sizes.reduce((sum, size) => sum + size.dryDownCount, 0);
+          if (count === 0) return <p class="empty">{words.none}</p>;
+          const names = answer.sizes.map((size) => sizeWords(size.blockSideMm, present.units));
+          return (
+            <>
+              <p class="lead">{words.lead(count, answer.sizes.length)}</p>
+              <figure>
+                <SizePlot sizes={answer.sizes} names={names} />
+                <DataTable
+                  summary={texts.review.asTable}
+                  caption={words.plotLabel(names.join(', '))}
+                  head={[words.hoursAxis, ...names.flatMap(words.bandColumns)]}
+                  rows={bandRows(answer.sizes)}
+                />
+              </figure>
+              <SizeTable sizes={answer.sizes} names={names} units={present.units} />
+              <HitTable hitRates={answer.hitRates} />
+            </>
+          );
+        }}
+      </AnswerFrame>
+    </>
+  );
+}

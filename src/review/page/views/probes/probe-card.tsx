@@ -1,0 +1,177 @@
+import type { PagePresent, PageProbe } from '../../../../../shared/page-present.js';
+import type { ProbeHistory } from '../../../../../shared/page-review.js';
+import { DataTable } from '../../draw/data-table.js';
+import { Icon } from '../../draw/icons.js';
+import { clockOf, useFarmNowMs, useHouse } from '../../house/house.js';
+import type { Texts } from '../../texts/en.js';
+import { percentWords, temperatureWords } from '../../words/amounts.js';
+import { agoWords } from '../../words/farm-clock.js';
+import { CalibrationDrawing } from './calibration-drawing.js';
+import { ProbeCourse } from './probe-course.js';
+
+interface ProbeCardProps {
+  readonly history: ProbeHistory;
+  readonly present: PagePresent;
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+const MOST_GAPS = 4;
+const TABLE_ROWS = 56;
+const HOUR_MS = 3_600_000;
+
+/** One probe: whether it is trusted, what it says, its course, its gaps, its drift, its calibration. */
+export function ProbeCard({ history, present, fromMs, toMs }: ProbeCardProps) {
+  const { texts } = useHouse();
+  const nowMs = useFarmNowMs();
+  const words = texts.review.probes;
+  const { probe, course, calibration } = history;
+  const stride = Math.max(1, Math.ceil(course.atS.length / TABLE_ROWS));
+  const clock = clockOf(present, texts);
+  const unit = calibration.length > 0 ? '%' : history.rawUnit;
+  const scale = calibration.length > 0 ? 100 : 1;
+  return (
+    <li class={probe.ok ? 'probe' : 'probe probe-unwell'}>
+      <header>
+        <h2>{probe.id}</h2>
+        <p>
+          {words.kinds[probe.kind]} · {placeWords(probe, texts)}
+        </p>
+        <p class="probe-state">
+          <Icon name={probe.ok ? 'check' : 'bell'} />
+          {probe.ok ? words.well : (words.reasons[probe.reason] ?? probe.reason)}
+        </p>
+        <p class="probe-value">
+          <b>{valueWords(probe, present)}</b>
+          <small>{readWords(probe, nowMs, texts)}</small>
+        </p>
+      </header>
+      {course.atS.length > 1 && (
+        <figure>
+          <ProbeCourse history={history} fromMs={fromMs} toMs={toMs} label={words.courseLabel(probe.id)} />
+          <figcaption>
+            {words.readings(history.readingCount)}
+            {history.flaggedCount > 0 &&
+              `, ${words.flagged(percentWords(history.flaggedCount / Math.max(1, history.readingCount)))}`}
+          </figcaption>
+          <DataTable
+            summary={texts.review.asTable}
+            caption={words.courseLabel(probe.id)}
+            head={[words.at, words.value(unit), words.doubted]}
+            rows={course.atS
+              .map((atS, place) => ({ atS, place }))
+              .filter(({ place }) => place % stride === 0)
+              .map(({ atS, place }) => [
+                clock.full(atS * 1000),
+                ((course.mean[place] ?? 0) * scale).toFixed(scale === 100 ? 1 : 2),
+                percentWords(course.flaggedShare[place] ?? 0),
+              ])}
+          />
+        </figure>
+      )}
+      <dl class="probe-facts">
+        <Gaps history={history} present={present} />
+        {probe.kind === 'block-moisture' && <Drift history={history} present={present} />}
+        {probe.kind === 'block-moisture' && (
+          <div>
+            <dt>{words.calibrationTitle}</dt>
+            <dd>
+              {calibration.length === 0 ? (
+                words.noCalibration
+              ) : (
+                <CalibrationDrawing
+                  points={calibration}
+                  voltsNow={probe.reading?.rawValue}
+                  label={`${words.calibrationLabel(calibration.length)}: ${calibration
+                    .map((point) => `${point.volts} V ${percentWords(point.waterContentM3PerM3)}`)
+                    .join(', ')}`}
+                />
+              )}
+            </dd>
+          </div>
+        )}
+      </dl>
+    </li>
+  );
+}
+
+function Gaps({ history, present }: Pick<ProbeCardProps, 'history' | 'present'>) {
+  const { texts } = useHouse();
+  const words = texts.review.probes;
+  const clock = clockOf(present, texts);
+  const spanOf = (gap: ProbeHistory['gaps'][number]): string => {
+    const hours = (Date.parse(gap.to) - Date.parse(gap.from)) / HOUR_MS;
+    return hours < 48
+      ? `${Math.round(hours)} ${texts.hours.hoursShort}`
+      : `${Math.round(hours / 24)} ${texts.hours.daysShort}`;
+  };
+  return (
+    <div>
+      <dt>{words.gapsTitle}</dt>
+      <dd>
+        {history.gaps.length === 0
+          ? words.noGaps
+          : history.gaps
+              .slice(-MOST_GAPS)
+              .map((gap) => (
+                <p key={gap.from}>
+                  {words.gap(clock.when(Date.parse(gap.from), Date.parse(present.at)), spanOf(gap))}
+                </p>
+              ))}
+        {history.gaps.length > MOST_GAPS && <p>{words.moreGaps(history.gaps.length - MOST_GAPS)}</p>}
+      </dd>
+    </div>
+  );
+}
+
+function Drift({ history, present }: Pick<ProbeCardProps, 'history' | 'present'>) {
+  const { texts } = useHouse();
+  const words = texts.review.probes;
+  const clock = clockOf(present, texts);
+  const last = history.drifts.at(-1);
+  return (
+    <div>
+      <dt>{words.driftTitle}</dt>
+      <dd>
+        {last === undefined
+          ? words.noDrift
+          : words.drift(
+              clock.when(Date.parse(last.at), Date.parse(present.at)),
+              `${last.driftM3PerM3 > 0 ? '+' : ''}${(last.driftM3PerM3 * 100).toFixed(1)} %`,
+            )}
+      </dd>
+    </div>
+  );
+}
+
+function placeWords(probe: PageProbe, { review: { probes: words } }: Texts): string {
+  if (probe.tray !== undefined) return words.onTray(probe.tray);
+  return probe.bench === undefined ? words.onNothing : words.onBench(probe.bench);
+}
+
+function readWords(probe: PageProbe, nowMs: number, texts: Texts): string {
+  const words = texts.review.probes;
+  if (probe.reading === undefined) return words.never;
+  const ago = words.read(agoWords(nowMs - Date.parse(probe.reading.at), texts));
+  return probe.reading.flag === 1 ? ago : `${ago}, ${words.flags[probe.reading.flag] ?? ''}`;
+}
+
+/** The newest value in the unit a grower reads. */
+function valueWords({ reading }: PageProbe, present: PagePresent): string {
+  if (reading?.rawValue === undefined) return '–';
+  if (reading.waterContentM3PerM3 !== undefined) return percentWords(reading.waterContentM3PerM3);
+  switch (reading.rawUnit) {
+    case 'Cel':
+      return temperatureWords(reading.rawValue, present.units);
+    case '%RH':
+      return `${Math.round(reading.rawValue)} %`;
+    case 'V':
+      return `${reading.rawValue.toFixed(2)} V`;
+    case 'lx':
+      return `${(reading.rawValue / 1000).toFixed(1)} klx`;
+    case 'W/m2':
+      return `${Math.round(reading.rawValue)} W/m²`;
+    case 'g':
+      return `${Math.round(reading.rawValue)} g`;
+  }
+}

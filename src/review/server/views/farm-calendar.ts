@@ -1,0 +1,42 @@
+import { DateTime } from 'luxon';
+
+const HOUR_MS = 3_600_000;
+const DAY_MS = 24 * HOUR_MS;
+
+/** Days and months on the farm's own calendar. */
+export interface FarmCalendar {
+  /** "2026-04-15" */
+  dayOf(atMs: number): string;
+  /** 1 to 12 */
+  monthOf(atMs: number): number;
+  /** Every day that a span touches, in order. */
+  days(fromMs: number, toMs: number): string[];
+}
+
+/** Instants of one hour share their day where zones shift by whole or half hours, so a quarter is what is kept. */
+const KEPT_STEP_MS = HOUR_MS / 4;
+
+export function farmCalendar(timeZone: string): FarmCalendar {
+  const known = new Map<number, string>();
+  const dayOf = (atMs: number): string => {
+    const step = Math.floor(atMs / KEPT_STEP_MS);
+    const before = known.get(step);
+    if (before !== undefined) return before;
+    const day = DateTime.fromMillis(step * KEPT_STEP_MS, { zone: timeZone }).toFormat('yyyy-MM-dd');
+    known.set(step, day);
+    return day;
+  };
+  return {
+    dayOf,
+    monthOf: (atMs) => Number(dayOf(atMs).slice(5, 7)),
+    days: (fromMs, toMs) => {
+      const last = dayOf(toMs - 1);
+      const days = [dayOf(fromMs)];
+      for (let atMs = fromMs; days.at(-1) !== last && atMs < toMs + 2 * DAY_MS; atMs += 6 * HOUR_MS) {
+        const day = dayOf(atMs);
+        if (day !== days.at(-1)) days.push(day);
+      }
+      return days;
+    },
+  };
+}

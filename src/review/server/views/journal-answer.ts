@@ -1,0 +1,36 @@
+import type { JournalAnswer } from '../../../../shared/page-journal.js';
+import type { FactKind } from '../../../monitor/facts.js';
+import type { ReviewQueries, Span } from '../../../monitor/ports.js';
+import { JOURNAL_KINDS, journalEntryOf } from '../../journal-entry.js';
+import { Refusal } from '../respond.js';
+
+/** Kinds that a request asks for; all of them when it names none. */
+export function askedKinds(query: URLSearchParams): readonly FactKind[] {
+  const names = query.get('kinds')?.split(',');
+  if (names === undefined) return JOURNAL_KINDS;
+  return names.map((name) => {
+    const kind = JOURNAL_KINDS.find((one) => one === name);
+    if (kind === undefined)
+      throw new Refusal(
+        400,
+        'unknown-kind',
+        `The journal has no "${name.slice(0, 40)}"; it has ${JOURNAL_KINDS.join(', ')}.`,
+      );
+    return kind;
+  });
+}
+
+/** The newest lines of the journal within the span, newest first. */
+export async function journalAnswer(
+  queries: ReviewQueries,
+  span: Span,
+  kinds: readonly FactKind[],
+  limit: number,
+): Promise<JournalAnswer> {
+  const facts = await queries.facts(kinds, span, limit + 1);
+  const newest = facts.slice(-limit).reverse();
+  return {
+    entries: newest.flatMap((fact) => journalEntryOf(fact) ?? []),
+    more: facts.length > limit,
+  };
+}

@@ -1,0 +1,73 @@
+import { toInstant } from '../../../../shared/ids.js';
+import type { TrayCurveAnswer } from '../../../../shared/page-review.js';
+import type { Span } from '../../../monitor/ports.js';
+import type { House } from '../house.js';
+import { Refusal } from '../respond.js';
+
+const MOST_FACTS = 20_000;
+/** As many forecasts as a screen has room for. */
+const MOST_FORECASTS = 1500;
+
+/** One tray's drying curve with all that happened to it. */
+export async function trayCurveAnswer(
+  house: House,
+  trayId: string,
+  span: Span,
+  bucketCount: number,
+): Promise<TrayCurveAnswer> {
+  const { queries, live, config } = house;
+  const now = live.present();
+  const facts = await queries.facts(['watering', 'alarm', 'tray-event'], span, MOST_FACTS);
+  const forecasts = await queries.forecasts(trayId, span);
+  const events = facts.flatMap((fact) =>
+    fact.kind === 'tray-event' && fact.event.tray === trayId && fact.undone !== true ? [fact.event] : [],
+  );
+  const isKnown =
+    now.trays.some((tray) => tray.id === trayId) ||
+    config.trays.some((tray) => tray.id === trayId) ||
+    forecasts.length + events.length > 0;
+  if (!isKnown) throw new Refusal(404, 'unknown-tray', `There is no tray "${trayId}" now, nor in this span.`);
+  const attached = events.flatMap((event) => (event.event === 'attached' ? [event.probe] : []));
+  const probe =
+    [...now.probeTrays].find(([, tray]) => tray === trayId)?.[0] ??
+    attached.at(-1) ??
+    config.probes.find((one) => 'tray' in one && one.tray === trayId)?.id;
+  const isMoisture = config.probes.some((one) => one.id === probe && one.kind === 'block-moisture');
+  const buckets =
+    probe === undefined || !isMoisture ? [] : await queries.readingBuckets(probe, span, bucketCount);
+  const stride = Math.ceil(forecasts.length / MOST_FORECASTS);
+  const shown = forecasts.filter((_, index) => index % stride === 0 || index === forecasts.length - 1);
+  return {
+    from: toInstant(span.fromMs),
+    to: toInstant(span.toMs),
+    tray: trayId,
+    ...(probe === undefined ? {} : { probe }),
+    readings: {
+      atS: buckets.map((bucket) => bucket.atMs / 1000),
+      min: buckets.map((bucket) => round(bucket.min)),
+      mean: buckets.map((bucket) => round(bucket.mean)),
+      max: buckets.map((bucket) => round(bucket.max)),
+      flagged: buckets.map((bucket) => bucket.flaggedCount === bucket.count),
+    },
+    forecasts: {
+      atS: shown.map((one) => one.atMs / 1000),
+      waterContentM3PerM3: shown.map((one) => round(one.waterContentM3PerM3)),
+      p10H: shown.map((one) => one.p10H),
+      p50H: shown.map((one) => one.p50H),
+      p90H: shown.map((one) => one.p90H),
+    },
+    waterings: facts.flatMap((fact) =>
+      fact.kind === 'watering' && fact.watering.tray === trayId && fact.undone !== true
+        ? [fact.watering]
+        : [],
+    ),
+    alarms: facts.flatMap((fact) =>
+      fact.kind === 'alarm' && fact.transition.tray === trayId ? [fact.transition] : [],
+    ),
+    events,
+    ...now.levels.get(trayId),
+  };
+}
+
+/** Four digits are finer than any probe. */
+const round = (value: number): number => Math.round(value * 10_000) / 10_000;
