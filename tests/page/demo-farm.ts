@@ -119,7 +119,7 @@ export async function createDemoFarm(): Promise<DemoFarm> {
         trays.findIndex((tray) => tray.id === wish.tray),
         1,
       );
-    const done = answer(true, 'done', `Noted at ${at.slice(11, 16)}.`);
+    const done = answer(true, 'done', 'Noted.');
     for (const listener of listeners) listener({ kind: 'answer', answer: done });
     return done;
   };

@@ -22,12 +22,19 @@ const presses: Readonly<Record<string, (tab: Page) => Promise<void>>> = {
   sheet: (tab) => tab.getByRole('button', { name: 'More about t4' }).click(),
   asking: (tab) => tab.getByRole('button', { name: 'Round done' }).click(),
   later: (tab) => tab.getByRole('button', { name: 'Later' }).first().click(),
-  told: (tab) => tab.getByRole('button', { name: /^t[0-9]+ watered/ }).first().click(),
+  told: (tab) =>
+    tab
+      .getByRole('button', { name: /^t[0-9]+ watered/ })
+      .first()
+      .click(),
   new: (tab) => tab.getByRole('button', { name: 'New tray' }).click(),
   own: (tab) => tab.getByRole('button', { name: 'This phone' }).click(),
   offline: async (tab) => {
     await tab.context().setOffline(true);
-    await tab.getByRole('button', { name: /^t[0-9]+ watered/ }).first().click();
+    await tab
+      .getByRole('button', { name: /^t[0-9]+ watered/ })
+      .first()
+      .click();
   },
 };
 const browser = await openBrowser();

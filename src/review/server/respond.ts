@@ -3,6 +3,8 @@ import { gzip } from 'node:zlib';
 
 /** Smaller answers are not worth packing. */
 const PACKED_FROM_BYTES = 1400;
+/** How much of a body that is too large is still read. */
+const MOST_LET_GO_BYTES = 16_000_000;
 
 /** A refusal of a request: stable code, HTTP status, a sentence that says what to do. */
 export class Refusal extends Error {
@@ -52,16 +54,18 @@ export async function readJson(request: IncomingMessage, mostBytes: number): Pro
     throw new Refusal(415, 'not-json', 'Send it as application/json.');
   const chunks: Buffer[] = [];
   let size = 0;
+  // What is too much is read on and let go, so that the sender hears the answer; without end it is cut off.
   for await (const chunk of request as AsyncIterable<Buffer>) {
     size += chunk.length;
-    if (size > mostBytes)
-      throw new Refusal(
-        413,
-        'too-large',
-        `That is more than ${mostBytes} bytes; a command is a few lines, a note at most 2000 letters.`,
-      );
-    chunks.push(chunk);
+    if (size <= mostBytes) chunks.push(chunk);
+    else if (size > mostBytes + MOST_LET_GO_BYTES) request.destroy();
   }
+  if (size > mostBytes)
+    throw new Refusal(
+      413,
+      'too-large',
+      `That is more than ${mostBytes} bytes; a command is a few lines, a note at most 2000 letters.`,
+    );
   try {
     return JSON.parse(Buffer.concat(chunks).toString('utf8'));
   } catch (cause) {

@@ -15,13 +15,17 @@ export function Sheet({ title, onClose, children }: SheetProps) {
   const dialog = useRef<HTMLDialogElement>(null);
   useEffect(() => {
     const element = dialog.current;
-    if (element !== null && !element.open) element.showModal();
+    if (element === null || element.open) return;
+    element.showModal();
+    // The sheet itself, not its first field: on a phone that would open the keyboard.
+    element.focus();
   }, []);
   return (
     <dialog
       ref={dialog}
       class="sheet"
       aria-label={title}
+      tabIndex={-1}
       onClose={onClose}
       onClick={(event) => {
         if (event.target === dialog.current) dialog.current?.close();

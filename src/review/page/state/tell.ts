@@ -25,6 +25,8 @@ export interface ToldList {
 }
 
 const KEPT_MS = 24 * 3_600_000;
+/** A wet thumb bounces, and the list moves up beneath it: a second press within this is the same press. */
+const BOUNCE_MS = 600;
 const ANSWER_WITHIN_MS = 10_000;
 const LOOKS_ONLY = new Set<Command['do']>(['undo']);
 
@@ -99,9 +101,14 @@ export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
     sentence: '',
   });
 
+  let lastPressMs = Number.NEGATIVE_INFINITY;
   return {
     list,
-    tell: (wish, label) => {
+    tell: async (wish, label) => {
+      const pressMs = performance.now();
+      const [before] = list.get().told;
+      if (pressMs - lastPressMs < BOUNCE_MS && before !== undefined) return before;
+      lastPressMs = pressMs;
       const by = ownName();
       const command = { ...wish, ref: newRef(), ...(by === '' ? {} : { by }) } as Command;
       return send(begin(command, label));

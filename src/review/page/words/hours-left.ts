@@ -19,7 +19,8 @@ export function hoursFigure(hours: number | null, texts: Texts): Figure {
   if (minutes < 60) return { figure: String(minutes), unit: words.minutesShort };
   const whole = Math.round(hours);
   if (whole <= HOURS_TOLD_TO) return { figure: String(whole), unit: words.hoursShort };
-  const halfDays = Math.round(hours / 12) / 2;
+  // Rounded down: who comes a little early loses nothing.
+  const halfDays = Math.floor(hours / 12) / 2;
   return {
     figure: `${Math.floor(halfDays)}${halfDays % 1 === 0 ? '' : '½'}`,
     unit: words.daysShort,

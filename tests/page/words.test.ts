@@ -1,0 +1,103 @@
+import { describe, expect, it } from 'vitest';
+import { en } from '../../src/review/page/texts/en.js';
+import { sizeWords, temperatureWords, waterWords } from '../../src/review/page/words/amounts.js';
+import { agoWords, farmClockWords } from '../../src/review/page/words/farm-clock.js';
+import { hoursFigure, hoursRange } from '../../src/review/page/words/hours-left.js';
+
+const metric = { volume: 'mL', temperature: 'C', length: 'mm' } as const;
+const inches = { volume: 'fl oz', temperature: 'F', length: 'in' } as const;
+const said = (hours: number | null): string => {
+  const { figure, unit } = hoursFigure(hours, en);
+  return `${figure} ${unit}`.trim();
+};
+
+describe('hours left', () => {
+  it('are dry at 0, minutes under an hour, hours to a day and a half, then half days, and 5+ beyond the horizon', () => {
+    expect([0, 0.02, 0.66, 6.4, 36.4, 37, 47, 100, null].map(said)).toEqual([
+      'dry',
+      '5 min',
+      '40 min',
+      '6 h',
+      '36 h',
+      '1½ d',
+      '1½ d',
+      '4 d',
+      '5+ d',
+    ]);
+  });
+
+  it('say a range once when both ends read the same, and name each unit when they differ', () => {
+    expect(hoursRange({ p10: 5.1, p50: 7, p90: 10.4 }, en)).toBe('5–10 h');
+    expect(hoursRange({ p10: 0.5, p50: 1, p90: 3 }, en)).toBe('30 min – 3 h');
+    expect(hoursRange({ p10: 5.1, p50: 5.2, p90: 5.3 }, en)).toBe('5 h');
+    expect(hoursRange({ p10: 90, p50: null, p90: null }, en)).toBe('3½–5+ d');
+  });
+});
+
+describe('amounts in the units of the farm', () => {
+  it('waterWords() rounds to what anybody pours', () => {
+    expect([7, 583, 996, 1420, 3240, 12_340, 140_200].map((ml) => waterWords(ml, metric))).toEqual([
+      '7 mL',
+      '580 mL',
+      '1.0 L',
+      '1.4 L',
+      '3.2 L',
+      '12.3 L',
+      '140 L',
+    ]);
+    // 1 US fl oz = 29.5735 mL, 1 US gal = 3785.41 mL (NIST Handbook 44, appendix C).
+    expect(waterWords(580, inches)).toBe('20 fl oz');
+    expect(waterWords(3785.41 * 2, inches)).toBe('2.0 gal');
+  });
+
+  it('sizeWords() gives the trade its quarters of an inch', () => {
+    expect([19, 38, 51, 47].map((side) => sizeWords(side, inches))).toEqual([
+      '3/4 in',
+      '1 1/2 in',
+      '2 in',
+      '1.85 in',
+    ]);
+    expect(sizeWords(19, metric)).toBe('19 mm');
+  });
+
+  it('temperatureWords() knows the fixed points of both scales', () => {
+    expect([0, 100, -40].map((celsius) => temperatureWords(celsius, inches))).toEqual([
+      '32 °F',
+      '212 °F',
+      '-40 °F',
+    ]);
+    expect(temperatureWords(17.94, metric)).toBe('17.9 °C');
+  });
+});
+
+describe("the farm's clock in words", () => {
+  const berlin = farmClockWords('Europe/Berlin', en);
+  const at = (text: string): number => Date.parse(text);
+
+  it('names the day only when it is not today', () => {
+    const now = at('2026-05-15T15:10:00Z');
+    expect(berlin.when(at('2026-05-15T16:00:00Z'), now)).toBe('18:00');
+    expect(berlin.when(at('2026-05-16T05:00:00Z'), now)).toBe('tomorrow 07:00');
+    expect(berlin.when(at('2026-05-14T16:00:00Z'), now)).toBe('yesterday 18:00');
+    expect(berlin.when(at('2026-05-18T05:00:00Z'), now)).toBe('Mon 07:00');
+    expect(berlin.when(at('2026-04-02T05:00:00Z'), now)).toBe('2 Apr 07:00');
+  });
+
+  it('crosses the change to summer time', () => {
+    // 29 March 2026: 01:59 CET is followed by 03:00 CEST (Directive 2000/84/EC).
+    expect(berlin.timeOfDay(at('2026-03-29T00:59:00Z'))).toBe('01:59');
+    expect(berlin.timeOfDay(at('2026-03-29T01:00:00Z'))).toBe('03:00');
+    expect(berlin.dayKey(at('2026-03-28T23:30:00Z'))).toBe('2026-03-29');
+  });
+
+  it('says how long ago, coarsely', () => {
+    const minutes = [0.4, 4, 89, 180, 40 * 60];
+    expect(minutes.map((m) => agoWords(m * 60_000, en))).toEqual([
+      'just now',
+      '4 min ago',
+      '89 min ago',
+      '3 h ago',
+      '2 d ago',
+    ]);
+  });
+});
