@@ -15,8 +15,8 @@ import { weighIn } from './virtual-bench/weigh-in.js';
 export const DEMO_SPEED = 1200;
 /** 18 April 2026, 05:00 on the farm's clock (CEST): before the first round's notice. */
 export const DEMO_START_MS = Date.UTC(2026, 3, 18, 3, 0);
-/** Days that the house has watched before the demo begins (see `demo-past.ts`). */
-export const DEMO_PAST_DAYS = 3;
+/** How long the house has watched before the demo begins (see `demo-past.ts`). */
+export const DEMO_PAST_MS = 3 * 86_400_000;
 /** The mini tray that got only part of its dose on the evening before: it is due on the first morning. */
 export const DEMO_DUE_FIRST: readonly string[] = ['celery-1'];
 
@@ -59,7 +59,7 @@ const TRAYS: readonly DemoTray[] = [
     startIndex: 0.8,
     sownDaysAgo: 18,
   },
-  { id: 'leek-1', bench: 'south', side: 19, crop: 'leek', startIndex: 0.95, sownDaysAgo: 2, covered: true },
+  { id: 'leek-1', bench: 'south', side: 19, crop: 'leek', startIndex: 0.95, sownDaysAgo: 4, covered: true },
   {
     id: 'lettuce-2',
     bench: 'north',
@@ -142,9 +142,9 @@ export function demoFarmConfig(plan: FarmPlan = demoFarmPlan()): FarmConfig {
       medium: 'fine mix',
       containerCapacityM3PerM3: hundredths(drawn.get(tray.id)?.medium.containerCapacityM3PerM3),
       refillPointM3PerM3: hundredths(drawn.get(tray.id)?.refillPointM3PerM3),
-      sownAt: toInstant(plan.startMs - tray.sownDaysAgo * DAY_MS),
+      sownAt: toInstant(DEMO_START_MS - tray.sownDaysAgo * DAY_MS),
       ...(tray.sownDaysAgo >= GERMINATION_DAYS
-        ? { germinatedAt: toInstant(plan.startMs + (GERMINATION_DAYS - tray.sownDaysAgo) * DAY_MS) }
+        ? { germinatedAt: toInstant(DEMO_START_MS + (GERMINATION_DAYS - tray.sownDaysAgo) * DAY_MS) }
         : {}),
       ...(tray.covered === true ? { cover: 'loose-dome' } : {}),
     })),

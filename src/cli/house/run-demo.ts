@@ -1,5 +1,11 @@
 import { createProbeReader } from '../../board/probe-reader.js';
-import { DEMO_SPEED, DEMO_START_MS, demoFarmConfig, demoFarmPlan } from '../../demo/demo-farm.js';
+import {
+  DEMO_PAST_MS,
+  DEMO_SPEED,
+  DEMO_START_MS,
+  demoFarmConfig,
+  demoFarmPlan,
+} from '../../demo/demo-farm.js';
 import { createDemoGrower, letGrowerWork } from '../../demo/demo-grower.js';
 import { createFastClock } from '../../demo/fast-clock.js';
 import { virtualBoardOpener } from '../../demo/open-virtual-board.js';
@@ -9,6 +15,7 @@ import { createMemoryStore } from '../../store/memory-store.js';
 import { demoGreeting } from '../terminal/greeting.js';
 import { Narrator } from '../terminal/narrator.js';
 import { createLog } from './log.js';
+import { rememberPast } from './remember-past.js';
 import { runHouse } from './run-house.js';
 import { stopSignal } from './stop-signal.js';
 
@@ -18,11 +25,12 @@ const TABLE_EVERY_H = 3;
 /** The invented farm on a fast clock; everything between the virtual bench and the terminal is the real thing. */
 export async function runDemo(): Promise<void> {
   const log = createLog('warn');
-  const plan = demoFarmPlan();
+  const plan = demoFarmPlan(DEMO_START_MS - DEMO_PAST_MS);
   const config = demoFarmConfig(plan);
   const bench = createVirtualBench(plan);
-  const clock = createFastClock({ startMs: DEMO_START_MS, speed: DEMO_SPEED });
   const store = createMemoryStore();
+  await rememberPast(config, bench, store);
+  const clock = createFastClock({ startMs: DEMO_START_MS, speed: DEMO_SPEED });
   const publisher = await createPublisher({
     farm: config.farm,
     config: { ...config.messaging, listenPort: 0 },
