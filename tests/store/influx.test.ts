@@ -250,6 +250,31 @@ describeIf('influxd', 'the store in InfluxDB', () => {
     expect(await openInfluxReview({ server, farm: 'other-farm' }).probes()).toEqual([]);
   });
 
+  it('holds facts in memory when the spool may not grow any more, and goes on when the server is back', async () => {
+    const clock = new FakeClock(NOON_MS + 24 * HOUR_MS);
+    const folder = tempFolder();
+    const store = openInfluxStore({
+      folder,
+      farm: 'alder-row',
+      influx: influxSchema.parse({ url: influxd.url, database: 'narrow', spoolLimitMb: 1 }),
+      clock,
+      random: () => 0.5,
+    });
+    const facts = Array.from({ length: 1500 }, (_, n) => note(NOON_MS + n, `${n} ${'x'.repeat(1000)}`));
+    await influxd.halt();
+    for (let n = 0; n < facts.length; n += 50) await store.keep(facts.slice(n, n + 50));
+    expect(store.health()).toMatchObject({ ok: false, reason: 'disk-full' });
+    expect(await store.drain()).toBe(false);
+    await influxd.resume();
+    while (!store.health().ok) {
+      await store.drain();
+      await clock.advance(5000);
+    }
+    await store.drain();
+    expect(await store.facts(['note'], everything, 5000)).toEqual(facts);
+    await store.close();
+  });
+
   it('asks for what is not there with nothing, and for a database that is not there with a code', async () => {
     const server = influxSchema.parse({ url: influxd.url, database: 'nowhere' });
     await expect(openInfluxReview({ server, farm: 'alder-row' }).probes()).rejects.toMatchObject({

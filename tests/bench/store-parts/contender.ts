@@ -5,7 +5,7 @@ import type { ReadingBucket, Span } from '../../../src/monitor/ports.js';
 export interface Contender {
   readonly name: string;
   write(readings: readonly JudgedReading[]): Promise<void>;
-  /** Everything on the disk, as after a restart. */
+  /** Everything on the disk and at rest; not part of the writing time. */
   settle(): Promise<void>;
   chart(probeId: string, span: Span, bucketCount: number): Promise<readonly ReadingBucket[] | number>;
   /** Bytes of single readings, and of everything. */

@@ -81,7 +81,7 @@ export function bareTable(folder: string): Contender {
 
 /** A real InfluxDB 1.x, written and asked as Drybell does it, without the spool. */
 export async function influxdb(): Promise<Contender> {
-  const influxd = await Influxd.start();
+  const influxd = await Influxd.start({ compactsSoon: true });
   const client = influxd.client('bench');
   await client.createDatabase('bench');
   const server = influxSchema.parse({ url: influxd.url, database: 'bench', requestTimeoutS: 120 });
@@ -95,12 +95,20 @@ export async function influxdb(): Promise<Contender> {
           toPoint(fact, origin, index, readings[index]?.observedAtMs ?? 0),
         ),
       ),
-    settle: async () => {
-      await influxd.halt();
-      await influxd.resume();
-    },
+    settle: () => untilSettled(influxd.dataFolder),
     chart: (probeId, span, bucketCount) => review.readingBuckets(probeId, span, bucketCount),
     bytes: async () => ({ readings: folderBytes(influxd.dataFolder), all: folderBytes(influxd.dataFolder) }),
     close: () => influxd.stop(),
   };
+}
+
+/** Waits until the folder's size has stood still for five seconds: InfluxDB compacts in the background. */
+async function untilSettled(folder: string): Promise<void> {
+  const LOOKS = 5;
+  for (let same = 0, before = -1; same < LOOKS; ) {
+    await new Promise((resolve) => setTimeout(resolve, 1000));
+    const now = folderBytes(folder);
+    same = now === before && now > 0 ? same + 1 : 0;
+    before = now;
+  }
 }

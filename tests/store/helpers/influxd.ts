@@ -19,7 +19,8 @@ export class Influxd {
     this.url = `http://127.0.0.1:${port}`;
   }
 
-  static async start(): Promise<Influxd> {
+  /** `compactsSoon`: data go to their final files within seconds, for measuring how large those are. */
+  static async start({ compactsSoon = false } = {}): Promise<Influxd> {
     const folder = mkdtempSync(join(tmpdir(), 'drybell-influxd-'));
     const [port, rpcPort] = [await freePort(), await freePort()];
     mkdirSync(join(folder, 'data'));
@@ -34,6 +35,7 @@ bind-address = "127.0.0.1:${rpcPort}"
   wal-dir = "${folder}/wal"
   cache-max-memory-size = "64m"
   query-log-enabled = false
+${compactsSoon ? '  cache-snapshot-write-cold-duration = "1s"\n  compact-full-write-cold-duration = "1s"' : ''}
 [monitor]
   store-enabled = false
 [http]
