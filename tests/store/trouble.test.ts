@@ -1,4 +1,13 @@
-import { mkdirSync, openSync, readFileSync, writeFileSync, writeSync } from 'node:fs';
+import {
+  closeSync,
+  mkdirSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+  writeSync,
+} from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
@@ -85,6 +94,7 @@ describe('a store that cannot be used', () => {
       ),
       note(NOON_MS, 'one'),
     ]);
+    await store.saveState('desk', { trays: ['t1'] });
     await store.close();
     return folder;
   }
@@ -145,17 +155,54 @@ describe('a store that cannot be used', () => {
     expect(() => openSqliteReview({ folder })).toThrow(expect.objectContaining({ code: 'newer-version' }));
   });
 
-  it('finds damage at start after a run that was not closed', async () => {
+  /** A store with a journal and readings whose last run was not closed, and of which pages of the readings are overwritten. */
+  async function damagedStore(): Promise<string> {
     const folder = await madeStore();
     const path = join(folder, STORE_FILE);
     const file = new Database(path);
     file.exec("UPDATE mark SET value = 0 WHERE name = 'closed-cleanly'");
     file.pragma('journal_mode = DELETE');
+    const pages = file
+      .prepare<unknown[], number>(
+        "SELECT pageno FROM dbstat WHERE name = 'reading' AND pagetype = 'leaf' LIMIT 5",
+      )
+      .pluck()
+      .all();
     file.close();
     const handle = openSync(path, 'r+');
-    for (let page = 20; page < 40; page++)
-      writeSync(handle, Buffer.alloc(900, 0xa5), 0, 900, page * 1024 + 50);
+    for (const page of pages) writeSync(handle, Buffer.alloc(1000, 0xa5), 0, 1000, (page - 1) * 1024);
+    closeSync(handle);
+    return folder;
+  }
+
+  it('finds damage at start after a run that was not closed', async () => {
+    const folder = await damagedStore();
     expect(opening(folder)).toThrow(expect.objectContaining({ code: 'corrupt' }));
+  });
+
+  it('sets a damaged file aside when told to, carries states and journal over, and says so', async () => {
+    const folder = await damagedStore();
+    // The first page says how the file is journalled, which opening it may change.
+    const afterFirstPage = (path: string) => readFileSync(path).subarray(1024);
+    const damaged = afterFirstPage(join(folder, STORE_FILE));
+    const store = openSqliteStore({ folder, clock: later(), onDamage: 'set-aside' });
+    expect(await store.facts(['note'], everything, 10)).toEqual([note(NOON_MS, 'one')]);
+    expect(await store.loadState('desk')).toEqual({ trays: ['t1'] });
+    await store.keep([note(NOON_MS, 'two')]);
+    expect(store.health()).toMatchObject({ ok: false, reason: 'damaged' });
+    const aside = readdirSync(folder).find((name) => name.includes('.damaged-')) ?? '';
+    expect(afterFirstPage(join(folder, aside)).equals(damaged)).toBe(true);
+    rmSync(join(folder, aside));
+    expect(store.health()).toEqual({ ok: true, reason: '' });
+    await store.close();
+  });
+
+  it('sets a file aside of which nothing can be read', async () => {
+    const folder = tempFolder();
+    writeFileSync(join(folder, STORE_FILE), 'x'.repeat(5000));
+    const store = openSqliteStore({ folder, clock: later(), onDamage: 'set-aside' });
+    expect(store.health()).toMatchObject({ ok: false, reason: 'damaged' });
+    await store.close();
   });
 
   it('a question to a folder without a store is answered with a code', () => {

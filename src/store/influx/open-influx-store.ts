@@ -19,6 +19,8 @@ export interface InfluxStoreOptions extends BatchSettings {
   readonly farm: string;
   readonly influx: InfluxConfig;
   readonly clock: Clock;
+  /** What to do with a damaged file on this machine; as for the embedded store. */
+  readonly onDamage?: 'refuse' | 'set-aside' | undefined;
   /** 0 to 1; spreads the retries of many boards. */
   readonly random: () => number;
 }

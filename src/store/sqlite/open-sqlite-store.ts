@@ -1,12 +1,15 @@
+import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Database } from 'better-sqlite3';
 import type { Fact } from '../../monitor/facts.js';
 import type { Clock, FactStore, ReviewQueries } from '../../monitor/ports.js';
 import { Batching, type BatchSettings, type Health } from '../batching.js';
+import { StoreError } from '../store-error.js';
 import { BatchWriter } from './batch-writer.js';
 import { checkAtStart } from './integrity.js';
 import { Marks } from './marks.js';
 import { pruneForecasts, pruneReadings } from './retention.js';
+import { damagedStores, salvage, setAside } from './set-aside.js';
 import { toStoreError } from './sqlite-errors.js';
 import { SqliteReview } from './sqlite-review.js';
 import { ensureFolder, LOCK_FILE, openForWriting, STORE_FILE } from './store-file.js';
@@ -19,6 +22,11 @@ export interface SqliteStoreOptions extends BatchSettings {
   readonly readingsDays?: number | undefined;
   /** Forecasts older than this are deleted; kept for ever when absent. */
   readonly forecastsDays?: number | undefined;
+  /**
+   * What to do with a damaged file: `refuse` (when absent) throws `corrupt`; `set-aside` renames it, starts a new one with the
+   * states and the journal that can still be read, and says so in `health` while the damaged file lies there.
+   */
+  readonly onDamage?: 'refuse' | 'set-aside' | undefined;
   /** How the file is opened; tests hand in a disk that fills up. */
   readonly openFile?: ((folder: string) => Database) | undefined;
 }
@@ -41,17 +49,19 @@ class SqliteStore extends SqliteReview implements FactStore {
   readonly #batching: Batching;
   readonly #clock: Clock;
   readonly #options: SqliteStoreOptions;
+  readonly #damaged: readonly string[];
   readonly #heldStates = new Map<string, string>();
   #prunedAtMs = Number.NEGATIVE_INFINITY;
 
   constructor(options: SqliteStoreOptions) {
     const lock = lockFolder(options.folder);
-    const db = openChecked(options.folder, options.openFile ?? openForWriting, lock);
+    const db = openUsable(options, lock);
     super(db);
     this.#lock = lock;
     this.#db = db;
     this.#clock = options.clock;
     this.#options = options;
+    this.#damaged = damagedStores(options.folder);
     this.#writer = new BatchWriter(db);
     this.#batching = new Batching(
       options.clock,
@@ -90,7 +100,14 @@ class SqliteStore extends SqliteReview implements FactStore {
   }
 
   health(): Health {
-    return this.#batching.health();
+    const health = this.#batching.health();
+    const [damaged] = this.#damaged;
+    if (!health.ok || damaged === undefined || !existsSync(damaged)) return health;
+    return {
+      ok: false,
+      reason: 'damaged',
+      sentence: `The store was damaged and set aside as "${damaged}"; states and journal were carried over as far as they could be read, readings were not. Restore a backup, or move that file away when it is no longer needed.`,
+    };
   }
 
   async close(): Promise<void> {
@@ -128,18 +145,30 @@ function lockFolder(folder: string): WriterLock {
   return takeWriterLock(join(folder, LOCK_FILE), join(folder, STORE_FILE));
 }
 
-function openChecked(folder: string, openFile: (folder: string) => Database, lock: WriterLock): Database {
+function openUsable(options: SqliteStoreOptions, lock: WriterLock): Database {
+  const { folder, clock, onDamage, openFile = openForWriting } = options;
   try {
-    const db = openFile(folder);
-    try {
-      checkAtStart(db, join(folder, STORE_FILE));
-    } catch (cause) {
-      db.close();
+    return openChecked(folder, openFile);
+  } catch (cause) {
+    const isDamaged = cause instanceof StoreError && cause.code === 'corrupt';
+    if (!isDamaged || onDamage !== 'set-aside') {
+      lock.release();
       throw cause;
     }
+  }
+  const aside = setAside(folder, clock.nowMs());
+  const db = openChecked(folder, openFile);
+  salvage(db, aside);
+  return db;
+}
+
+function openChecked(folder: string, openFile: (folder: string) => Database): Database {
+  const db = openFile(folder);
+  try {
+    checkAtStart(db, join(folder, STORE_FILE));
     return db;
   } catch (cause) {
-    lock.release();
+    db.close();
     throw cause;
   }
 }
