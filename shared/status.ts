@@ -9,6 +9,7 @@ export const statusSchema = z
       .optional()
       .describe('Absent in the last will, which is written before the end is known.'),
     drive: z.enum(['live', 'demo', 'replay']).optional(),
+    timeZone: z.string().optional().describe("The farm's time zone, IANA name."),
     sentence: z.string().optional(),
   })
   .meta({ id: 'Status' });

@@ -4,7 +4,9 @@ import { idSchema, instantSchema } from './ids.js';
 
 /** Five-step scale of plug growers: 1 dry, 2 light brown, 3 drying, 4 full without free water, 5 saturated. */
 export const lookLevelSchema = z
-  .union([z.literal(1), z.literal(2), z.literal(3), z.literal(4), z.literal(5)])
+  .union([z.literal(1), z.literal(2), z.literal(3), z.literal(4), z.literal(5)], {
+    error: 'expected a whole number from 1 (dry) to 5 (saturated)',
+  })
   .meta({ id: 'LookLevel' });
 export type LookLevel = z.infer<typeof lookLevelSchema>;
 

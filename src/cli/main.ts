@@ -1,4 +1,6 @@
 import { Command } from 'commander';
+import { register as registerAlarm } from './commands/alarm.js';
+import { register as registerAway } from './commands/away.js';
 import { register as registerBackup } from './commands/backup.js';
 import { register as registerCheck } from './commands/check.js';
 import { register as registerConvert } from './commands/convert.js';
@@ -6,10 +8,15 @@ import { register as registerCurves } from './commands/curves.js';
 import { register as registerDemo } from './commands/demo.js';
 import { register as registerEstimate } from './commands/estimate.js';
 import { register as registerExport } from './commands/export.js';
+import { register as registerListen } from './commands/listen.js';
+import { register as registerNote } from './commands/note.js';
 import { register as registerProbes } from './commands/probes.js';
 import { register as registerReplay } from './commands/replay.js';
+import { register as registerRound } from './commands/round.js';
 import { register as registerRun } from './commands/run.js';
 import { register as registerStoreCheck } from './commands/store-check.js';
+import { register as registerTray } from './commands/tray.js';
+import { register as registerWatered } from './commands/watered.js';
 import { register as registerWiring } from './commands/wiring.js';
 
 const program = new Command('drybell')
@@ -27,7 +34,19 @@ const commands = [
   registerWiring,
 ];
 for (const register of commands) register(program);
-for (const register of [registerCurves, registerExport, registerBackup, registerStoreCheck])
+for (const register of [
+  registerCurves,
+  registerExport,
+  registerBackup,
+  registerStoreCheck,
+  registerRound,
+  registerWatered,
+  registerTray,
+  registerAlarm,
+  registerAway,
+  registerNote,
+  registerListen,
+])
   register(program);
 
 try {

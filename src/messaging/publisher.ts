@@ -111,7 +111,12 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
     wallNowMs: options.wallNowMs ?? Date.now,
     newId: randomUUID,
     log: options.log,
-    firstStatus: { online: true, at: toInstant(options.nowMs()), drive: options.drive },
+    firstStatus: {
+      online: true,
+      at: toInstant(options.nowMs()),
+      drive: options.drive,
+      timeZone: options.timeZone,
+    },
   });
   return {
     tell: (facts) => telling.tell(facts),

@@ -140,7 +140,8 @@ export class Telling {
       this.#outbox.add(durable, this.#options.wallNowMs());
       durable = [];
     };
-    for (const fact of facts) {
+    for (const told of facts) {
+      const fact = this.#withStanding(told);
       const dispatch = dispatchOf(fact, this.#topics, this.#options.newId);
       if (dispatch.way === 'reading') readings.push(dispatch.reading);
       else if (dispatch.way === 'latest') this.#latest.set(dispatch.topic, dispatch.payload);
@@ -158,6 +159,12 @@ export class Telling {
     keep();
     this.#drain.pump();
     this.#tellReadings(readings);
+  }
+
+  /** A status says what always holds as well: which drive, which time zone. */
+  #withStanding(fact: Fact): Fact {
+    if (fact.kind !== 'status') return fact;
+    return { kind: 'status', status: { ...this.#options.firstStatus, ...fact.status } };
   }
 
   #answer(answer: Answer): void {

@@ -4,34 +4,25 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
-import { fileURLToPath } from 'node:url';
-import { build } from 'esbuild';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { messagingSchema } from '../../shared/config/messaging.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
+import { bundleScript } from './bundle-script.js';
 import { START_MS } from './facts.js';
 import { type Listener, listener } from './listener.js';
 import { quietLog } from './quiet-log.js';
 import { aedesStage, type Stage } from './stages.js';
 
 const ROUNDS = Number(process.env['DRYBELL_KILL_ROUNDS'] ?? 9);
-const script = fileURLToPath(new URL('../../dist/tests-bundled/outbox-child.mjs', import.meta.url));
 
 describe(`outbox under kill -9, ${ROUNDS} rounds`, () => {
+  let script: string;
   let stage: Stage;
   let folder: string;
   let phone: Listener;
 
   beforeAll(async () => {
-    await build({
-      entryPoints: [fileURLToPath(new URL('outbox-child.ts', import.meta.url))],
-      outfile: script,
-      bundle: true,
-      packages: 'external',
-      platform: 'node',
-      format: 'esm',
-      logLevel: 'silent',
-    });
+    script = await bundleScript('tests/messaging/outbox-child.ts', 'outbox-child');
     folder = mkdtempSync(join(tmpdir(), 'drybell-kill-'));
     stage = await aedesStage();
     phone = await listener(stage.url, ['drybell/alder-row/alarm/#'], {

@@ -1,0 +1,84 @@
+import type { Command } from 'commander';
+import pc from 'picocolors';
+import { type AlarmState, type AlarmTransition, alarmKindSchema } from '../../../shared/alarm.js';
+import { answerCommand, withPlainErrors } from '../house/answer-command.js';
+import {
+  type ReachFlags,
+  reachMonitor,
+  type TellFlags,
+  withReach,
+  withTelling,
+} from '../house/reach-monitor.js';
+import { farmTime } from '../terminal/plain-words.js';
+
+/** Plain words for the standard's states. */
+const STATE_WORDS: Readonly<Record<AlarmState, string>> = {
+  normal: 'done',
+  unacknowledged: 'CALL',
+  acknowledged: 'seen',
+  'returned-to-normal-unacknowledged': 'over, not seen',
+  shelved: 'later',
+  'suppressed-by-design': 'quiet',
+  'out-of-service': 'off',
+};
+
+const EXAMPLES = `
+Examples:
+  drybell alarm                           what is not in order now
+  drybell alarm seen                      all calls are seen
+  drybell alarm seen t1
+  drybell alarm later t1 refill --until 21:00
+  drybell alarm off moist-t1 probe        until "drybell alarm on moist-t1 probe"
+Kinds: ${alarmKindSchema.options.join(', ')}.`;
+
+async function list(flags: ReachFlags & { readonly all?: true }): Promise<void> {
+  const { monitor, timeZone } = await reachMonitor(flags);
+  const retained = await monitor.retained(`${monitor.topics.root}/alarm/+/+`);
+  await monitor.close();
+  const time = farmTime(timeZone);
+  const alarms = retained
+    .map(({ text }) => JSON.parse(text) as AlarmTransition)
+    .filter((alarm) => flags.all === true || alarm.state !== 'normal')
+    .sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
+  if (alarms.length === 0) console.log(`Nothing is out of order on ${monitor.farm}.`);
+  for (const { at, kind, state, tray, bench, source, sentence } of alarms) {
+    const paint = state === 'unacknowledged' ? pc.red : state === 'normal' ? pc.green : pc.yellow;
+    const whom = tray ?? bench ?? source ?? '';
+    console.log(
+      `${pc.dim(time(Date.parse(at)))}  ${paint(STATE_WORDS[state].padEnd(14))} ${whom} ${kind}  ${sentence ?? ''}`,
+    );
+  }
+}
+
+const NAMED = [
+  { usage: 'again <of> <kind>', says: 'What was put off for later may call again.', does: 'unshelve' },
+  { usage: 'off <of> <kind>', says: 'Take it out of service: it calls no more.', does: 'out-of-service' },
+  { usage: 'on <of> <kind>', says: 'Put it back in service.', does: 'in-service' },
+] as const;
+
+/** `drybell alarm …`. */
+export function register(program: Command): void {
+  const alarm = withReach(program.command('alarm').description('What is not in order; seen, later, off.'))
+    .option('--all', 'those in order as well')
+    .addHelpText('after', EXAMPLES)
+    .action((flags: ReachFlags & { readonly all?: true }) => withPlainErrors(() => list(flags)));
+  program.enablePositionalOptions();
+  alarm.enablePositionalOptions();
+  withTelling(alarm.command('seen [of] [kind]').description('Somebody has seen it and takes care.')).action(
+    (of: string | undefined, kind: string | undefined, flags: TellFlags) =>
+      answerCommand(flags, () => ({
+        do: 'acknowledge',
+        ...(of === undefined ? {} : { of }),
+        ...(kind === undefined ? {} : { kind }),
+      })),
+  );
+  withTelling(alarm.command('later <of> <kind>').description('Put it off until then.'))
+    .requiredOption('--until <time>', '"21:00", "3h" or 2026-04-18T21:00:00+02:00')
+    .action((of: string, kind: string, flags: TellFlags & { readonly until: string }) =>
+      answerCommand(flags, (moment) => ({ do: 'shelve', of, kind, until: moment(flags.until, 'future') })),
+    );
+  for (const { usage, says, does } of NAMED)
+    withTelling(alarm.command(usage).description(says)).action((of: string, kind: string, flags: TellFlags) =>
+      answerCommand(flags, () => ({ do: does, of, kind })),
+    );
+}

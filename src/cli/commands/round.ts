@@ -1,0 +1,66 @@
+import type { Command } from 'commander';
+import { unitsSchema } from '../../../shared/config/notices.js';
+import { roundMessageSchema } from '../../../shared/messages.js';
+import { MessagingError } from '../../messaging/messaging-error.js';
+import { createFarmWords } from '../../watering/sentences/farm-words.js';
+import { answerCommand, withPlainErrors } from '../house/answer-command.js';
+import {
+  farmNowMs,
+  type ReachFlags,
+  reachMonitor,
+  type TellFlags,
+  withReach,
+  withTelling,
+} from '../house/reach-monitor.js';
+import { roundPage } from '../terminal/round-page.js';
+
+interface RoundFlags extends ReachFlags {
+  readonly json?: true;
+}
+
+async function print(flags: RoundFlags): Promise<void> {
+  const farm = await reachMonitor(flags);
+  const { monitor, config, timeZone } = farm;
+  try {
+    const [retained] = await monitor.retained(monitor.topics.round);
+    if (retained === undefined)
+      throw new MessagingError(
+        'no-answer',
+        `${monitor.farm} has no notice yet: it comes some time before the next round.`,
+      );
+    if (flags.json === true) {
+      console.log(retained.text);
+      return;
+    }
+    const { id: _, ...notice } = roundMessageSchema.parse(JSON.parse(retained.text));
+    const words = createFarmWords(timeZone, config?.units ?? unitsSchema.parse({}));
+    console.log(roundPage({ farm: monitor.farm, notice, nowMs: await farmNowMs(farm), words }));
+    if (!monitor.status.online) {
+      console.error(`The monitor is not running now. ${monitor.status.sentence ?? ''}`);
+      process.exitCode = 1;
+    }
+  } finally {
+    await monitor.close();
+  }
+}
+
+/** `drybell round` and `drybell round done`. */
+export function register(program: Command): void {
+  const round = withReach(
+    program.command('round').description('Print the notice of the coming round on one page.'),
+  )
+    .option('--json', 'as the message says it')
+    .action((flags: RoundFlags) => withPlainErrors(() => print(flags)));
+  program.enablePositionalOptions();
+  round.enablePositionalOptions();
+  withTelling(
+    round.command('done').description('Everything on the notice was watered, but for the exceptions.'),
+  )
+    .option('--except <trays...>', 'trays that were not watered')
+    .action((flags: TellFlags & { readonly except?: string[] }) =>
+      answerCommand(flags, () => ({
+        do: 'round-done',
+        except: (flags.except ?? []).flatMap((word) => word.split(',')).filter((word) => word !== ''),
+      })),
+    );
+}

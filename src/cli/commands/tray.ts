@@ -1,0 +1,139 @@
+import type { Command } from 'commander';
+import { answerCommand } from '../house/answer-command.js';
+import { readNumber } from '../house/bad-word.js';
+import { type TellFlags, type TypedCommand, withTelling } from '../house/reach-monitor.js';
+
+interface SizeFlags extends TellFlags {
+  readonly bench?: string;
+  readonly side?: string;
+  readonly count?: string;
+  readonly crop?: string;
+  readonly medium?: string;
+  readonly sown?: string;
+  readonly cover?: string;
+}
+
+/** The usual blocks by common practice: name, side in mm, blocks on a 14 x 18 in tray. */
+const BLOCKS = new Map([
+  ['mini', { sideMm: 19, count: 280 }],
+  ['38', { sideMm: 38, count: 72 }],
+  ['51', { sideMm: 51, count: 48 }],
+]);
+
+const EXAMPLES = `
+Examples:
+  drybell tray new t5 --bench south --side mini --crop celery --sown "2h ago"
+  drybell tray cover t5 loose-dome
+  drybell tray germinated t5 --by anna
+  drybell tray pot-on t5 t12 --side 51
+  drybell tray looked t5 3        1 dry, 2 light brown, 3 drying, 4 full, 5 saturated
+  drybell undo cli-3f2a...        takes back a command of the last day`;
+
+/** Side and count from "mini", "38", "51" or any millimetres. */
+function sizeOf(flags: SizeFlags): object {
+  const usual = flags.side === undefined ? undefined : BLOCKS.get(flags.side);
+  const sideMm =
+    flags.side === undefined
+      ? undefined
+      : (usual?.sideMm ?? readNumber(flags.side, '--side', '"mini" or 38'));
+  const count = flags.count === undefined ? usual?.count : readNumber(flags.count, '--count', '72');
+  return {
+    ...(sideMm === undefined ? {} : { blockSideMm: sideMm }),
+    ...(count === undefined ? {} : { blockCount: count }),
+    ...(flags.bench === undefined ? {} : { bench: flags.bench }),
+    ...(flags.crop === undefined ? {} : { crop: flags.crop }),
+    ...(flags.medium === undefined ? {} : { medium: flags.medium }),
+    ...(flags.cover === undefined ? {} : { cover: flags.cover }),
+  };
+}
+
+function withSize(command: Command): Command {
+  return withTelling(command)
+    .option('--bench <id>', 'bench it stands on')
+    .option('--side <size>', 'mini, 38, 51, or any side in mm')
+    .option(
+      '--count <blocks>',
+      'blocks on the tray; the usual number when absent (mini 280, 38 mm 72, 51 mm 48)',
+    )
+    .option('--crop <name>')
+    .option('--medium <name>')
+    .option('--cover <kind>', 'none, film, loose-dome or tight-dome');
+}
+
+function registerWithSize(tray: Command): void {
+  withSize(tray.command('new <tray>').description('A tray comes into the house.'))
+    .option('--sown <time>', 'when it was sown')
+    .action((id: string, flags: SizeFlags) =>
+      answerCommand(flags, (moment) => ({
+        do: 'new-tray',
+        tray: id,
+        ...sizeOf(flags),
+        ...(flags.sown === undefined ? {} : { sownAt: moment(flags.sown, 'past') }),
+      })),
+    );
+  withSize(
+    tray.command('pot-on <tray> <to-tray>').description('Its blocks go into larger blocks on another tray.'),
+  ).action((id: string, toTray: string, flags: SizeFlags) =>
+    answerCommand(flags, () => ({ do: 'pot-on', tray: id, toTray, ...sizeOf(flags) })),
+  );
+}
+
+interface ShortCommand {
+  readonly usage: string;
+  readonly says: string;
+  readonly make: (word: string) => TypedCommand;
+}
+
+/** Commands that need a tray and at most one word more. */
+const SHORT: readonly ShortCommand[] = [
+  { usage: 'sown <tray>', says: 'It was sown.', make: () => ({ do: 'sown' }) },
+  { usage: 'germinated <tray>', says: 'It has germinated.', make: () => ({ do: 'germinated' }) },
+  {
+    usage: 'cover <tray> <kind>',
+    says: 'It was covered: film, loose-dome or tight-dome.',
+    make: (cover: string) => ({ do: 'cover', cover }),
+  },
+  { usage: 'uncover <tray>', says: 'The cover came off.', make: () => ({ do: 'cover', cover: 'none' }) },
+  {
+    usage: 'move <tray> <bench>',
+    says: 'It stands on another bench.',
+    make: (bench: string) => ({ do: 'move', bench }),
+  },
+  {
+    usage: 'looked <tray> <level>',
+    says: 'How its blocks look: 1 dry to 5 saturated.',
+    make: (level: string) => ({ do: 'looked', level: readNumber(level, 'level', '3') }),
+  },
+  {
+    usage: 'weighed <tray> <grams>',
+    says: 'What tray and blocks weigh together, g.',
+    make: (grams: string) => ({ do: 'weighed', grams: readNumber(grams, 'grams', '2140') }),
+  },
+  {
+    usage: 'ready <tray>',
+    says: 'It is ready for water now; teaches the refill point.',
+    make: () => ({ do: 'ready-for-water' }),
+  },
+  {
+    usage: 'attach <tray> <probe>',
+    says: 'A moisture probe or scale belongs to this tray now.',
+    make: (probe: string) => ({ do: 'attach', probe }),
+  },
+  { usage: 'end <tray>', says: 'It leaves the house.', make: () => ({ do: 'end' }) },
+];
+
+/** `drybell tray …`: what happens to a tray. */
+export function register(program: Command): void {
+  const tray = program
+    .command('tray')
+    .description('Tell what happens to a tray: new, sown, cover, germinated, move, pot-on, looked, end ...')
+    .addHelpText('after', EXAMPLES);
+  registerWithSize(tray);
+  for (const { usage, says, make } of SHORT) {
+    const command = withTelling(tray.command(usage).description(says));
+    command.action(async (id: string, ...rest: unknown[]) => {
+      const word = typeof rest[0] === 'string' ? rest[0] : '';
+      await answerCommand(command.opts<TellFlags>(), () => ({ ...make(word), tray: id }));
+    });
+  }
+}

@@ -1,0 +1,134 @@
+import { readFileSync } from 'node:fs';
+import { type Command, Option } from 'commander';
+import type { Answer, CommandName } from '../../../shared/command.js';
+import type { FarmConfig } from '../../../shared/config/farm.js';
+import { loadConfig } from '../../config/load-config.js';
+import { errorText, MessagingError } from '../../messaging/messaging-error.js';
+import { MonitorClient } from '../../messaging/monitor-client.js';
+import { readCommand } from '../../messaging/read-command.js';
+import { BadWord } from './bad-word.js';
+import { findConfig } from './find-config.js';
+import { readMoment } from './read-moment.js';
+
+const DEFAULT_ADDRESS = 'mqtt://127.0.0.1:1883';
+
+/** How to find the monitor; the same for every command that talks to it. */
+export interface ReachFlags {
+  readonly config?: string;
+  readonly broker?: string;
+  readonly farm?: string;
+  readonly user?: string;
+  readonly password?: string;
+  readonly ca?: string;
+}
+
+/** Who says it, and when it was. */
+export interface TellFlags extends ReachFlags {
+  readonly by?: string;
+  readonly at?: string;
+  readonly ref?: string;
+}
+
+/** Adds the options that say where the monitor is. */
+export function withReach(command: Command): Command {
+  return command
+    .option('--config <file>', 'configuration of the farm; the broker is found in it')
+    .option('--broker <url>', `broker of the monitor (${DEFAULT_ADDRESS} when there is no configuration)`)
+    .option('--farm <name>', 'farm, when the broker knows several')
+    .option('--user <name>', 'user for the broker')
+    .addOption(new Option('--password <word>', 'password for the broker').env('DRYBELL_PASSWORD'))
+    .option('--ca <file>', 'certificate authority of the broker, PEM');
+}
+
+/** Adds the options of a command that changes something. */
+export function withTelling(command: Command): Command {
+  return withReach(command)
+    .option('--by <name>', 'who says so')
+    .option('--at <time>', 'when it was: "14:30", "2h ago" or 2026-04-18T14:30:00+02:00; now when absent')
+    .option('--ref <ref>', 'name for this command, to undo it by; made up when absent');
+}
+
+function farmConfig(flags: ReachFlags): FarmConfig | undefined {
+  const file = findConfig(flags.config, process.cwd(), process.env);
+  return file === undefined || (flags.config === undefined && flags.broker !== undefined)
+    ? undefined
+    : loadConfig(file);
+}
+
+function addressOf(config: FarmConfig | undefined): string {
+  if (config === undefined) return DEFAULT_ADDRESS;
+  const { url, listenHost, listenPort, listenCertFile } = config.messaging;
+  if (url !== undefined) return url;
+  const everywhere = listenHost === '0.0.0.0' || listenHost === '::';
+  const host = everywhere ? '127.0.0.1' : listenHost.includes(':') ? `[${listenHost}]` : listenHost;
+  return `mqtt${listenCertFile === undefined ? '' : 's'}://${host}:${listenPort}`;
+}
+
+function readCa(file: string | undefined): Buffer | undefined {
+  if (file === undefined) return undefined;
+  try {
+    return readFileSync(file);
+  } catch (cause) {
+    throw new MessagingError('file-unreadable', `Cannot read the authority "${file}": ${errorText(cause)}`, {
+      cause,
+    });
+  }
+}
+
+/** A farm that is reached: its monitor, and what the configuration here says of it. */
+export interface ReachedFarm {
+  readonly monitor: MonitorClient;
+  readonly config: FarmConfig | undefined;
+  readonly timeZone: string;
+}
+
+export async function reachMonitor(flags: ReachFlags): Promise<ReachedFarm> {
+  const config = farmConfig(flags);
+  const messaging = config?.messaging;
+  const monitor = await MonitorClient.reach({
+    address: flags.broker ?? addressOf(config),
+    farm: flags.farm ?? config?.farm,
+    user: flags.user ?? messaging?.user,
+    password: flags.password ?? messaging?.password,
+    ca: readCa(flags.ca ?? messaging?.caFile ?? messaging?.listenCertFile),
+  });
+  const timeZone =
+    monitor.status.timeZone ?? config?.timeZone ?? Intl.DateTimeFormat().resolvedOptions().timeZone;
+  return { monitor, config, timeZone };
+}
+
+/** The present on the farm's own clock, which runs fast in the demo: the newest forecast says it. */
+export async function farmNowMs({ monitor }: ReachedFarm): Promise<number> {
+  if (monitor.status.drive !== 'demo') return Date.now();
+  const forecasts = await monitor.retained(monitor.topics.forecast('+'));
+  const times = forecasts.map(({ text }) => Date.parse(String((JSON.parse(text) as { at?: unknown }).at)));
+  return times.length === 0 ? Date.now() : Math.max(...times);
+}
+
+/** A command as it was typed, not checked yet. */
+export type TypedCommand = { readonly do: CommandName } & Readonly<Record<string, unknown>>;
+
+/** Makes a command of what was typed; `moment` reads a time on the farm's clock. */
+export type MakeCommand = (moment: (text: string, side: 'past' | 'future') => string) => TypedCommand;
+
+/** Sends one command and hands back the answer. Throws BadWord for one that cannot be. */
+export async function tellMonitor(flags: TellFlags, make: MakeCommand): Promise<Answer> {
+  const farm = await reachMonitor(flags);
+  try {
+    const nowMs = await farmNowMs(farm);
+    const moment = (text: string, side: 'past' | 'future') => readMoment(text, side, nowMs, farm.timeZone);
+    const read = readCommand(
+      JSON.stringify({
+        ...make(moment),
+        ...(flags.by === undefined ? {} : { by: flags.by }),
+        ...(flags.at === undefined ? {} : { at: moment(flags.at, 'past') }),
+        ...(flags.ref === undefined ? {} : { ref: flags.ref }),
+      }),
+      undefined,
+    );
+    if (!read.ok) throw new BadWord(read.sentence);
+    return await farm.monitor.send(read.command);
+  } finally {
+    await farm.monitor.close();
+  }
+}

@@ -1,0 +1,291 @@
+import { execFile, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { createInterface } from 'node:readline';
+import { stripVTControlCharacters } from 'node:util';
+import { Command as Commander } from 'commander';
+import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
+import type { Command } from '../../shared/command.js';
+import { messagingSchema } from '../../shared/config/messaging.js';
+import { register as alarm } from '../../src/cli/commands/alarm.js';
+import { register as away } from '../../src/cli/commands/away.js';
+import { register as note } from '../../src/cli/commands/note.js';
+import { register as round } from '../../src/cli/commands/round.js';
+import { register as tray } from '../../src/cli/commands/tray.js';
+import { register as watered } from '../../src/cli/commands/watered.js';
+import { readMoment } from '../../src/cli/house/read-moment.js';
+import { createPublisher } from '../../src/messaging/publisher.js';
+import type { Publisher } from '../../src/monitor/ports.js';
+import { bundleScript } from './bundle-script.js';
+import { alarmFact, callFact, forecastFact, START_MS } from './facts.js';
+import { freePort } from './free-port.js';
+import { quietLog } from './quiet-log.js';
+
+let script: string;
+let publisher: Publisher;
+let folder: string;
+let told: Command[] = [];
+
+interface Said {
+  readonly out: string;
+  readonly err: string;
+  readonly status: number;
+}
+
+/** The built program, as people start it. */
+async function started(...words: string[]): Promise<Said> {
+  return new Promise((resolve) => {
+    const child = execFile(
+      process.execPath,
+      [script, ...words],
+      { cwd: folder, env: { ...process.env, NO_COLOR: '1', FORCE_COLOR: undefined, TZ: 'UTC' } },
+      (_error, out, err) => resolve({ out, err, status: child.exitCode ?? -1 }),
+    );
+  });
+}
+
+/** The same commands inside this process, which is faster. */
+async function drybell(...words: string[]): Promise<Said> {
+  const out: string[] = [];
+  const err: string[] = [];
+  const log = vi.spyOn(console, 'log').mockImplementation((line: string) => void out.push(`${line}\n`));
+  const error = vi.spyOn(console, 'error').mockImplementation((line: string) => void err.push(`${line}\n`));
+  const program = new Commander('drybell').exitOverride();
+  for (const register of [alarm, away, note, round, tray, watered]) register(program);
+  try {
+    await program.parseAsync(words, { from: 'user' });
+    return {
+      out: stripVTControlCharacters(out.join('')),
+      err: err.join(''),
+      status: Number(process.exitCode ?? 0),
+    };
+  } finally {
+    process.exitCode = 0;
+    log.mockRestore();
+    error.mockRestore();
+  }
+}
+
+async function openDemo(farm = 'alder-row'): Promise<Publisher> {
+  const opened = await createPublisher({
+    farm,
+    config: messagingSchema.parse({ listenPort: 0 }),
+    drive: 'demo',
+    timeZone: 'Europe/Berlin',
+    nowMs: () => START_MS,
+    log: quietLog,
+  });
+  opened.onCommand((command, ref) => {
+    told.push(command);
+    const refused = 'tray' in command && command.tray === 'nosuch';
+    const answer = refused
+      ? { ok: false, code: 'unknown-tray', sentence: 'There is no tray "nosuch".' }
+      : { ok: true, code: 'done', sentence: `Noted: ${command.do}.` };
+    void opened.tell([{ kind: 'answer', answer: { ref, at: '2026-04-18T05:00:00Z', ...answer } }]);
+  });
+  return opened;
+}
+
+beforeAll(async () => {
+  script = await bundleScript('src/cli/main.ts', 'drybell');
+  folder = mkdtempSync(join(tmpdir(), 'drybell-people-'));
+  publisher = await openDemo();
+  await publisher.tell([forecastFact('t1'), alarmFact('t1', 'unacknowledged'), alarmFact('t2', 'normal')]);
+});
+
+afterAll(async () => {
+  await publisher.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+beforeEach(() => {
+  told = [];
+});
+
+describe("people's commands on the command line", () => {
+  it.each<[string, object]>([
+    ['watered t1 --ml 400 --by anna', { do: 'watered', tray: 't1', ml: 400, by: 'anna' }],
+    ['watered --bench south --at 06:30', { do: 'watered', bench: 'south', at: '2026-04-18T04:30:00Z' }],
+    ['watered --side mini', { do: 'watered', blockSideMm: 19 }],
+    ['round done --except t2 t3', { do: 'round-done', except: ['t2', 't3'] }],
+    [
+      'tray new t5 --bench south --side 38 --crop leek --sown 2h',
+      {
+        do: 'new-tray',
+        tray: 't5',
+        bench: 'south',
+        blockSideMm: 38,
+        blockCount: 72,
+        crop: 'leek',
+        sownAt: '2026-04-18T03:00:00Z',
+      },
+    ],
+    [
+      'tray pot-on t1 t9 --side 51',
+      { do: 'pot-on', tray: 't1', toTray: 't9', blockSideMm: 51, blockCount: 48 },
+    ],
+    ['tray uncover t1', { do: 'cover', tray: 't1', cover: 'none' }],
+    ['tray move t1 north', { do: 'move', tray: 't1', bench: 'north' }],
+    ['tray looked t1 3', { do: 'looked', tray: 't1', level: 3 }],
+    ['tray weighed t1 2140.5', { do: 'weighed', tray: 't1', grams: 2140.5 }],
+    ['tray attach t1 moist-1', { do: 'attach', tray: 't1', probe: 'moist-1' }],
+    ['tray end t1 --ref bye-t1', { do: 'end', tray: 't1', ref: 'bye-t1' }],
+    ['alarm seen t1 refill', { do: 'acknowledge', of: 't1', kind: 'refill' }],
+    [
+      'alarm later t1 refill --until 21:00',
+      { do: 'shelve', of: 't1', kind: 'refill', until: '2026-04-18T19:00:00Z' },
+    ],
+    ['alarm off moist-1 probe', { do: 'out-of-service', of: 'moist-1', kind: 'probe' }],
+    ['away 06:30', { do: 'away', until: '2026-04-19T04:30:00Z' }],
+    ['note aphids on the leeks --tray t1', { do: 'note', text: 'aphids on the leeks', tray: 't1' }],
+    ['undo bye-t1', { do: 'undo', undo: 'bye-t1' }],
+  ])('drybell %s', async (line, command) => {
+    const result = await drybell(...line.split(' '), '--broker', publisher.address());
+    expect(result).toMatchObject({ err: '', status: 0 });
+    expect(result.out).toContain(`Noted: ${(command as Command).do}.`);
+    expect(told).toEqual([command]);
+  });
+
+  it('prints why a command was refused, exit status 1', async () => {
+    const result = await drybell('tray', 'germinated', 'nosuch', '--broker', publisher.address());
+    expect(result).toEqual({ out: '', err: 'There is no tray "nosuch".\n', status: 1 });
+  });
+
+  it.each([
+    ['tray looked t1 9', '"level": expected a whole number from 1 (dry) to 5 (saturated)'],
+    ['tray weighed t1 heavy', 'grams "heavy": expected a number such as 2140'],
+    ['away tomorrow', '"tomorrow" is not a time: expected for example "21:00"'],
+    ['watered', 'Which trays?'],
+    ['round --config none.jsonc', 'none.jsonc'],
+  ])('says what was mistyped in "drybell %s", exit status 2, nothing sent', async (line, problem) => {
+    const result = await drybell(...line.split(' '), '--broker', publisher.address());
+    expect(result.err).toContain(problem);
+    expect(result.status).toBe(2);
+    expect(told).toEqual([]);
+  });
+
+  it('lists what is not in order, in plain words', async () => {
+    const { out, status } = await drybell('alarm', '--broker', publisher.address());
+    expect(status).toBe(0);
+    expect(out).toMatch(/Sat 07:00 {2}.*CALL.* t1 refill/);
+    expect(out).not.toContain('t2');
+    const all = await drybell('alarm', '--all', '--broker', publisher.address());
+    expect(all.out).toMatch(/done.* t2 refill/);
+  });
+
+  it('finds the broker and the farm in the configuration', async () => {
+    const port = Number(new URL(publisher.address()).port);
+    const farm = { farm: 'alder-row', benches: [{ id: 'south' }], messaging: { listenPort: port } };
+    writeFileSync(join(folder, 'drybell.json'), JSON.stringify(farm));
+    const result = await started('back');
+    rmSync(join(folder, 'drybell.json'));
+    expect(result).toMatchObject({ err: '', status: 0 });
+  });
+
+  it('says what to do when no monitor answers, or another farm does', async () => {
+    const nobody = await started('round', '--broker', `mqtt://127.0.0.1:${await freePort()}`);
+    expect(nobody.status).toBe(1);
+    expect(nobody.err).toContain('nobody listens there');
+    expect(nobody.err).toContain('"drybell run"');
+    const other = await drybell('round', '--farm', 'birch-row', '--broker', publisher.address());
+    expect(other.err).toContain('knows no farm "birch-row"');
+    expect(other.status).toBe(1);
+  });
+
+  it('prints the notice on one page, boxes to tick, in the time zone of the farm', async () => {
+    const early = await drybell('round', '--broker', publisher.address());
+    expect(early.err).toContain('has no notice yet');
+    await publisher.tell([
+      {
+        kind: 'round-notice',
+        notice: {
+          at: '2026-04-18T14:45:00Z',
+          round: '2026-04-18T16:00:00Z',
+          due: [
+            {
+              tray: 't1',
+              doseMl: 580,
+              bench: 'south',
+              crop: 'celery',
+              blockSideMm: 19,
+              hoursToRefill: { p10: 6.1, p50: 8, p90: 11.2 },
+              pourPlan: { pours: 2, pourMl: 320, soakMin: 12, tipOutMl: 60 },
+              perhapsWatered: true,
+            },
+          ],
+          canWait: [{ tray: 't2', untilRound: '2026-04-19T05:00:00Z' }],
+          sentence: 'Bench south, 18:00 round: water 1 tray.',
+        },
+      },
+    ]);
+    const { out, status } = await drybell('round', '--broker', publisher.address());
+    expect(status).toBe(0);
+    expect(
+      out
+        .split('\n')
+        .slice(0, 10)
+        .map((line) => line.trim().replace(/ {3,}/, '  ')),
+    ).toEqual([
+      'Round at 18:00  alder-row, as of 16:45',
+      '─'.repeat(78),
+      'Water, most urgent first',
+      '□ t1  celery, minis  bench south',
+      '2 pours of 320 mL, 12 min apart; tip out about 60 mL',
+      'has 8.0 h (6.1 to 11)',
+      'Perhaps watered already, nobody said: look before pouring.',
+      '',
+      'Can wait',
+      't2  until tomorrow 07:00',
+    ]);
+    const json = await drybell('round', '--json', '--broker', publisher.address());
+    expect(JSON.parse(json.out)).toMatchObject({ due: [{ tray: 't1' }] });
+  });
+
+  it('listen prints sentences as they come, and says so when the monitor goes', async () => {
+    const farm = await openDemo('birch-row');
+    const child = spawn(process.execPath, [script, 'listen', '--broker', farm.address()], {
+      env: { ...process.env, NO_COLOR: '1', FORCE_COLOR: undefined },
+    });
+    const lines = createInterface({ input: child.stdout })[Symbol.asyncIterator]();
+    const exited = once(child, 'exit');
+    expect((await lines.next()).value).toContain('Listening to birch-row');
+    const heard = lines.next();
+    // The subscription may still be on its way: say it until it is heard.
+    let line: string | undefined;
+    void heard.then((result) => {
+      line = result.value as string;
+    });
+    while (line === undefined) {
+      await farm.tell([callFact(['t1'], 'Tray t1 will not last until 18:00.')]);
+      await new Promise((resolve) => setTimeout(resolve, 20));
+    }
+    expect(line).toMatch(/^\d\d:\d\d {2}Tray t1 will not last until 18:00\.$/);
+    await farm.close();
+    const rest: string[] = [];
+    for (let next = await lines.next(); next.done !== true; next = await lines.next()) rest.push(next.value);
+    expect(rest.join('\n')).toContain('The monitor was stopped.');
+    expect((await exited)[0]).toBe(1);
+  });
+});
+
+describe('readMoment()', () => {
+  const now = Date.parse('2026-03-28T20:30:00Z');
+  const read = (text: string, side: 'past' | 'future') => readMoment(text, side, now, 'Europe/Berlin');
+  it("reads a time of day on the farm's clock, the next or the last one, over a change of the clock", () => {
+    expect(read('22:00', 'future')).toBe('2026-03-28T21:00:00Z');
+    expect(read('7:00', 'future')).toBe('2026-03-29T05:00:00Z');
+    expect(read('22:00', 'past')).toBe('2026-03-27T21:00:00Z');
+    expect(read('21:30', 'past')).toBe('2026-03-28T20:30:00Z');
+  });
+  it('reads spans, local times and RFC 3339', () => {
+    expect(read('90min', 'future')).toBe('2026-03-28T22:00:00Z');
+    expect(read('1.5h ago', 'past')).toBe('2026-03-28T19:00:00Z');
+    expect(read('2026-04-18 14:30', 'past')).toBe('2026-04-18T12:30:00Z');
+    expect(read('2026-04-18T14:30:00-07:00', 'past')).toBe('2026-04-18T21:30:00Z');
+  });
+  it.each(['25:00', 'noon', '', '3 weeks', '2026-13-01 10:00', '18.4.2026'])('refuses "%s"', (text) => {
+    expect(() => read(text, 'past')).toThrow('is not a time');
+  });
+});
