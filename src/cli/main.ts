@@ -2,6 +2,7 @@ import { Command } from 'commander';
 import { register as registerAlarm } from './commands/alarm.js';
 import { register as registerAway } from './commands/away.js';
 import { register as registerBackup } from './commands/backup.js';
+import { register as registerCalibrate } from './commands/calibrate.js';
 import { register as registerCheck } from './commands/check.js';
 import { register as registerConvert } from './commands/convert.js';
 import { register as registerCurves } from './commands/curves.js';
@@ -14,6 +15,7 @@ import { register as registerProbes } from './commands/probes.js';
 import { register as registerReplay } from './commands/replay.js';
 import { register as registerRound } from './commands/round.js';
 import { register as registerRun } from './commands/run.js';
+import { register as registerService } from './commands/service.js';
 import { register as registerStoreCheck } from './commands/store-check.js';
 import { register as registerTray } from './commands/tray.js';
 import { register as registerWatered } from './commands/watered.js';
@@ -32,6 +34,8 @@ const commands = [
   registerEstimate,
   registerProbes,
   registerWiring,
+  registerCalibrate,
+  registerService,
 ];
 for (const register of commands) register(program);
 for (const register of [

@@ -1,0 +1,26 @@
+import { closeSync, fsyncSync, openSync, renameSync, rmSync, statSync, writeSync } from 'node:fs';
+
+/** Writes a file whole or not at all: a new one beside it, to the disk, then renamed over it. Keeps its permissions. */
+export function writeWhole(file: string, text: string): void {
+  const fresh = `${file}.new`;
+  const mode = modeOf(file);
+  try {
+    const handle = openSync(fresh, 'w', mode);
+    try {
+      writeSync(handle, text);
+      fsyncSync(handle);
+    } finally {
+      closeSync(handle);
+    }
+    renameSync(fresh, file);
+  } catch (cause) {
+    rmSync(fresh, { force: true });
+    throw cause;
+  }
+}
+
+const freshFileMode = 0o644;
+
+function modeOf(file: string): number {
+  return (statSync(file, { throwIfNoEntry: false })?.mode ?? freshFileMode) & 0o777;
+}

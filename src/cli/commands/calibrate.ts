@@ -1,0 +1,19 @@
+import type { Command } from 'commander';
+import type { CalibrateOptions } from '../kit/run-calibration.js';
+
+/** `drybell calibrate PROBE`: a moisture probe with a kitchen scale, or a tray scale with a known weight. */
+export function register(program: Command): void {
+  program
+    .command('calibrate')
+    .argument('<probe>', 'a block-moisture probe, or a tray scale')
+    .description(
+      'Calibrate a probe step by step over a day or two; stop and go on at any time. Stop the monitor first.',
+    )
+    .option('--config <file>', 'configuration (drybell.jsonc or drybell.json in this folder when absent)')
+    .option('--restart', 'forget the weighings taken so far')
+    .option('--undo', 'take the last weighing back')
+    .action(async (probe: string, options: CalibrateOptions) => {
+      const { runCalibration } = await import('../kit/run-calibration.js');
+      await runCalibration(probe, options);
+    });
+}

@@ -1,0 +1,65 @@
+export interface UnitPlaces {
+  readonly node: string;
+  /** This program's compiled entry, absolute. */
+  readonly program: string;
+  readonly config: string;
+  readonly user: string;
+  /** Group that may open serial ports. */
+  readonly portGroup: string;
+}
+
+export const stateFolder = '/var/lib/drybell';
+
+/**
+ * The systemd unit. The clock is waited for by the program itself and not by time-sync.target, which on a farm without
+ * network and with a battery clock never comes.
+ */
+export function serviceUnit({ node, program, config, user, portGroup }: UnitPlaces): string {
+  const command = `${quoted(node)} ${quoted(program)}`;
+  return `# Written by "drybell service install".
+[Unit]
+Description=Drybell watches trays of seedling blocks
+After=local-fs.target time-set.target
+StartLimitIntervalSec=0
+
+[Service]
+Type=exec
+User=${user}
+SupplementaryGroups=${portGroup}
+StateDirectory=drybell
+WorkingDirectory=${stateFolder}
+UMask=0027
+# Holds everything back until the clock can be trusted: a wrong time would spoil readings and rounds.
+ExecStartPre=${command} service wait-for-clock --config ${quoted(config)}
+ExecStart=${command} run --config ${quoted(config)}
+TimeoutStartSec=infinity
+TimeoutStopSec=30
+Restart=on-failure
+RestartSec=5
+
+# Serial boards, and nothing else of the machine.
+DevicePolicy=closed
+DeviceAllow=char-ttyACM rw
+DeviceAllow=char-ttyUSB rw
+NoNewPrivileges=yes
+CapabilityBoundingSet=
+ProtectSystem=strict
+ProtectHome=read-only
+PrivateTmp=yes
+ProtectKernelTunables=yes
+ProtectKernelModules=yes
+ProtectControlGroups=yes
+RestrictAddressFamilies=AF_UNIX AF_INET AF_INET6 AF_NETLINK
+RestrictSUIDSGID=yes
+LockPersonality=yes
+
+[Install]
+WantedBy=multi-user.target
+`;
+}
+
+/** A word of a unit's command line: quoted, with systemd's own signs doubled. */
+function quoted(word: string): string {
+  const safe = word.replace(/%/g, '%%').replace(/\$/g, '$$$$').replace(/["\\]/g, '\\$&');
+  return /[\s"'\\;]/.test(word) ? `"${safe}"` : safe;
+}

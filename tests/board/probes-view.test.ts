@@ -1,0 +1,64 @@
+import { describe, expect, it } from 'vitest';
+import { probeSchema } from '../../shared/config/probes.js';
+import { measureProbe } from '../../src/cli/kit/measure-probe.js';
+import { watchProbes } from '../../src/cli/kit/watch-probes.js';
+import { Sht31Model } from './virtual/i2c-parts.js';
+import { moistureOn, readyRig } from './virtual/rig.js';
+import { voltsForCounts } from './virtual/uno.js';
+
+const calibration = [
+  { volts: 2.21, waterContentM3PerM3: 0.155 },
+  { volts: 1.33, waterContentM3PerM3: 0.581 },
+];
+const configured = [
+  { ...moistureOn('A0'), calibration },
+  moistureOn('A1', 'moist-t2'),
+  { id: 'temp-south', kind: 'air-temperature', bench: 'south', hookup: { part: 'sht31', board: 'b1' } },
+  {
+    id: 'temp-low',
+    kind: 'air-temperature',
+    bench: 'south',
+    hookup: { part: 'mcp9808', board: 'b1' },
+  },
+];
+
+describe('drybell probes', () => {
+  it('shows counts, volts, value and flag of each probe, and why there is none', async () => {
+    const rig = await readyRig({ probes: configured });
+    rig.plugged.uno.analogV = (channel) => voltsForCounts(channel === 0 ? 360 : 300);
+    rig.plugged.uno.bus.parts.push(new Sht31Model(() => rig.time.monotonicMs()));
+    const shown: string[] = [];
+    await rig.time.until(
+      watchProbes({
+        reader: rig.reader,
+        probes: configured.map((probe) => probeSchema.parse(probe)),
+        clock: rig.time,
+        everyMs: 2_000,
+        times: 2,
+        show: (text) => shown.push(text),
+        signal: new AbortController().signal,
+      }),
+    );
+    expect(shown).toHaveLength(2);
+    const lines = (shown[1] ?? '').split('\n').map((line) => line.split(/ {2,}/));
+    expect(lines[0]).toEqual(['probe', 'counts', 'volts', 'value', 'flag', 'why']);
+    expect(lines[1]?.slice(0, 3)).toEqual(['moist-t1', '360', '1.758']);
+    expect(lines[1]?.[3]).toMatch(/^0\.3\d\d m3\/m3$/);
+    expect(lines[2]?.slice(0, 4)).toEqual(['moist-t2', '300', '1.465', 'not calibrated']);
+    expect(shown[1]).toMatch(/temp-south .*25\.00 °C/);
+    expect(shown[1]).toMatch(/temp-low .*no answer .*nothing answers at I2C address 0x18/);
+    await rig.close();
+  });
+
+  it('measureProbe() takes the median of five steady readings, and refuses unsteady ones', async () => {
+    const rig = await readyRig({ probes: configured });
+    const measure = () =>
+      rig.time.until(measureProbe(rig.reader, 'moist-t1', rig.time, new AbortController().signal));
+    let reading = 0;
+    rig.plugged.uno.analogV = () => voltsForCounts(400 + (Math.floor(reading++ / 5) % 3));
+    expect(await measure()).toMatchObject({ kind: 'measured', counts: 401 });
+    rig.plugged.uno.analogV = () => voltsForCounts(400 + 10 * Math.floor(reading++ / 5));
+    expect(await measure()).toMatchObject({ kind: 'failed', reason: expect.stringContaining('not steady') });
+    await rig.close();
+  });
+});
