@@ -1,3 +1,4 @@
+import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import { describe, expect, it } from 'vitest';
 import { fitLeastSquares } from '../../src/sensing/fit/least-squares.js';
 import type { Model } from '../../src/sensing/fit/normal-equations.js';
@@ -102,6 +103,29 @@ describe('fitLeastSquares()', () => {
         compare('certified standard errors, share', at(fit.standardErrors, i), value);
       });
       compare('certified residual sum of squares, share', fit.residualSumOfSquares, set.residualSumOfSquares);
+    }
+  });
+
+  it('agrees with an independent implementation where that one converges', () => {
+    for (const { model, x, y, starts } of NIST.filter(({ parameters }) => parameters.length === 2)) {
+      const start = starts[1] ?? [];
+      const fit = fitLeastSquares(model, x, y, start);
+      if (!fit.converged) throw new Error(fit.reason);
+      const other = levenbergMarquardt(
+        { x: [...x], y: [...y] },
+        (b) => (t: number) => model(t, Float64Array.from(b)),
+        {
+          initialValues: [...start],
+          damping: 0.01,
+          gradientDifference: 1e-6,
+          centralDifference: true,
+          maxIterations: 2000,
+          errorTolerance: 0,
+        },
+      );
+      other.parameterValues.forEach((value, i) => {
+        compare('ml-levenberg-marquardt, share', at(fit.parameters, i), value);
+      });
     }
   });
 

@@ -136,8 +136,32 @@ export const TOLERANCES = {
     'interval score': { within: 1e-9, comparisons: 3, source: 'Gneiting & Raftery 2007 (computed)' },
     'normal distribution': { within: 1e-9, comparisons: 6, source: 'normal table' },
   },
+  kalman: {
+    state: { within: 0.0044, comparisons: 20, source: 'kalmanfilter.net tutorial, inputs; list recomputed' },
+    variance: {
+      within: 0.0052,
+      comparisons: 20,
+      source: 'kalmanfilter.net tutorial, inputs; list recomputed',
+    },
+    'Nile log-likelihood': {
+      within: 5e-5,
+      comparisons: 1,
+      source: 'R datasets::Nile, StructTS variances (computed)',
+    },
+    'Nile level and variances': {
+      within: 0.0022,
+      comparisons: 3,
+      source: 'R datasets::Nile, StructTS variances (computed)',
+    },
+  },
   fit: {
     'certified parameters, share': { within: 1e-8, relative: true, comparisons: 22, source: 'NIST StRD' },
+    'ml-levenberg-marquardt, share': {
+      within: 1e-8,
+      relative: true,
+      comparisons: 8,
+      source: 'ml-levenberg-marquardt 5, central differences, from the second starts',
+    },
     'certified standard errors, share': {
       within: 1e-8,
       relative: true,

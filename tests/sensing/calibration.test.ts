@@ -60,8 +60,8 @@ describe('createCalibration()', () => {
             points.length < 5 ? 1e-9 : 3 * calibration.residualSdM3PerM3,
           );
         const driest = calibration.driestVolts;
-        const step = (calibration.wettestVolts - driest) / 200;
-        for (let i = 0; i < 200; i++) {
+        const step = (calibration.wettestVolts - driest) / 40;
+        for (let i = 0; i < 40; i++) {
           const here = calibration.waterContentM3PerM3(driest + i * step);
           if (here <= 0 || here >= 1) continue;
           expect(calibration.waterContentM3PerM3(driest + (i + 1) * step)).toBeGreaterThan(here);
@@ -142,6 +142,53 @@ describe('createCalibration()', () => {
   });
 });
 
+/** Sensor shapes: volts at a water content. */
+const SHAPES = {
+  exponential: (water: number) => 1.2 + 1.3 * Math.exp(-4 * water),
+  straight: (water: number) => 2.5 - 1.9 * water,
+  sigmoid: (water: number) => 1.1 + 1.4 / (1 + Math.exp((water - 0.35) * 9)),
+  hyperbolic: (water: number) => 2.6 / (1 + 1.8 * water),
+};
+
+/** Evenly spread numbers between −1.6 and 1.6, standing for weighing errors (golden-ratio sequence). */
+function weighingError(index: number): number {
+  return 3.2 * ((index * 0.6180339887498949) % 1) - 1.6;
+}
+
+describe('the residual carried with a reading is honest', () => {
+  const cases = Object.entries(SHAPES).flatMap(([name, volts]) =>
+    [3, 5, 8, 12].flatMap((count) => [0.005, 0.02, 0.04].map((noise) => ({ name, volts, count, noise }))),
+  );
+
+  it.each(cases)(
+    '$name, $count points, weighing error $noise: neither boastful nor useless',
+    ({ volts, count, noise }) => {
+      let squares = 0;
+      let claimed = 0;
+      let readings = 0;
+      const sets = 20;
+      for (let set = 0; set < sets; set++) {
+        const points = Array.from({ length: count }, (_, i) => {
+          const water = 0.1 + (0.55 * i) / (count - 1);
+          return {
+            volts: volts(water),
+            waterContentM3PerM3: water + noise * weighingError(set * 37 + i * 11 + 1),
+          };
+        });
+        const calibration = createCalibration(points);
+        claimed += calibration.residualSdM3PerM3;
+        for (let water = 0.12; water < 0.63; water += 0.03) {
+          squares += (calibration.waterContentM3PerM3(volts(water)) - water) ** 2;
+          readings += 1;
+        }
+      }
+      const error = Math.sqrt(squares / readings);
+      expect(claimed / sets).toBeGreaterThan(0.5 * error);
+      expect(claimed / sets).toBeLessThan(Math.max(0.026, 3 * error));
+    },
+  );
+});
+
 describe('calibrationLevels() refuses with a code and what to do', () => {
   const code = (points: readonly (readonly [number, number])[]) => {
     const result = calibrationLevels(
@@ -202,6 +249,18 @@ describe('calibrationLevels() refuses with a code and what to do', () => {
     expect(() => createCalibration([{ volts: 1, waterContentM3PerM3: 0.3 }])).toThrow(
       /weigh the witness block/,
     );
+  });
+});
+
+describe('a calibration of two hundred points', () => {
+  it('is fitted as closely as their scatter allows', () => {
+    const points = Array.from({ length: 200 }, (_, i) => {
+      const water = 0.1 + (0.5 * i) / 199;
+      return { volts: SHAPES.exponential(water), waterContentM3PerM3: water + 0.02 * weighingError(i) };
+    });
+    const calibration = createCalibration(points);
+    expect(calibration.waterContentM3PerM3(SHAPES.exponential(0.4))).toBeCloseTo(0.4, 1.5);
+    expect(calibration.residualSdM3PerM3).toBeLessThan(0.025);
   });
 });
 
