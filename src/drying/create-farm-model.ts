@@ -1,6 +1,7 @@
 import type { Cover } from '../../shared/config/trays.js';
 import type { Flag } from '../../shared/reading.js';
 import type { LookLevel } from '../../shared/tray-life.js';
+import { CARRIED_ON_SHARE } from '../sensing/calibration/calibration.js';
 import type { BenchOutlook } from './climate/outlook.js';
 import { W_PER_M2_PER_LX } from './climate/sun.js';
 import { explainTray } from './explain-tray.js';
@@ -20,6 +21,9 @@ import type { TrayForecast } from './tray-forecast.js';
 export function createFarmModel(spec: FarmModelSpec, snapshot?: unknown): FarmModel {
   return new JointFarmModel({ frame: frameOf(spec), memory: memoryOf(snapshot) ?? newMemory(spec) });
 }
+
+/** QARTOD flag of a suspect reading. */
+const SUSPECT = 3;
 
 class JointFarmModel implements FarmModel {
   readonly #farm: Farm;
@@ -91,7 +95,8 @@ class JointFarmModel implements FarmModel {
   observe(probeId: string, atMs: number, rawValue: number | undefined, flag: Flag): void {
     const farm = this.#farm;
     runTo(farm, atMs);
-    if (rawValue === undefined || !Number.isFinite(rawValue) || flag > 2) return;
+    if (rawValue === undefined || !Number.isFinite(rawValue)) return;
+    if (flag > SUSPECT || (flag === SUSPECT && !this.#isBeyondCalibration(probeId, rawValue))) return;
     const trayId = farm.memory.trayOfProbe.get(probeId);
     if (trayId !== undefined) {
       const probes = farm.memory.trays.get(trayId)?.probes ?? [];
@@ -105,6 +110,15 @@ class JointFarmModel implements FarmModel {
     else if (spec.kind === 'relative-humidity') bins.humidityPct.push(Math.min(100, Math.max(0, rawValue)));
     else if (spec.kind === 'light')
       bins.solarWPerM2.push(Math.max(0, spec.unit === 'lx' ? rawValue * W_PER_M2_PER_LX : rawValue));
+  }
+
+  /**
+   * Suspect because the calibration was carried on: a block fuller than the fullest that was weighed. Believed, with the
+   * width that carrying on has; everything else that is suspect is left out.
+   */
+  #isBeyondCalibration(probeId: string, rawValue: number): boolean {
+    const share = this.#farm.frame.calibrations.get(probeId)?.beyondShare(rawValue) ?? 0;
+    return share > 0 && share <= 2 * CARRIED_ON_SHARE;
   }
 
   recordWatering(trayId: string, atMs: number, ml: number | undefined): void {

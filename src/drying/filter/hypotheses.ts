@@ -4,7 +4,7 @@ import type { SharedState } from './shared-state.js';
 import type { TrayState } from './tray-state.js';
 
 /** Hypotheses a tray carries at most, and the least weight one may have. */
-const MOST_HYPOTHESES = 4;
+const MOST_HYPOTHESES = 5;
 const LEAST_WEIGHT = 0.01;
 /** Shared factors learn from a tray only while one hypothesis has this much of the weight. */
 const TEACHING_WEIGHT = 0.7;

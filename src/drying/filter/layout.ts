@@ -25,8 +25,10 @@ export const PROBE = {
   gain: 2,
   /** Change of the reading per K. */
   temperature: 3,
+  /** Calibrated moisture: how far the curve bulges midway between the weighed points, m³/m³. Raw: see `RAW_BEND`. */
+  bend: 4,
 } as const;
-export const PROBE_WIDTH = 4;
+export const PROBE_WIDTH = 5;
 
 /** Positions of the shared components in a tray's links. */
 export const LINK = {

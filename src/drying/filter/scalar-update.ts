@@ -107,3 +107,8 @@ export function assignLocal(
   }
   belief.covariance[target * n + target] = Math.max(0, variance);
 }
+
+/** Sets one local component to a value that owes nothing to what was believed before. */
+export function setLocal(belief: Belief, width: number, component: number, mean: number, sd: number): void {
+  assignLocal(belief, width, component, new Float64Array(belief.mean.length), mean, sd ** 2);
+}

@@ -1,9 +1,12 @@
 import { type Belief, copyBelief, recentre } from '../filter/belief.js';
 import { pruneHypotheses } from '../filter/hypotheses.js';
-import { LINK_COUNT, LOCAL } from '../filter/layout.js';
-import { assignLocal } from '../filter/scalar-update.js';
+import { LINK_COUNT, LOCAL, PROBE } from '../filter/layout.js';
+import { widen } from '../filter/process-step.js';
+import { assignLocal, setLocal } from '../filter/scalar-update.js';
 import type { SharedState } from '../filter/shared-state.js';
 import type { TrayState } from '../filter/tray-state.js';
+import { probeOffset } from '../probes/measurement.js';
+import { USUAL_VOLTS_PER_WATER } from '../probes/probe-state.js';
 
 /** A tray filled and tipped out stands a little under capacity after draining, m³/m³. */
 const FILLED_BELOW_CAPACITY = 0.008;
@@ -11,7 +14,7 @@ const FILLED_SD = 0.015;
 /** Of pours told as filled, this many were partly (judgement). */
 const PARTLY_PROBABILITY = 0.12;
 /** A partial pour closes about this share of the deficit. */
-const PARTLY_SHARE = { mean: 0.55, sd: 0.22 };
+const PARTLY_SHARE = { mean: 0.6, sd: 0.16 };
 /** A measured pour is this uncertain: spill, water left in the channels. */
 const DOSE_SHARE_SD = 0.12;
 const DOSE_SD_M3PERM3 = 0.008;
@@ -31,6 +34,40 @@ function fillPartly(belief: Belief): void {
   assignLocal(belief, LINK_COUNT, LOCAL.water, slope, 0, (PARTLY_SHARE.sd * deficit) ** 2);
 }
 
+/**
+ * A witness block that had gone too dry sheds the water, or its probe has lost touch: the tray is filled and the probe
+ * does not show it. Probability at the refill point or above, and of a block as dry as the dry end.
+ */
+const UNSHOWN_PROBABILITY = { usual: 0.02, dry: 0.25 };
+const REDRAWN_BIAS_SD = 0.14;
+/** A probe whose offset is larger than this stood in a witness that did not take part; a pour may cure it, m³/m³. */
+const CURABLE_BIAS = 0.09;
+const CURED_BIAS_SD = 0.05;
+
+/** The hypothesis that the tray was filled and its moisture probes do not show it, or show it again. */
+function unshown(tray: TrayState, filled: Belief): Belief | undefined {
+  const moisture = tray.probes.filter((probe) => probe.spec.kind === 'block-moisture' && probe.started);
+  if (moisture.length === 0) return undefined;
+  const belief = copyBelief(filled);
+  for (const probe of moisture) {
+    const at = probeOffset(probe) + PROBE.bias;
+    const perWater = probe.spec.kind === 'block-moisture' && probe.spec.calibration === undefined ? USUAL_VOLTS_PER_WATER : 1;
+    const ill = Math.abs(belief.mean[at] as number) > CURABLE_BIAS && perWater === 1;
+    if (ill) setLocal(belief, LINK_COUNT, at, 0, CURED_BIAS_SD);
+    else widen(belief, at, (REDRAWN_BIAS_SD * perWater) ** 2);
+  }
+  return belief;
+}
+
+function unshownProbability(belief: Belief): number {
+  const refill = belief.mean[LOCAL.refill] as number;
+  const dryness = (refill - (belief.mean[LOCAL.water] as number)) / Math.max(0.05, refill);
+  return (
+    UNSHOWN_PROBABILITY.usual +
+    (UNSHOWN_PROBABILITY.dry - UNSHOWN_PROBABILITY.usual) * Math.min(1, Math.max(0, 2 * dryness))
+  );
+}
+
 /** Filled to capacity, or partly: the first with probability `filledProbability`. `driedSince` since the pour, m³/m³. */
 export function pourUnmeasured(
   tray: TrayState,
@@ -39,16 +76,25 @@ export function pourUnmeasured(
   filledProbability = 1 - PARTLY_PROBABILITY,
 ): void {
   const partly: Belief[] = [];
+  const odd: Belief[] = [];
   for (const belief of tray.beliefs) {
     recentre(belief, tray.links, shared);
+    const weight = belief.weight;
     const other = copyBelief(belief);
+    const silent = unshownProbability(belief);
     fillPartly(other);
-    other.weight = belief.weight * (1 - filledProbability);
-    partly.push(other);
     fill(belief, driedSince);
-    belief.weight *= filledProbability;
+    const ill = unshown(tray, belief);
+    const shown = ill === undefined ? 1 : 1 - silent;
+    other.weight = weight * shown * (1 - filledProbability);
+    belief.weight = weight * shown * filledProbability;
+    partly.push(other);
+    if (ill !== undefined) {
+      ill.weight = weight * silent;
+      odd.push(ill);
+    }
   }
-  tray.beliefs = mergeAlike([...tray.beliefs, ...partly]);
+  tray.beliefs = [...mergeAlike([...tray.beliefs, ...partly]), ...odd];
   pruneHypotheses(tray);
 }
 

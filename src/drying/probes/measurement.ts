@@ -2,7 +2,7 @@ import type { Calibration } from '../../sensing/calibration/calibration.js';
 import type { Belief } from '../filter/belief.js';
 import { LOCAL, PROBE, PROBE_WIDTH, TRAY_WIDTH } from '../filter/layout.js';
 import type { ProbeWander } from '../filter/process-step.js';
-import type { ScalarObservation } from '../filter/scalar-update.js';
+import { type ScalarObservation, setLocal } from '../filter/scalar-update.js';
 import {
   MOISTURE_WANDER,
   MOISTURE_WHITE_SD,
@@ -26,6 +26,14 @@ const RAW_PER_K_SD_V = 0.003;
 const DRY_BLOCK_G_PER_ML = { mean: 0.22, sd: 0.07 };
 const UNKNOWN_TARE_SD_G = 700;
 
+/**
+ * Capacitive probes flatten towards the wet end, so a straight line through two weighed points reads too wet between
+ * them. Bulge midway, m³/m³, for two points; it falls with the square of the number of pieces.
+ */
+const BEND = { mean: 0.012, sd: 0.02 } as const;
+/** The same for raw volts: relative growth of the slope per m³/m³ of deficit. */
+const RAW_BEND = { mean: 0.4, sd: 0.4 } as const;
+
 export function probeOffset(probe: ProbeState): number {
   return TRAY_WIDTH + probe.slot * PROBE_WIDTH;
 }
@@ -40,6 +48,13 @@ export function measuredValue(raw: number, calibration: Calibration | undefined)
   return calibration === undefined ? raw : calibration.waterContentM3PerM3(raw);
 }
 
+/** What a reading beyond the calibration's ends is less sure by than one within them, m³/m³. */
+export function carriedOnSdM3PerM3(calibration: Calibration, raw: number): number {
+  if (calibration.beyondShare(raw) === 0) return 0;
+  const { sdM3PerM3 } = calibration.waterContent(raw);
+  return Math.sqrt(Math.max(0, sdM3PerM3 ** 2 - calibration.residualSdM3PerM3 ** 2));
+}
+
 /** Sets a probe's components from its priors and, where only a reading can tell, from its first one. */
 export function startProbe(
   belief: Belief,
@@ -49,18 +64,9 @@ export function startProbe(
   calibration: Calibration | undefined,
   value: number,
 ): void {
-  const n = belief.mean.length;
   const offset = probeOffset(probe);
-  const set = (component: number, mean: number, sd: number): void => {
-    const at = offset + component;
-    belief.mean[at] = mean;
-    for (let j = 0; j < n; j++) {
-      belief.covariance[at * n + j] = 0;
-      belief.covariance[j * n + at] = 0;
-    }
-    belief.covariance[at * n + at] = sd ** 2;
-    belief.onShared.fill(0, at * linkCount, (at + 1) * linkCount);
-  };
+  const set = (component: number, mean: number, sd: number): void =>
+    setLocal(belief, linkCount, offset + component, mean, sd);
   const water = belief.mean[LOCAL.water] as number;
   const capacity = belief.mean[LOCAL.capacity] as number;
   if (probe.spec.kind === 'tray-weight') {
@@ -72,6 +78,7 @@ export function startProbe(
     set(PROBE.slowNoise, 0, weightWander(trayVolumeMl).slowNoiseSd);
     set(PROBE.gain, 0, 0);
     set(PROBE.temperature, 0, 0);
+    set(PROBE.bend, 0, 0);
     return;
   }
   if (calibration !== undefined) {
@@ -79,6 +86,8 @@ export function startProbe(
     set(PROBE.slowNoise, 0, MOISTURE_WANDER.slowNoiseSd);
     set(PROBE.gain, 0, MOISTURE_GAIN_SD);
     set(PROBE.temperature, 0, MOISTURE_PER_K_SD);
+    const pieces = Math.max(1, (probe.spec.calibration?.length ?? 2) - 1);
+    set(PROBE.bend, BEND.mean / pieces ** 2, BEND.sd / pieces);
     return;
   }
   const slope = probe.drySign * USUAL_VOLTS_PER_WATER;
@@ -86,6 +95,7 @@ export function startProbe(
   set(PROBE.slowNoise, 0, RAW_WANDER.slowNoiseSd);
   set(PROBE.gain, Math.log(USUAL_VOLTS_PER_WATER), RAW_LOG_GAIN_SD);
   set(PROBE.temperature, 0, RAW_PER_K_SD_V);
+  set(PROBE.bend, RAW_BEND.mean, RAW_BEND.sd);
 }
 
 /** What a reading says of the tray's belief, linearised there. */
@@ -93,9 +103,10 @@ export function observeProbe(
   belief: Belief,
   probe: ProbeState,
   trayVolumeMl: number,
-  calibrated: boolean,
+  calibration: Calibration | undefined,
   value: number,
   temperatureC: number,
+  carriedOnSd = 0,
 ): ScalarObservation {
   const offset = probeOffset(probe);
   const local = belief.mean;
@@ -117,25 +128,44 @@ export function observeProbe(
   const warmth = temperatureC - REFERENCE_C;
   localSlope[offset + PROBE.temperature] = warmth;
   const byWarmth = at(PROBE.temperature) * warmth;
-  if (calibrated) {
+  if (calibration !== undefined) {
     const gain = at(PROBE.gain);
-    localSlope[LOCAL.water] = 1 + gain;
+    const bulge = bulgeAt(calibration, water);
+    localSlope[LOCAL.water] = Math.max(0.3, 1 + gain + at(PROBE.bend) * bulge.slope);
     localSlope[LOCAL.capacity] = -gain;
     localSlope[offset + PROBE.gain] = water - capacity;
+    localSlope[offset + PROBE.bend] = bulge.height;
     return {
-      innovation: value - (water + gain * (water - capacity) + base + byWarmth),
+      innovation:
+        value - (water + gain * (water - capacity) + at(PROBE.bend) * bulge.height + base + byWarmth),
       localSlope,
-      noiseVariance: MOISTURE_WHITE_SD ** 2,
+      noiseVariance: MOISTURE_WHITE_SD ** 2 + carriedOnSd ** 2,
     };
   }
-  const slope = probe.drySign * Math.exp(Math.max(-3, Math.min(3, at(PROBE.gain))));
+  const perWater = probe.drySign * Math.exp(Math.max(-3, Math.min(3, at(PROBE.gain))));
+  const deficit = capacity - water;
+  const bend = at(PROBE.bend);
+  const slope = perWater * Math.max(0.3, 1 + 2 * bend * deficit);
   localSlope[LOCAL.water] = -slope;
   localSlope[LOCAL.capacity] = slope;
-  localSlope[offset + PROBE.gain] = slope * (capacity - water);
+  localSlope[offset + PROBE.gain] = perWater * deficit * (1 + bend * deficit);
+  localSlope[offset + PROBE.bend] = perWater * deficit * deficit;
   return {
-    innovation: value - (base + slope * (capacity - water) + byWarmth),
+    innovation: value - (base + perWater * deficit * (1 + bend * deficit) + byWarmth),
     localSlope,
     noiseVariance: RAW_WHITE_SD_V ** 2,
+  };
+}
+
+/** A parabola that is 0 at the driest and wettest weighed point and 1 midway, and its slope per m³/m³. */
+function bulgeAt(calibration: Calibration, water: number): { readonly height: number; readonly slope: number } {
+  const dry = calibration.waterContentM3PerM3(calibration.driestVolts);
+  const wet = calibration.waterContentM3PerM3(calibration.wettestVolts);
+  const span = Math.max(0.05, wet - dry);
+  const inside = Math.min(wet + 0.2 * span, Math.max(dry - 0.2 * span, water));
+  return {
+    height: (4 * (inside - dry) * (wet - inside)) / span ** 2,
+    slope: (4 * (dry + wet - 2 * inside)) / span ** 2,
   };
 }
 

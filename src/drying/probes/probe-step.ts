@@ -29,7 +29,8 @@ export function closeProbeStep(
   const value = measuredValue(raw, calibration);
   const wetness =
     probe.spec.kind === 'block-moisture' && calibration === undefined ? -probe.drySign * value : value;
-  addToTrace(probe.trace, atMs, wetness, temperatureC);
+  if (atMs >= tray.wickingUntilMs || tray.openRise?.probeId === probe.spec.id)
+    addToTrace(probe.trace, atMs, wetness, temperatureC);
   if (tray.openRise?.probeId === probe.spec.id) closeRise(farm, tray, probe, atMs);
   const perWater = unitsPerWater(leadingBelief(tray), probe, tray.volumeMl, calibration !== undefined);
   if (atMs >= tray.wickingUntilMs && tray.openRise === undefined && !isHandScale(probe)) {
