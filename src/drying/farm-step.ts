@@ -43,6 +43,9 @@ export function runTo(farm: Farm, atMs: number): void {
   }
 }
 
+/** Time in which skin and core of a block draw level, h. */
+const SKIN_MEMORY_H = 2;
+
 interface BenchWeather {
   readonly own: OwnClimate;
   readonly weather: ClimateStep;
@@ -62,10 +65,13 @@ function step(farm: Farm, endMs: number, hours: number): void {
     if (there === undefined) continue;
     const drive = driveOf(tray, there, endMs);
     const wanders = tray.probes.map((probe) => wanderOf(probe, tray.volumeMl));
+    let dried = 0;
     for (const belief of tray.beliefs) {
       recentre(belief, tray.links, memory.shared);
-      processStep(belief, LINK_COUNT, drive, wanders, hours);
+      dried += belief.weight * processStep(belief, LINK_COUNT, drive, wanders, hours);
     }
+    const fresh = 1 - Math.exp(-hours / SKIN_MEMORY_H);
+    tray.recentDryingPerH += fresh * (dried / hours - tray.recentDryingPerH);
   }
   wander();
   for (const tray of memory.trays.values()) {

@@ -7,11 +7,16 @@ import { type Place, sunLean } from './sun.js';
 /** The present departure from the usual dies away by this time constant, hours: most of a day. */
 const ANOMALY_MEMORY_H = 18;
 /** Hours back that the present departure is taken from. */
-const ANOMALY_HOURS = 4;
+const DEPARTURE_HOURS = 6;
+/** Weight of "as usual" in it, in sums of kPa and of W/m²: nights say little. */
+const USUAL_WEIGHT = { vpdKPa: 1, solarWPerM2: 300 } as const;
 const MOST_LOG_ANOMALY = 1;
 /** Weight of a new hour in the running spread, and what it starts from. */
 const SPREAD_LEARNING = 1 / 72;
 export const FIRST_SPREAD = { airLog: 0.35, sunShare: 0.45, temperatureC: 2.5 } as const;
+/** VPD below which ratios mean little, and from which an hour counts fully, kPa. */
+const DAMP_AIR_KPA = 0.1;
+const DRY_AIR_KPA = 0.6;
 /** Hours darker than this say nothing of the sky, W/m². */
 const DAYLIGHT_WPERM2 = 30;
 
@@ -50,8 +55,9 @@ export function scoreHour(
     const seen = recalled(climate.memory.vpdKPa, endedHour);
     if (seen !== undefined) {
       const usual = usualValue(climate, 'vpdKPa', endedHour, endedHour, prior.vpdKPa);
-      const miss = Math.log(Math.max(0.05, seen) / Math.max(0.05, usual));
-      spread.airLogVar += SPREAD_LEARNING * (Math.min(1, miss * miss) - spread.airLogVar);
+      const miss = Math.log((seen + DAMP_AIR_KPA) / (usual + DAMP_AIR_KPA));
+      const weight = Math.min(1, usual / DRY_AIR_KPA);
+      spread.airLogVar += SPREAD_LEARNING * weight * (Math.min(1, miss * miss) - spread.airLogVar);
     }
     const sun = recalled(climate.memory.solarWPerM2, endedHour);
     const usualSun = usualValue(climate, 'solarWPerM2', endedHour, endedHour, prior.solarWPerM2);
@@ -80,39 +86,36 @@ interface Departure {
 }
 
 function presentDeparture(climate: BenchClimate, place: Place, nowHour: number): Departure {
-  let airLog = 0;
-  let airWeight = 0.5;
-  let sunNow = 0;
-  let sunUsual = 150;
+  const air = { now: USUAL_WEIGHT.vpdKPa, usual: USUAL_WEIGHT.vpdKPa };
+  const sun = { now: USUAL_WEIGHT.solarWPerM2, usual: USUAL_WEIGHT.solarWPerM2 };
   let warmth = 0;
-  let warmthWeight = 0.5;
-  sunNow = sunUsual;
-  for (let back = 0; back < ANOMALY_HOURS; back++) {
+  let warmHours = 1;
+  for (let back = 0; back < DEPARTURE_HOURS; back++) {
     const hour = nowHour - back;
     const prior = priorClimate(place, (hour + 0.5) * MS_PER_HOUR);
     const usual = (kind: ClimateKind): number =>
-      usualValue(climate, kind, hour, nowHour - ANOMALY_HOURS, prior[kind]);
+      usualValue(climate, kind, hour, nowHour - DEPARTURE_HOURS, prior[kind]);
     const vpd = recalled(climate.memory.vpdKPa, hour);
     if (vpd !== undefined) {
-      airLog += Math.log(Math.max(0.05, vpd) / Math.max(0.05, usual('vpdKPa')));
-      airWeight += 1;
+      air.now += vpd;
+      air.usual += usual('vpdKPa');
     }
     const temperature = recalled(climate.memory.temperatureC, hour);
     if (temperature !== undefined) {
       warmth += temperature - usual('temperatureC');
-      warmthWeight += 1;
+      warmHours += 1;
     }
-    const sun = recalled(climate.memory.solarWPerM2, hour);
-    if (climate.has.light && sun !== undefined) {
-      sunNow += sun;
-      sunUsual += usual('solarWPerM2');
+    const light = recalled(climate.memory.solarWPerM2, hour);
+    if (climate.has.light && light !== undefined) {
+      sun.now += light;
+      sun.usual += usual('solarWPerM2');
     }
   }
   const clamp = (value: number): number => Math.max(-MOST_LOG_ANOMALY, Math.min(MOST_LOG_ANOMALY, value));
   return {
-    airLog: clamp(airLog / airWeight),
-    sunShare: clamp(sunNow / sunUsual - 1),
-    temperatureC: warmth / warmthWeight,
+    airLog: clamp(Math.log(air.now / air.usual)),
+    sunShare: clamp(sun.now / sun.usual - 1),
+    temperatureC: warmth / warmHours,
   };
 }
 

@@ -1,4 +1,5 @@
 import { type Belief, recentre } from './belief.js';
+import { LOCAL, PROBE, PROBE_WIDTH, TRAY_WIDTH } from './layout.js';
 import { innovationVariance, type ScalarObservation, scalarUpdate } from './scalar-update.js';
 import type { SharedState } from './shared-state.js';
 import type { TrayState } from './tray-state.js';
@@ -52,7 +53,10 @@ export function observeTray(
       leader.belief.weight >= TEACHING_WEIGHT,
     );
   for (const belief of tray.beliefs) recentre(belief, tray.links, shared);
-  pruneHypotheses(tray);
+  if (tray.beliefs.length > 1) {
+    tray.beliefs = mergeAlike(tray, tray.beliefs);
+    pruneHypotheses(tray);
+  }
   return 'believed';
 }
 
@@ -63,4 +67,34 @@ export function pruneHypotheses(tray: TrayState): void {
   const total = kept.reduce((sum, belief) => sum + belief.weight, 0);
   for (const belief of kept) belief.weight = total > 0 ? belief.weight / total : 1 / kept.length;
   tray.beliefs = kept;
+}
+
+/** Hypotheses that stand closer than this are one, m³/m³ or in standard deviations. */
+const ALIKE = { water: 0.012, sds: 0.5, bias: 0.03 } as const;
+
+/** Joins hypotheses that have come to stand at the same water and the same probe offsets: the heavier keeps both weights. */
+export function mergeAlike(tray: TrayState, beliefs: readonly Belief[]): Belief[] {
+  const merged: Belief[] = [];
+  for (const belief of [...beliefs].sort((a, b) => b.weight - a.weight)) {
+    const n = belief.mean.length;
+    const apart = (other: Belief, component: number): number =>
+      Math.abs((other.mean[component] as number) - (belief.mean[component] as number));
+    const sdOf = (one: Belief, component: number): number =>
+      Math.sqrt(one.covariance[component * n + component] as number);
+    const alike = merged.find(
+      (other) =>
+        apart(other, LOCAL.water) <
+          Math.max(ALIKE.water, ALIKE.sds * Math.min(sdOf(other, LOCAL.water), sdOf(belief, LOCAL.water))) &&
+        tray.probes.every(({ slot }) => {
+          const bias = TRAY_WIDTH + slot * PROBE_WIDTH + PROBE.bias;
+          return (
+            apart(other, bias) < ALIKE.sds * sdOf(other, bias) + ALIKE.bias &&
+            sdOf(belief, bias) < 1.5 * sdOf(other, bias) + ALIKE.bias
+          );
+        }),
+    );
+    if (alike === undefined) merged.push(belief);
+    else alike.weight += belief.weight;
+  }
+  return merged;
 }

@@ -27,8 +27,10 @@ export const PROBE = {
   temperature: 3,
   /** Calibrated moisture: how far the curve bulges midway between the weighed points, m³/m³. Raw: see `RAW_BEND`. */
   bend: 4,
+  /** Change of the reading per drying of the last hours (m³/m³ per hour): it sees the skin or the core of its block. */
+  depth: 5,
 } as const;
-export const PROBE_WIDTH = 5;
+export const PROBE_WIDTH = 6;
 
 /** Positions of the shared components in a tray's links. */
 export const LINK = {

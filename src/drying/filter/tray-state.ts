@@ -67,6 +67,8 @@ export interface TrayState {
   openRise: OpenRise | undefined;
   dryDown: OpenDryDown | undefined;
   finishedDryDowns: number;
+  /** Drying of the last hours, m³/m³ per hour: how far skin and core of the blocks stand apart. */
+  recentDryingPerH: number;
   /** Forecasts of the water content that wait to come true. */
   awaited: AwaitedForecast[];
   /** Mean water content by step, newest last, since the last pour: what a late word needs. */
@@ -153,6 +155,7 @@ export function newTrayState(
     openRise: undefined,
     dryDown: undefined,
     finishedDryDowns: 0,
+    recentDryingPerH: 0,
     awaited: [],
     trace: [],
   };

@@ -36,7 +36,16 @@ export function believeReading(
   }
   const sinceH = probe.lastSeenAtMs === undefined ? 0 : (atMs - probe.lastSeenAtMs) / MS_PER_HOUR;
   const verdict = observeTray(tray, shared, (belief) =>
-    observeProbe(belief, probe, tray.volumeMl, calibration, value, temperatureC, carriedOnSd),
+    observeProbe(
+      belief,
+      probe,
+      tray.volumeMl,
+      calibration,
+      value,
+      temperatureC,
+      tray.recentDryingPerH,
+      carriedOnSd,
+    ),
   );
   if (verdict === 'believed') {
     probe.rejectedH = 0;

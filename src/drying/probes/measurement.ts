@@ -34,6 +34,9 @@ const BEND = { mean: 0.012, sd: 0.02 } as const;
 /** The same for raw volts: relative growth of the slope per m³/m³ of deficit. */
 const RAW_BEND = { mean: 0.4, sd: 0.4 } as const;
 
+/** A probe in the skin reads drier while its block dries, one in the core wetter: m³/m³ per m³/m³ and hour. */
+const DEPTH_SD_H = 0.8;
+
 export function probeOffset(probe: ProbeState): number {
   return TRAY_WIDTH + probe.slot * PROBE_WIDTH;
 }
@@ -79,6 +82,7 @@ export function startProbe(
     set(PROBE.gain, 0, 0);
     set(PROBE.temperature, 0, 0);
     set(PROBE.bend, 0, 0);
+    set(PROBE.depth, 0, 0);
     return;
   }
   if (calibration !== undefined) {
@@ -88,6 +92,7 @@ export function startProbe(
     set(PROBE.temperature, 0, MOISTURE_PER_K_SD);
     const pieces = Math.max(1, (probe.spec.calibration?.length ?? 2) - 1);
     set(PROBE.bend, BEND.mean / pieces ** 2, BEND.sd / pieces);
+    set(PROBE.depth, 0, DEPTH_SD_H);
     return;
   }
   const slope = probe.drySign * USUAL_VOLTS_PER_WATER;
@@ -96,6 +101,7 @@ export function startProbe(
   set(PROBE.gain, Math.log(USUAL_VOLTS_PER_WATER), RAW_LOG_GAIN_SD);
   set(PROBE.temperature, 0, RAW_PER_K_SD_V);
   set(PROBE.bend, RAW_BEND.mean, RAW_BEND.sd);
+  set(PROBE.depth, 0, DEPTH_SD_H * USUAL_VOLTS_PER_WATER);
 }
 
 /** What a reading says of the tray's belief, linearised there. */
@@ -106,6 +112,7 @@ export function observeProbe(
   calibration: Calibration | undefined,
   value: number,
   temperatureC: number,
+  recentDryingPerH: number,
   carriedOnSd = 0,
 ): ScalarObservation {
   const offset = probeOffset(probe);
@@ -127,7 +134,8 @@ export function observeProbe(
   }
   const warmth = temperatureC - REFERENCE_C;
   localSlope[offset + PROBE.temperature] = warmth;
-  const byWarmth = at(PROBE.temperature) * warmth;
+  localSlope[offset + PROBE.depth] = recentDryingPerH;
+  const byWarmth = at(PROBE.temperature) * warmth + at(PROBE.depth) * recentDryingPerH;
   if (calibration !== undefined) {
     const gain = at(PROBE.gain);
     const bulge = bulgeAt(calibration, water);
@@ -158,7 +166,10 @@ export function observeProbe(
 }
 
 /** A parabola that is 0 at the driest and wettest weighed point and 1 midway, and its slope per m³/m³. */
-function bulgeAt(calibration: Calibration, water: number): { readonly height: number; readonly slope: number } {
+function bulgeAt(
+  calibration: Calibration,
+  water: number,
+): { readonly height: number; readonly slope: number } {
   const dry = calibration.waterContentM3PerM3(calibration.driestVolts);
   const wet = calibration.waterContentM3PerM3(calibration.wettestVolts);
   const span = Math.max(0.05, wet - dry);

@@ -1,0 +1,69 @@
+import { type Belief, copyBelief } from '../filter/belief.js';
+import { LINK_COUNT, LOCAL, PROBE } from '../filter/layout.js';
+import { widen } from '../filter/process-step.js';
+import { setLocal } from '../filter/scalar-update.js';
+import type { TrayState } from '../filter/tray-state.js';
+import { probeOffset } from '../probes/measurement.js';
+import { type ProbeState, USUAL_VOLTS_PER_WATER } from '../probes/probe-state.js';
+
+/**
+ * A witness block takes up more or less than the mean block: share of the rise, usual and for a block below the refill
+ * point (dry peat repels water).
+ */
+const UPTAKE_DIFFERENCE = { usual: 0.12, dry: 0.25 } as const;
+/**
+ * A witness that had gone too dry sheds the water, or its probe has lost touch: the tray is filled and the probe does
+ * not show it. Probability at the refill point or above, and far below it.
+ */
+const UNSHOWN_PROBABILITY = { usual: 0.02, dry: 0.25 } as const;
+const REDRAWN_BIAS_SD = 0.14;
+/** A probe whose offset is larger than this stood in a witness that did not take part; a pour may cure it, m³/m³. */
+const CURABLE_BIAS = 0.09;
+const CURED_BIAS_SD = 0.05;
+
+/** 0 at the refill point or above, 1 from half of it down. */
+export function dryness(belief: Belief): number {
+  const refill = belief.mean[LOCAL.refill] as number;
+  return Math.min(
+    1,
+    Math.max(0, (2 * (refill - (belief.mean[LOCAL.water] as number))) / Math.max(0.05, refill)),
+  );
+}
+
+function between(range: { readonly usual: number; readonly dry: number }, share: number): number {
+  return range.usual + (range.dry - range.usual) * share;
+}
+
+function moistureProbes(tray: TrayState): readonly ProbeState[] {
+  return tray.probes.filter((probe) => probe.spec.kind === 'block-moisture' && probe.started);
+}
+
+function perWater(probe: ProbeState): number {
+  return probe.spec.kind === 'block-moisture' && probe.spec.calibration === undefined
+    ? USUAL_VOLTS_PER_WATER
+    : 1;
+}
+
+/** Widens what is believed of the witnesses by what a rise of this size, m³/m³, may have put between them and the tray. */
+export function doubtWitnesses(tray: TrayState, belief: Belief, rise: number, drynessBefore: number): void {
+  const share = between(UPTAKE_DIFFERENCE, drynessBefore);
+  for (const probe of moistureProbes(tray))
+    widen(belief, probeOffset(probe) + PROBE.bias, (share * Math.max(0, rise) * perWater(probe)) ** 2);
+}
+
+/** Probability that the moisture probes will not show a pour on a tray that stands like this. */
+export function unshownProbability(tray: TrayState, belief: Belief): number {
+  return moistureProbes(tray).length === 0 ? 0 : between(UNSHOWN_PROBABILITY, dryness(belief));
+}
+
+/** The hypothesis that the tray took the water and its moisture probes do not show it, or show it again. */
+export function unshown(tray: TrayState, watered: Belief): Belief {
+  const belief = copyBelief(watered);
+  for (const probe of moistureProbes(tray)) {
+    const at = probeOffset(probe) + PROBE.bias;
+    const ill = perWater(probe) === 1 && Math.abs(belief.mean[at] as number) > CURABLE_BIAS;
+    if (ill) setLocal(belief, LINK_COUNT, at, 0, CURED_BIAS_SD);
+    else widen(belief, at, (REDRAWN_BIAS_SD * perWater(probe)) ** 2);
+  }
+  return belief;
+}
