@@ -21,20 +21,24 @@ import { coverDoubt } from './trays/cover-doubt.js';
 import { foldHistory } from './trays/tray-history.js';
 import type { DeskEffect, DeskView } from './watering-desk.js';
 
-/** How near its own call, as a share of the limit, a tray must be to come with its bench's, and with the whole farm's. */
-const JOIN_BENCH_FRACTION = 0.6;
-const JOIN_EVERYWHERE_FRACTION = 0.3;
 const healthKinds: ReadonlySet<AlarmKind> = new Set(['probe', 'board', 'monitor', 'store', 'broker']);
 
 function outlookOf(desk: Desk, view: DeskView): RoundOutlook {
   const comingMs = comingRounds(desk, view, view.nowMs, 1)[0] ?? view.nowMs;
   const noticed = desk.state.rounds.find((round) => round.roundMs === comingMs);
-  return { nowMs: view.nowMs, comingMs, listed: new Set(noticed?.due ?? []) };
+  const lastMs = view.rounds.lastBefore(view.nowMs);
+  const skipped = desk.state.rounds.some((round) => round.roundMs === lastMs && round.skipped);
+  return {
+    nowMs: view.nowMs,
+    comingMs,
+    lastMs: skipped ? undefined : lastMs,
+    listed: new Set(noticed?.due ?? []),
+  };
 }
 
 /**
- * Trays nearly as far as one that people are called for now come with it: on the same bench, since somebody walks there anyway, and
- * everywhere when it is the weather.
+ * Trays that would need a call of their own before the coming round come with the first one: on the same bench, since somebody walks
+ * there anyway, and everywhere when it is the weather.
  */
 function joined(
   benches: readonly (readonly WaterConditions[])[],
@@ -45,9 +49,9 @@ function joined(
   );
   const everywhere = isWeather(news);
   return benches.flatMap((bench, index) => {
-    const fraction = everywhere ? JOIN_EVERYWHERE_FRACTION : (news[index] ?? 0) > 0 ? JOIN_BENCH_FRACTION : 1;
-    return bench.flatMap(({ refill, dry, nearness }) => [
-      refill.raw === 'between' && nearness >= fraction ? { ...refill, raw: 'on' as const } : refill,
+    const called = everywhere || (news[index] ?? 0) > 0;
+    return bench.flatMap(({ refill, dry, joins }) => [
+      called && joins ? { ...refill, raw: 'on' as const } : refill,
       dry,
     ]);
   });
