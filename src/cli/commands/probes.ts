@@ -9,6 +9,7 @@ export function register(program: Command): void {
     .option('--config <file>', 'configuration (drybell.jsonc or drybell.json in this folder when absent)')
     .option('--every <seconds>', 'time between two readings', '2')
     .option('--once', 'read once and end')
+    .option('--lamp', 'try lamp, buzzer and button: on until the button is pressed, 30 s at most')
     .option('--boards', 'list the boards that are plugged in, with their serial numbers')
     .action(async (options: ProbesOptions & { readonly boards?: true }) => {
       const { listBoards, showProbes } = await import('../kit/show-probes.js');

@@ -3,6 +3,7 @@ import { usbPorts } from '../../board/serial/choose-port.js';
 import { listPorts, openSerialPort } from '../../board/serial/open-serial-port.js';
 import { stopSignal } from '../house/stop-signal.js';
 import { realClock } from '../real-clock.js';
+import { tryCallPost } from './try-call-post.js';
 import { unusableStatus, usableConfig } from './usable-config.js';
 import { watchProbes } from './watch-probes.js';
 
@@ -10,6 +11,7 @@ export interface ProbesOptions {
   readonly config?: string;
   readonly every: string;
   readonly once?: true;
+  readonly lamp?: true;
 }
 
 const shortestS = 1;
@@ -31,7 +33,7 @@ export async function listBoards(): Promise<void> {
 }
 
 /** Shows the probes until somebody stops it. */
-export async function showProbes({ config, every, once }: ProbesOptions): Promise<void> {
+export async function showProbes({ config, every, once, lamp }: ProbesOptions): Promise<void> {
   const everyS = Number(every);
   if (!(everyS >= shortestS)) {
     console.error(`--every ${every}: expected a number of seconds, ${shortestS} or more`);
@@ -42,7 +44,7 @@ export async function showProbes({ config, every, once }: ProbesOptions): Promis
   if (usable === undefined) return;
   const { file, farm } = usable;
   const probes = farm.probes.filter(({ hookup }) => hookup !== undefined);
-  if (probes.length === 0) {
+  if (probes.length === 0 && !lamp) {
     console.error(`${file}: no probe has a hookup, so there is nothing to read (hardware/README.md)`);
     process.exitCode = unusableStatus;
     return;
@@ -57,6 +59,10 @@ export async function showProbes({ config, every, once }: ProbesOptions): Promis
   const ending = new AbortController();
   void stopSignal(() => ending.abort());
   try {
+    if (lamp) {
+      await tryCallPost(reader, realClock, (text) => console.log(text), ending.signal);
+      return;
+    }
     await watchProbes({
       reader,
       probes,

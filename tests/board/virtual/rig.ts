@@ -26,10 +26,12 @@ export interface Rig {
 export interface RigOptions {
   readonly board?: Record<string, unknown>;
   readonly probes?: readonly Record<string, unknown>[];
+  /** The port does not open at all. */
+  readonly failToOpen?: BoardOpenError;
 }
 
 /** A reader with one board "b1", and an emulated Uno with real firmware at the end of its cable. */
-export function buildRig({ board = {}, probes = [] }: RigOptions): Rig {
+export function buildRig({ board = {}, probes = [], failToOpen }: RigOptions): Rig {
   const time = new VirtualTime();
   const plugged = new PluggedUno(time);
   const complaints: unknown[] = [];
@@ -41,6 +43,7 @@ export function buildRig({ board = {}, probes = [] }: RigOptions): Rig {
     clock: time,
     ioClock: time,
     openTransport: async () => {
+      if (failToOpen !== undefined) throw failToOpen;
       if (!plugged.plugged) throw new BoardOpenError('BOARD_NOT_FOUND', 'no board is plugged in');
       return plugged.open();
     },

@@ -42,9 +42,10 @@ export class PluggedUno {
 
   #powerWasLost = false;
 
-  constructor(time: VirtualTime) {
+  /** @param uno a board of its own, for tests with several */
+  constructor(time: VirtualTime, uno = bootedUno()) {
     this.#time = time;
-    this.uno = bootedUno();
+    this.uno = uno;
     this.uno.onByte = (byte) => this.#fromBoard(byte);
     time.powerUp(this.uno);
   }
