@@ -9,7 +9,7 @@ import {
   LIGHT_LUX,
   LIGHT_W_PER_M2,
   RELATIVE_HUMIDITY,
-  TRAY_WEIGHT,
+  trayWeightSettings,
 } from './quality/bench-settings.js';
 import { FlatWatch } from './quality/flat-watch.js';
 import { grossRangeFlag } from './quality/gross-range.js';
@@ -127,6 +127,6 @@ export function createProbeJudge(probe: ProbeConfig): ProbeJudge {
         ? new ProbeJudge(BLOCK_MOISTURE_RAW)
         : new ProbeJudge(BLOCK_MOISTURE_CALIBRATED, createCalibration(probe.calibration));
     case 'tray-weight':
-      return new ProbeJudge(TRAY_WEIGHT);
+      return new ProbeJudge(trayWeightSettings(probe.emptyTrayG));
   }
 }

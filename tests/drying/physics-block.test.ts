@@ -56,7 +56,7 @@ describe('tray exchange', () => {
     );
   });
 
-  it('the usual trays keep the size ratios of science: 1 : 2.0-2.8 : 2.7-4.3', () => {
+  it('the usual trays keep the size ratios of mass transfer: 1 : 2.0-2.8 : 2.7-4.3', () => {
     const rate = (blockSideMm: number, blockCount: number) =>
       potentialDryingPerH(trayExchange({ blockSideMm, blockCount }, 0.1), 20, vpdKPa(20, 60), 100);
     const middle = rate(19, 280) / rate(38, 72);

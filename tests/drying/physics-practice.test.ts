@@ -3,8 +3,8 @@ import { type EstimateClimate, type EstimateTray, estimateBlock } from '../../sr
 
 /**
  * Common practice of growers who use blocks: uncovered minis (3/4 in) every morning when it is mild, twice a day when hot
- * and bright; 1 1/2 in and 2 in clearly longer; under a dome days go by. Bounds of the size ratios: what ranges from
- * a tray-limited flux to forced convection allow (science of mass transfer, exponent 0 to 0.5).
+ * and bright; 1 1/2 in and 2 in clearly longer; under a dome days go by. Bounds of the size ratios: what lies
+ * between a tray-limited flux and forced convection (flux ∝ side^−m, m 0 to 0.5).
  */
 const MILD: EstimateClimate = {
   temperatureC: 20,

@@ -46,6 +46,11 @@ export interface BenchSettings {
 }
 
 const NO_JUMP = undefined;
+/**
+ * A climate probe that has not moved at all for longer than any night and the day beside it is stuck; readings rounded to
+ * whole degrees do stand still for a night.
+ */
+const STANDSTILL_H = 36;
 
 /**
  * Bench settings by kind of probe. All are judgement, in the spirit of the QARTOD manuals' operator-chosen limits; the
@@ -57,7 +62,7 @@ const NO_JUMP = undefined;
 export const AIR_TEMPERATURE: BenchSettings = {
   range: { fail: { low: -10, high: 60 }, suspect: { low: -5, high: 50 } },
   jump: { step: 2, stepShare: 0, perH: 48, failStep: 20, confirmReadings: 3, confirmAfterH: 0 },
-  flat: { tolerance: 1e-9, flickerTolerance: 1e-9, suspectAfterH: 8, fewestReadings: 8 },
+  flat: { tolerance: 1e-9, flickerTolerance: 1e-9, suspectAfterH: STANDSTILL_H, fewestReadings: 8 },
 };
 
 /** relative-humidity: cheap elements read a little above 100 when wet; at saturation for 12 h they are stuck. */
@@ -67,7 +72,7 @@ export const RELATIVE_HUMIDITY: BenchSettings = {
   flat: {
     tolerance: 1e-9,
     flickerTolerance: 1e-9,
-    suspectAfterH: 8,
+    suspectAfterH: STANDSTILL_H,
     fewestReadings: 8,
     saturatedFrom: 99,
     saturatedAfterH: 12,
@@ -78,12 +83,24 @@ export const RELATIVE_HUMIDITY: BenchSettings = {
 export const LIGHT_LUX: BenchSettings = {
   range: { fail: { low: -10, high: 200_000 }, suspect: { low: 0, high: 140_000 } },
   jump: NO_JUMP,
-  flat: { tolerance: 1e-9, flickerTolerance: 1e-9, suspectAfterH: 18, fewestReadings: 8, quietBelow: 50 },
+  flat: {
+    tolerance: 1e-9,
+    flickerTolerance: 1e-9,
+    suspectAfterH: STANDSTILL_H,
+    fewestReadings: 8,
+    quietBelow: 50,
+  },
 };
 export const LIGHT_W_PER_M2: BenchSettings = {
   range: { fail: { low: -5, high: 1600 }, suspect: { low: -1, high: 1250 } },
   jump: NO_JUMP,
-  flat: { tolerance: 1e-9, flickerTolerance: 1e-9, suspectAfterH: 18, fewestReadings: 8, quietBelow: 1 },
+  flat: {
+    tolerance: 1e-9,
+    flickerTolerance: 1e-9,
+    suspectAfterH: STANDSTILL_H,
+    fewestReadings: 8,
+    quietBelow: 1,
+  },
 };
 
 /** Steps of a 10-bit converter on 5 V, V. */
@@ -151,3 +168,13 @@ export const TRAY_WEIGHT: BenchSettings = {
   },
   flat: { tolerance: 1e-9, flickerTolerance: 1e-9, suspectAfterH: 24, fewestReadings: 12 },
 };
+
+/** The lightest that a tray with blocks can be, as a share of the tray alone: scales drift a little. */
+const LIGHTEST_SHARE = 0.95;
+
+/** tray-weight where the empty tray's weight is known: less than that is a lifted tray, not a dry one. */
+export function trayWeightSettings(emptyTrayG: number | undefined): BenchSettings {
+  if (emptyTrayG === undefined) return TRAY_WEIGHT;
+  const fail = { low: LIGHTEST_SHARE * emptyTrayG - 1, high: TRAY_WEIGHT.range.fail.high };
+  return { ...TRAY_WEIGHT, range: { ...TRAY_WEIGHT.range, fail } };
+}
