@@ -76,7 +76,7 @@ describe('probes that stand still', () => {
   });
 
   it('a tray lighter than the tray alone is a lifted tray, and fails', () => {
-    const judge = createProbeJudge({ ...WEIGHT, emptyTrayG: 640 });
+    const judge = createProbeJudge({ id: 'scale-t1', kind: 'tray-weight', emptyTrayG: 640 });
     expect(judge.judge(START_MS, 2100).flag).toBe(1);
     expect(judge.judge(START_MS + MINUTE_MS, 2)).toMatchObject({ flag: 4, reasons: ['gross-range'] });
     expect(judge.judge(START_MS + 2 * MINUTE_MS, 2098).flag).toBe(1);
