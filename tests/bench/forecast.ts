@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import type { Forecaster } from '../benchmark/forecaster.js';
 import { createHouseForecaster } from '../benchmark/house-forecaster.js';
+import { createOwnPhysics } from '../benchmark/own-physics.js';
 import { recordScenario } from '../benchmark/record-scenario.js';
 import { reportTable, targetLines } from '../benchmark/report.js';
 import { runScenario } from '../benchmark/run-scenario.js';
@@ -17,6 +18,7 @@ const help = `Forecasts of the model against four rules on a napkin, on randomis
   --only KIND,...   these kinds only
   --seeds N         N seeds per kind (default 1)
   --first-seed N    the first of them (default 1)
+  --references      also the virtual bench's own physics with yesterday's air again: what the weather alone costs
   --write FOLDER    also writes each scenario as files for \`drybell replay\`, its truth beside them`;
 
 function forecastersFor(scenario: Scenario): Forecaster[] {
@@ -36,13 +38,17 @@ export const measurement: Measurement = {
     );
     const seeds = optionNumber(options, '--seeds', 1);
     const firstSeed = optionNumber(options, '--first-seed', 1);
+    const references = options.includes('--references');
     const folder = optionValue(options, '--write');
     const scores = new Map<string, ScoredForecast[]>();
     for (let seed = firstSeed; seed < firstSeed + seeds; seed++)
       for (const recipe of recipes) {
-        const scenario = recordScenario(recipe, seed);
+        const scenario = recordScenario(recipe, seed, references);
         if (folder !== undefined) writeScenario(scenario, join(folder, `${recipe.kind}-${seed}`));
-        const result = runScenario(scenario, forecastersFor(scenario));
+        const result = runScenario(scenario, [
+          ...forecastersFor(scenario),
+          ...(references ? [createOwnPhysics(scenario)] : []),
+        ]);
         for (const [name, rows] of result.byForecaster)
           scores.set(name, [...(scores.get(name) ?? []), ...rows]);
       }

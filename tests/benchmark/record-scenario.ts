@@ -23,6 +23,7 @@ import type { LogRow, Scenario, TruePour } from './scenario.js';
 import type { ScenarioRecipe } from './scenario-recipes.js';
 
 const DAY_MS = 86_400_000;
+const HOUR_MS = 3_600_000;
 const TIME_ZONE = 'Europe/Berlin';
 const BENCHES = ['south', 'north'] as const;
 /** The bench runs on this long after the recording, so that every forecast's truth is known. */
@@ -223,8 +224,11 @@ export function drawScene(recipe: ScenarioRecipe, seed: number): Scene {
   return { plan, config, startMs, endMs: startMs + recipe.days * DAY_MS, random };
 }
 
-/** Plays one scenario on the virtual bench and records what a farm would have recorded. */
-export function recordScenario(recipe: ScenarioRecipe, seed: number): Scenario {
+/**
+ * Plays one scenario on the virtual bench and records what a farm would have recorded.
+ * @param withOwnPhysics also what the bench's own physics would forecast at each hour (slow; a reference only)
+ */
+export function recordScenario(recipe: ScenarioRecipe, seed: number, withOwnPhysics = false): Scenario {
   const { plan, config, startMs, endMs, random } = drawScene(recipe, seed);
   const grower = drawGrower(recipe, random.fork('grower'));
   const hands = random.fork('hands');
@@ -238,6 +242,7 @@ export function recordScenario(recipe: ScenarioRecipe, seed: number): Scenario {
   const columns = createColumns(probeIds, Math.ceil((endMs - startMs) / cadenceMs + 1) * probeIds.length);
   const log: LogRow[] = [];
   const pours: TruePour[] = [];
+  const ownPhysicsH = new Map(plan.trays.map(({ tray }) => [tray.id, new Map<number, number>()]));
 
   const walk = (): void => {
     const looks = plan.trays.map(({ tray }) => ({ trayId: tray.id, ...bench.truth(tray.id) }));
@@ -271,6 +276,11 @@ export function recordScenario(recipe: ScenarioRecipe, seed: number): Scenario {
       log.push(due.row);
     }
     bench.step(atMs);
+    if (withOwnPhysics && atMs % HOUR_MS === 0)
+      for (const [trayId, hours] of ownPhysicsH) {
+        const forecastH = history.dryOutIfYesterdayRepeatsH(trayId);
+        if (forecastH !== undefined) hours.set(atMs, forecastH);
+      }
     probeIds.forEach((id, index) => {
       const raw = bench.readProbe(id);
       if (raw !== undefined) columns.add(atMs, index, raw);
@@ -289,6 +299,7 @@ export function recordScenario(recipe: ScenarioRecipe, seed: number): Scenario {
       history,
       pours,
       refillPointM3PerM3: new Map(plan.trays.map(({ tray }) => [tray.id, tray.refillPointM3PerM3])),
+      ownPhysicsH,
     },
   };
 }

@@ -80,7 +80,7 @@ export function targetLines(scores: ScoresByName, modelName: string): string[] {
   ): number => meanPinballH(pick(model)) / meanPinballH(pick(scores.get(name) ?? []));
   const unprobed = (rows: readonly ScoredForecast[]): readonly ScoredForecast[] =>
     rows.filter(({ probed, benchDryDowns }) => !probed && benchDryDowns >= 3);
-  const yardsticks = [...scores.keys()].filter((name) => name !== modelName);
+  const yardsticks = ['HABIT', 'LINE', 'VPD', 'ANALOG'].filter((name) => scores.has(name));
   const kinds = [...new Set(model.map(({ kind }) => kind))];
   const lostKinds = kinds.filter((kind) => {
     const ofKind = (rows: readonly ScoredForecast[]): ScoredForecast[] =>

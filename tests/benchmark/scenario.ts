@@ -40,5 +40,7 @@ export interface Scenario {
     readonly history: BenchHistory;
     readonly pours: readonly TruePour[];
     readonly refillPointM3PerM3: ReadonlyMap<string, number>;
+    /** By tray and full hour: the bench's own physics from its own state, yesterday's air again; empty unless asked for. */
+    readonly ownPhysicsH: ReadonlyMap<string, ReadonlyMap<number, number>>;
   };
 }

@@ -12,11 +12,16 @@ export interface DryOut {
 export interface BenchHistory extends BenchObserver {
   /** Truth for a tray at an instant of the run; the bench must have run on well past it. */
   dryOut(trayId: string, atMs: number): DryOut;
+  /** Hours until the mean block is at refill if nobody waters and the last 24 h of air come again, from now. */
+  dryOutIfYesterdayRepeatsH(trayId: string): number | undefined;
   /** True water content of the mean block then, m3/m3. */
   waterContentM3PerM3(trayId: string, atMs: number): number;
   /** Every instant at which the mean block came down to the refill point, as it really went. */
   dryEvents(trayId: string): readonly number[];
 }
+
+const STEPS_PER_DAY = 86_400_000 / BENCH_STEP_MS;
+const HORIZON_DAYS = 5;
 
 interface Crossings {
   readonly mean: number | undefined;
@@ -119,6 +124,25 @@ export function createBenchHistory(bench: VirtualBench): BenchHistory {
         return hoursTo(next.after[part]);
       };
       return { meanBlockH: lookUp(course.mean, 'mean'), driestTenthH: lookUp(course.tenth, 'tenth') };
+    },
+    dryOutIfYesterdayRepeatsH: (trayId) => {
+      const { body, benchId } = bench.body(trayId);
+      const recorded = air.get(benchId) ?? [];
+      const day = recorded.slice(-STEPS_PER_DAY);
+      if (day.length < STEPS_PER_DAY) return undefined;
+      const { refill } = courseOf(trayId);
+      const twin = copyTrayBody(body);
+      let before = meanBlockM3PerM3(twin);
+      if (before <= refill) return 0;
+      for (let i = 0; i < HORIZON_DAYS * STEPS_PER_DAY; i++) {
+        const now = day[i % STEPS_PER_DAY];
+        if (now === undefined) return undefined;
+        stepTray(twin, now, bench.nowMs() + i * BENCH_STEP_MS, stepH);
+        const mean = meanBlockM3PerM3(twin);
+        if (mean <= refill) return (i + (before - refill) / Math.max(1e-9, before - mean)) * stepH;
+        before = mean;
+      }
+      return HORIZON_DAYS * 24;
     },
     waterContentM3PerM3: (trayId, atMs) => courseOf(trayId).mean[Math.round(indexOf(atMs))] ?? 0,
     dryEvents: (trayId) => {
