@@ -7,9 +7,9 @@ const MIN_MS = 60_000;
 /** From a tray's call to the water, and from the start of a round to each next tray. */
 const COMES_AFTER_CALL_MS = 50 * MIN_MS;
 const PER_TRAY_MS = 3 * MIN_MS;
-/** What is poured beyond the dose; what stands after an hour is tipped out. */
+/** What is poured beyond the dose; what stands after the soak is tipped out. */
 const POURED_SHARE = 1.2;
-const TIP_OUT_AFTER_H = 1;
+const TIP_OUT_AFTER_H = 2;
 
 /** The grower of the demo: waters what the round notice lists, comes when called, and misses one round. */
 export interface DemoGrower {

@@ -29,7 +29,7 @@ export interface DemoPast {
 const WATERED_BELOW_INDEX = 0.6;
 const POURED_SHARE = 1.2;
 const PART_SHARE = 0.5;
-const TIP_OUT_AFTER_H = 1;
+const TIP_OUT_AFTER_H = 2;
 const HOUR_MS = 3_600_000;
 /** The past is read this often at most: it has to be over in a second or two. */
 const COARSEST_USEFUL_S = 900;

@@ -99,6 +99,17 @@ function drawFarm(recipe: ScenarioRecipe, startMs: number, seed: number, random:
   };
 }
 
+/** Water contents at which the hobbyist weighed: soaked and drained, partly dry, dry; some begin a little drier. */
+function weighedAt(plan: FarmPlan, trayId: string, random: RandomSource): readonly number[] {
+  const tray = plan.trays.find((one) => one.tray.id === trayId)?.tray;
+  const soaked = (tray?.medium.containerCapacityM3PerM3 ?? 0.65) + 0.01;
+  return random.pick([
+    [0.15, 0.6],
+    [0.15, soaked],
+    [0.12, 0.4, soaked],
+  ] as const);
+}
+
 function configOf(recipe: ScenarioRecipe, plan: FarmPlan, random: RandomSource): FarmConfig {
   return farmConfigSchema.parse({
     farm: 'alder-row',
@@ -245,7 +256,11 @@ export function recordScenario(recipe: ScenarioRecipe, seed: number, withOwnPhys
   const ownPhysicsH = new Map(plan.trays.map(({ tray }) => [tray.id, new Map<number, number>()]));
 
   const walk = (): void => {
-    const looks = plan.trays.map(({ tray }) => ({ trayId: tray.id, ...bench.truth(tray.id) }));
+    const looks = plan.trays.map(({ tray }) => ({
+      trayId: tray.id,
+      blockSideMm: tray.blockSideMm,
+      ...bench.truth(tray.id),
+    }));
     const round = walkRound(grower, looks, hands);
     const atMs = bench.nowMs();
     for (const { trayId, level } of round.looks) log.push({ atMs, tray: trayId, event: 'looked', level });

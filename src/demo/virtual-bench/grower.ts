@@ -24,6 +24,7 @@ export interface GrowerPlan {
 
 export interface TrayLook {
   readonly trayId: string;
+  readonly blockSideMm: number;
   /** True moisture index, 0 at refill, 1 at capacity. */
   readonly moistureIndex: number;
   readonly missingMl: number;
@@ -68,7 +69,8 @@ export function pourAsUsual(plan: GrowerPlan, look: TrayLook, random: RandomSour
   return {
     trayId: look.trayId,
     ml,
-    tipOutAfterH: fills ? random.between(0.6, 1.5) : undefined,
+    // who fills waits until the blocks are dark to the top: longer for larger ones
+    tipOutAfterH: fills ? random.between(0.9, 2) * (look.blockSideMm / 30) ** 0.6 : undefined,
     logged,
     notedMl: fills ? undefined : Math.max(10, Math.round(ml / 10) * 10),
     noteErrorMs: Math.round(random.normal(0, plan.noteErrorH) * 3_600_000),
