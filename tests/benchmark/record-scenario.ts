@@ -151,14 +151,7 @@ function configOf(recipe: ScenarioRecipe, plan: FarmPlan, random: RandomSource):
         tray: probe.trayId,
         ...(recipe.calibrated
           ? {
-              calibration: weighIn(
-                probe,
-                random.pick([
-                  [0.15, 0.6],
-                  [0.12, 0.35, 0.62],
-                ] as const),
-                random,
-              ),
+              calibration: weighIn(probe, weighedAt(plan, probe.trayId, random), random),
             }
           : {}),
       })),
