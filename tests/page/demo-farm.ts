@@ -28,10 +28,10 @@ export interface DemoFarm {
   setClock(nowMs: number): void;
 }
 
-export async function createDemoFarm(): Promise<DemoFarm> {
+export async function createDemoFarm(startMs = SEASON_START_MS): Promise<DemoFarm> {
   const config = demoConfig();
   const store = createMemoryStore();
-  const season = [...seasonFacts()];
+  const season = [...seasonFacts(SEASON_END_MS, startMs)];
   await store.keep(season);
   const listeners = new Set<(fact: Fact) => void>();
   const commands: Command[] = [];

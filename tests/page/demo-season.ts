@@ -65,7 +65,7 @@ export function* seasonFacts(endMs = SEASON_END_MS, startMs = SEASON_START_MS): 
   const courses: Course[] = seasonTrays().map((tray) => ({
     tray,
     waterContent: tray.full,
-    startedAtMs: startMs + tray.startsDay * 24 * HOUR_MS,
+    startedAtMs: Math.max(startMs, startOf(tray)),
     startWaterContent: tray.full,
     isDry: false,
   }));
@@ -78,7 +78,7 @@ export function* seasonFacts(endMs = SEASON_END_MS, startMs = SEASON_START_MS): 
     yield* airReadings(atMs, air);
     for (const course of courses) {
       const { tray } = course;
-      if (atMs < startMs + tray.startsDay * 24 * HOUR_MS) continue;
+      if (atMs < startOf(tray)) continue;
       course.waterContent -= dryingPerH(tray, course.waterContent, atMs) / 6;
       if (tray.hasProbe) yield moistureReading(course, atMs, random);
       if (atMs % HOUR_MS === 0) yield forecastFact(course, atMs);
@@ -90,8 +90,13 @@ export function* seasonFacts(endMs = SEASON_END_MS, startMs = SEASON_START_MS): 
   }
 }
 
+/** When a tray came to the bench. */
+function startOf(tray: SeasonTray): number {
+  return SEASON_START_MS + tray.startsDay * 24 * HOUR_MS;
+}
+
 function newTray(tray: SeasonTray, startMs: number): Fact {
-  const atMs = startMs + tray.startsDay * 24 * HOUR_MS;
+  const atMs = startOf(tray);
   const { id, bench, blockSideMm, blockCount, crop } = tray;
   return {
     kind: 'tray-event',

@@ -28,7 +28,8 @@ export class FarmPainter {
 
   /** What happened before this process started. */
   async lookBack(queries: ReviewQueries): Promise<void> {
-    const toMs = this.feed.present().nowMs;
+    // A span does not hold its end, and the last pour may have been told this very moment.
+    const toMs = this.feed.present().nowMs + 1;
     const waterings = await queries.facts(
       ['watering'],
       { fromMs: toMs - WATERINGS_LOOKED_BACK_MS, toMs },

@@ -34,13 +34,13 @@ export function Sheet({ title, onClose, children }: SheetProps) {
         if (event.key === 'Escape') dialog.current?.close();
       }}
     >
-      <div class="sheet-inner">
-        {children}
-        <button type="button" class="press sheet-close" onClick={() => dialog.current?.close()}>
+      <div class="sheet-inner">{children}</div>
+      <footer class="sheet-foot">
+        <button type="button" class="press press-wide" onClick={() => dialog.current?.close()}>
           <Icon name="close" />
           {texts.tray.close}
         </button>
-      </div>
+      </footer>
     </dialog>
   );
 }

@@ -25,7 +25,7 @@ export interface ToldList {
 }
 
 const KEPT_MS = 24 * 3_600_000;
-/** A wet thumb bounces, and the list moves up beneath it: a second press within this is the same press. */
+/** A wet thumb bounces, and the list moves up beneath it: a second press of the kind within this is the same press. */
 const BOUNCE_MS = 600;
 const ANSWER_WITHIN_MS = 10_000;
 const LOOKS_ONLY = new Set<Command['do']>(['undo']);
@@ -107,7 +107,8 @@ export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
     tell: async (wish, label) => {
       const pressMs = performance.now();
       const [before] = list.get().told;
-      if (pressMs - lastPressMs < BOUNCE_MS && before !== undefined) return before;
+      const isAgain = before?.command.do === wish.do && pressMs - lastPressMs < BOUNCE_MS;
+      if (isAgain) return before;
       lastPressMs = pressMs;
       const by = ownName();
       const command = { ...wish, ref: newRef(), ...(by === '' ? {} : { by }) } as Command;

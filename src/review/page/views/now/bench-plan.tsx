@@ -69,11 +69,7 @@ function TrayOnBench({ standing, place, nowMs, onOpen }: TrayOnBenchProps) {
     range === undefined ? texts.now.unknownLeft : texts.now.leftSpoken(hoursSpoken(range, texts));
   return (
     <li class={`on-bench is-${standing.standing}`}>
-      <button
-        type="button"
-        onClick={() => onOpen(tray.id)}
-        aria-label={`${tray.id}: ${[share, spoken].filter(Boolean).join(', ')}`}
-      >
+      <button type="button" onClick={() => onOpen(tray.id)}>
         <TrayDrawing
           blockCount={tray.blockCount}
           blockSideMm={tray.blockSideMm}
@@ -82,14 +78,15 @@ function TrayOnBench({ standing, place, nowMs, onOpen }: TrayOnBenchProps) {
           justWatered={justWatered}
         />
         {standing.standing !== 'waits' && (
-          <span class="turn">
+          <span class="turn" aria-hidden="true">
             <Icon name={standing.standing === 'called' ? 'bell' : 'drop'} />
             {place}
           </span>
         )}
         <span class="on-bench-words">
           <b>{tray.id}</b>
-          <span>{left === undefined ? '–' : `${left.figure} ${left.unit}`}</span>
+          <span aria-hidden="true">{left === undefined ? '–' : `${left.figure} ${left.unit}`}</span>
+          <span class="spoken">{[share, spoken].filter(Boolean).join(', ')}</span>
         </span>
       </button>
     </li>

@@ -22,12 +22,7 @@ export function DueCard({ present, standing, place, nowMs, onOpen }: DueCardProp
   const size = sizeWords(tray.blockSideMm, present.units);
   return (
     <li class={`due is-${standing.standing}`}>
-      <button
-        type="button"
-        class="due-body"
-        onClick={() => onOpen(tray.id)}
-        aria-label={texts.now.open(tray.id)}
-      >
+      <button type="button" class="due-body" onClick={() => onOpen(tray.id)}>
         <BlockFace standing={standing} />
         <span class="due-what">
           <span class="stake">
@@ -45,6 +40,7 @@ export function DueCard({ present, standing, place, nowMs, onOpen }: DueCardProp
           <Icon name={standing.standing === 'called' ? 'bell' : 'drop'} />
           {place}
         </span>
+        <span class="spoken">{texts.now.open(tray.id)}</span>
       </button>
       {tray.forecast !== undefined && (
         <TimeRail

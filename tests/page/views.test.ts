@@ -1,0 +1,101 @@
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { type RunningPage, startPage } from '../../src/review/start-page.js';
+import { describeIf } from '../helpers/needs.js';
+import { DESKTOP, openBrowser, PHONE } from './browser.js';
+import { createDemoFarm } from './demo-farm.js';
+import { violations } from './violations.js';
+
+describeIf('chromium', 'every view of the page', () => {
+  let browser: Browser;
+  let page: RunningPage;
+  let context: BrowserContext;
+  let tab: Page;
+  let complaints: string[] = [];
+
+  beforeAll(async () => {
+    const farm = await createDemoFarm();
+    page = await startPage({
+      config: farm.config,
+      queries: farm.store,
+      live: farm.feed,
+      listenHost: '127.0.0.1',
+      listenPort: 0,
+    });
+    browser = await openBrowser();
+  });
+  afterAll(async () => {
+    await browser.close();
+    await page.close();
+  });
+  afterEach(async () => {
+    await context.close();
+    expect(complaints).toEqual([]);
+  });
+
+  const openAt = async (size: typeof PHONE | typeof DESKTOP, view = ''): Promise<void> => {
+    complaints = [];
+    context = await browser.newContext({ ...size, reducedMotion: 'reduce' });
+    tab = await context.newPage();
+    tab.on('pageerror', (error) => complaints.push(error.message));
+    tab.on('console', (message) => {
+      if (message.type() === 'error') complaints.push(message.text());
+    });
+    tab.on('request', (request) => {
+      if (!request.url().startsWith(page.address)) complaints.push(`asked ${request.url()}`);
+    });
+    await tab.goto(`${page.address}${view}`);
+  };
+
+  describe.each([
+    ['phone', PHONE],
+    ['desktop', DESKTOP],
+  ] as const)('on a %s', (_name, size) => {
+    it.each([
+      ['#now', 'Water 11 trays', undefined],
+      ['#curves', 'How each size dries', '.plot canvas'],
+      ['#curves/t1', 'Drying curve of t1', '.plot canvas'],
+      ['#water', 'Water carried', '.jars'],
+      ['#probes', 'Can the probes be trusted?', '.probe-course'],
+      ['#journal', 'Journal', '.line'],
+    ])('%s is drawn, is accessible, and fits the width', async (view, title, drawing) => {
+      await openAt(size, view);
+      await tab.getByRole('heading', { level: 1, name: title }).waitFor();
+      if (drawing !== undefined) await tab.locator(drawing).first().waitFor();
+      const wider = await tab.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      );
+      expect(wider).toBe(0);
+      for (const details of await tab.locator('details.table-of').all())
+        await details.evaluate((element) => element.setAttribute('open', ''));
+      // Tall enough for all of it: what lies behind the bar of the round is judged too.
+      await tab.setViewportSize({ width: size.viewport.width, height: 6000 });
+      expect(await violations(tab)).toEqual([]);
+      for (const image of await tab.locator('figure [role=img]').all())
+        expect(await image.getAttribute('aria-label')).toMatch(/\w/);
+      const figures = await tab.locator('figure').count();
+      expect(await tab.locator('figure details.table-of table').count()).toBeGreaterThanOrEqual(figures);
+    });
+  });
+
+  describe('weight', () => {
+    it('the first visit costs less than 200 kB, the farm in it included', async () => {
+      const sizes: Promise<number>[] = [];
+      context = await browser.newContext(PHONE);
+      tab = await context.newPage();
+      tab.on('requestfinished', (request) => {
+        if (request.url().includes('/api/live')) return;
+        sizes.push(request.sizes().then((size) => size.responseBodySize + size.responseHeadersSize));
+      });
+      await tab.goto(page.address, { waitUntil: 'load' });
+      await tab.locator('h1').waitFor();
+      for (const view of ['curves', 'water', 'probes', 'journal']) {
+        await tab.goto(`${page.address}#${view}`);
+        await tab.locator('h1').waitFor();
+      }
+      const total = (await Promise.all(sizes)).reduce((sum, size) => sum + size, 0);
+      expect(total).toBeGreaterThan(20_000);
+      expect(total).toBeLessThan(200 * 1024);
+    });
+  });
+});
