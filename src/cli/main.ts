@@ -8,6 +8,7 @@ import { register as registerConvert } from './commands/convert.js';
 import { register as registerCurves } from './commands/curves.js';
 import { register as registerDemo } from './commands/demo.js';
 import { register as registerEstimate } from './commands/estimate.js';
+import { register as registerExplain } from './commands/explain.js';
 import { register as registerExport } from './commands/export.js';
 import { register as registerListen } from './commands/listen.js';
 import { register as registerNote } from './commands/note.js';
@@ -29,20 +30,6 @@ const commands = [
   registerRun,
   registerDemo,
   registerCheck,
-  registerConvert,
-  registerReplay,
-  registerEstimate,
-  registerProbes,
-  registerWiring,
-  registerCalibrate,
-  registerService,
-];
-for (const register of commands) register(program);
-for (const register of [
-  registerCurves,
-  registerExport,
-  registerBackup,
-  registerStoreCheck,
   registerRound,
   registerWatered,
   registerTray,
@@ -50,8 +37,20 @@ for (const register of [
   registerAway,
   registerNote,
   registerListen,
-])
-  register(program);
+  registerExplain,
+  registerEstimate,
+  registerCurves,
+  registerExport,
+  registerReplay,
+  registerConvert,
+  registerWiring,
+  registerProbes,
+  registerCalibrate,
+  registerService,
+  registerBackup,
+  registerStoreCheck,
+];
+for (const register of commands) register(program);
 
 try {
   await program.parseAsync();
