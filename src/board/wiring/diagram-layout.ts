@@ -1,11 +1,14 @@
 import type { BoardPlan, Card, Terminal } from './wiring-plan.js';
 
+/**
+ * Inputs of cards stand 8 or 18 px into this grid, rows of the board and outputs of cards 13: no two level wires run on top of each other.
+ */
 const rowPx = 20;
 /** Rows with a resistor and a probe between them. */
-const dividerRowPx = 28;
+const dividerRowPx = 30;
 const leastWidthPx = 760;
 const cardTopPx = 40;
-const cardGapPx = 16;
+const cardGapPx = 12;
 const cardWidthPx = 236;
 const boardWidthPx = 150;
 const railPx = 16;
@@ -82,12 +85,12 @@ export function layOut(plan: BoardPlan): Layout {
     x: leftPx,
     y: topPx,
     width: boardWidthPx,
-    height: 56 + plan.boardTerminals.length * (rowPx + 4),
+    height: 56 + plan.boardTerminals.length * rowPx,
   };
   const boardTerminals = plan.boardTerminals.map((terminal, index) => ({
     ...terminal,
     x: leftPx + boardWidthPx,
-    y: topPx + 58 + index * (rowPx + 4),
+    y: topPx + 53 + index * rowPx,
   }));
   const bottoms = [board.y + board.height, ...[...cards, ...farCards].map(({ y, height }) => y + height)];
   return {
@@ -114,10 +117,10 @@ function stack(cards: readonly Card[], x: number): PlacedCard[] {
     const pitchPx = card.divider === undefined ? rowPx : dividerRowPx;
     const lastRowPx = cardTopPx + 8 + (rows - 1) * pitchPx;
     const height = lastRowPx + 16 + noteRows * 14;
-    const place = (terminal: Terminal, index: number, atX: number): PlacedTerminal => ({
+    const place = (terminal: Terminal, index: number, atX: number, topOfRowsPx: number): PlacedTerminal => ({
       ...terminal,
       x: atX,
-      y: y + cardTopPx + 8 + index * pitchPx,
+      y: y + topOfRowsPx + index * pitchPx,
     });
     const placed = {
       card,
@@ -126,10 +129,10 @@ function stack(cards: readonly Card[], x: number): PlacedCard[] {
       width: cardWidthPx,
       height,
       lastRowY: y + lastRowPx,
-      inputs: inputs.map((terminal, index) => place(terminal, index, x)),
-      outputs: outputs.map((terminal, index) => place(terminal, index, x + cardWidthPx)),
+      inputs: inputs.map((terminal, index) => place(terminal, index, x, cardTopPx + 8)),
+      outputs: outputs.map((terminal, index) => place(terminal, index, x + cardWidthPx, cardTopPx + 13)),
     };
-    y += height + cardGapPx;
+    y += Math.ceil((height + cardGapPx) / rowPx) * rowPx;
     return placed;
   });
 }
