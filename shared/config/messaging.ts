@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { idSchema } from '../ids.js';
 
 /** True for an address that only this machine can reach: 127.0.0.0/8, ::1 or "localhost". */
 export function isLoopback(host: string): boolean {
@@ -6,6 +7,33 @@ export function isLoopback(host: string): boolean {
 }
 
 const fileSchema = z.string().min(1).optional();
+
+/** Bytes of a webhook secret, as the Standard Webhooks specification wants it. */
+const SECRET_BYTES = { least: 24, most: 64 };
+
+/** Key bytes of a secret "whsec_<base64>"; undefined when it is none. */
+export function webhookKey(secret: string): Uint8Array | undefined {
+  const text = secret.replace(/^whsec_/, '');
+  if (!/^[A-Za-z0-9+/]+={0,2}$/.test(text) || text.length % 4 !== 0) return undefined;
+  const key = Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
+  return key.length >= SECRET_BYTES.least && key.length <= SECRET_BYTES.most ? key : undefined;
+}
+
+/** A program elsewhere that gets calls, notices, questions and alarms by HTTP POST: a gateway to SMS, mail, a siren. */
+export const webhookSchema = z
+  .strictObject({
+    id: idSchema,
+    url: z.url({ protocol: /^https?$/, error: 'expected a URL such as "https://gateway.example/drybell"' }),
+    secret: z
+      .string()
+      .refine(
+        (secret) => webhookKey(secret) !== undefined,
+        'expected "whsec_" and 24 to 64 random bytes in base64, e.g. from: echo whsec_$(openssl rand -base64 24)',
+      )
+      .describe('Both sides know it; posts are signed with it (Standard Webhooks, HMAC-SHA256).'),
+  })
+  .meta({ id: 'Webhook' });
+export type WebhookConfig = z.infer<typeof webhookSchema>;
 
 const shape = z.strictObject({
   url: z
@@ -37,12 +65,15 @@ const shape = z.strictObject({
     .describe('MQTT over WebSocket at this port as well.'),
   listenCertFile: fileSchema.describe('Makes the own broker speak TLS: its certificate, PEM.'),
   listenKeyFile: fileSchema.describe('Key of listenCertFile, PEM.'),
+  webhooks: z.array(webhookSchema).max(5).default([]),
 });
 
 type Shape = z.infer<typeof shape>;
 type Report = (path: string, message: string) => void;
 
 function crossCheck(messaging: Shape, report: Report): void {
+  if (new Set(messaging.webhooks.map((hook) => hook.id)).size < messaging.webhooks.length)
+    report('webhooks', 'ids of webhooks must differ');
   const pairs = [
     ['user', 'password'],
     ['certFile', 'keyFile'],

@@ -43,10 +43,6 @@ export class Link {
     this.#attempt();
   }
 
-  get isUp(): boolean {
-    return this.#up;
-  }
-
   /** Why it is down, and what to do; undefined when up. */
   get trouble(): string | undefined {
     return this.#trouble;
@@ -106,10 +102,5 @@ export class Link {
         resolve();
       });
     });
-  }
-
-  /** Drops the connection without a word, as a pulled cable does; it is built up again. */
-  drop(): void {
-    this.#client?.stream.destroy();
   }
 }

@@ -27,9 +27,10 @@ const MAX_WAITING = 100_000;
 const SETTLE_AT = 64;
 
 const SCHEMA = `
-CREATE TABLE IF NOT EXISTS waiting (
-  seq INTEGER PRIMARY KEY, id TEXT NOT NULL, kind TEXT NOT NULL, topic TEXT NOT NULL, payload TEXT NOT NULL,
-  retain INTEGER NOT NULL, queued_at_ms INTEGER NOT NULL) STRICT;
+CREATE TABLE IF NOT EXISTS outgoing (
+  target TEXT NOT NULL, seq INTEGER NOT NULL, id TEXT NOT NULL, kind TEXT NOT NULL, topic TEXT NOT NULL,
+  payload TEXT NOT NULL, retain INTEGER NOT NULL, queued_at_ms INTEGER NOT NULL,
+  PRIMARY KEY (target, seq)) STRICT, WITHOUT ROWID;
 CREATE TABLE IF NOT EXISTS retained (topic TEXT PRIMARY KEY, payload TEXT NOT NULL) STRICT, WITHOUT ROWID;
 CREATE TABLE IF NOT EXISTS command (
   ref TEXT PRIMARY KEY, payload TEXT NOT NULL, received_at_ms INTEGER NOT NULL, wall_ms INTEGER NOT NULL,
@@ -66,6 +67,7 @@ function messageOf(row: Row): WaitingMessage {
  */
 export class Outbox {
   readonly #database: Database.Database;
+  readonly #target: string;
   readonly #maxWaiting: number;
   readonly #insert: Database.Statement;
   readonly #update: Database.Statement;
@@ -80,19 +82,22 @@ export class Outbox {
   #trouble: string | undefined;
   #droppedCount = 0;
 
-  constructor(database: Database.Database, maxWaiting = MAX_WAITING) {
+  /** @param target for whom: "" the broker, else the id of a webhook */
+  constructor(database: Database.Database, target = '', maxWaiting = MAX_WAITING) {
     this.#database = database;
+    this.#target = target;
     this.#maxWaiting = maxWaiting;
-    this.#insert = database.prepare('INSERT INTO waiting VALUES (?, ?, ?, ?, ?, ?, ?)');
-    this.#update = database.prepare('UPDATE waiting SET payload = ? WHERE seq = ?');
-    this.#remove = database.prepare('DELETE FROM waiting WHERE seq = ?');
-    this.#select = database.prepare('SELECT * FROM waiting WHERE seq > ? ORDER BY seq LIMIT ?');
+    this.#insert = database.prepare('INSERT INTO outgoing VALUES (?, ?, ?, ?, ?, ?, ?, ?)');
+    this.#update = database.prepare('UPDATE outgoing SET payload = ? WHERE target = ? AND seq = ?');
+    this.#remove = database.prepare('DELETE FROM outgoing WHERE target = ? AND seq = ?');
+    this.#select = database.prepare(
+      'SELECT * FROM outgoing WHERE target = ? AND seq > ? ORDER BY seq LIMIT ?',
+    );
     this.#keep = database.prepare('INSERT OR REPLACE INTO retained VALUES (?, ?)');
     this.#forget = database.prepare('DELETE FROM retained WHERE topic = ?');
-    const row = database.prepare('SELECT coalesce(max(seq), 0) AS top, count(*) AS n FROM waiting').get() as {
-      top: number;
-      n: number;
-    };
+    const row = database
+      .prepare('SELECT coalesce(max(seq), 0) AS top, count(*) AS n FROM outgoing WHERE target = ?')
+      .get(target) as { top: number; n: number };
     this.#nextSeq = row.top + 1;
     this.#waiting = row.n;
   }
@@ -125,7 +130,7 @@ export class Outbox {
     try {
       this.#database.transaction(() => {
         for (const { seq, id, kind, topic, payload, retain, queuedAtMs } of this.#unsaved) {
-          this.#insert.run(seq, id, kind, topic, payload, retain ? 1 : 0, queuedAtMs);
+          this.#insert.run(this.#target, seq, id, kind, topic, payload, retain ? 1 : 0, queuedAtMs);
           if (retain && payload === '') this.#forget.run(topic);
           else if (retain) this.#keep.run(topic, payload);
         }
@@ -147,7 +152,7 @@ export class Outbox {
 
   /** Up to `limit` messages after this sequence number, oldest first. */
   next(afterSeq: number, limit: number): readonly WaitingMessage[] {
-    const rows = this.#select.all(afterSeq, limit + this.#done.size) as Row[];
+    const rows = this.#select.all(this.#target, afterSeq, limit + this.#done.size) as Row[];
     const saved = rows.filter((row) => !this.#done.has(row.seq)).map(messageOf);
     const unsaved = this.#unsaved.filter((message) => message.seq > afterSeq);
     return [...saved, ...unsaved].slice(0, limit);
@@ -166,7 +171,7 @@ export class Outbox {
     if (this.#done.size === 0) return;
     try {
       this.#database.transaction(() => {
-        for (const seq of this.#done) this.#remove.run(seq);
+        for (const seq of this.#done) this.#remove.run(this.#target, seq);
       })();
       this.#done.clear();
     } catch (cause) {
@@ -183,7 +188,8 @@ export class Outbox {
   revise(changes: ReadonlyMap<number, string | null>): void {
     try {
       this.#database.transaction(() => {
-        for (const [seq, payload] of changes) if (payload !== null) this.#update.run(payload, seq);
+        for (const [seq, payload] of changes)
+          if (payload !== null) this.#update.run(payload, this.#target, seq);
       })();
     } catch (cause) {
       this.#noteTrouble(cause);

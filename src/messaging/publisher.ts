@@ -15,6 +15,8 @@ import { Telling } from './telling.js';
 
 const KEEPALIVE_S = 20;
 const CONNECT_TIMEOUT_MS = 10_000;
+/** The own broker answers within milliseconds; on a busy machine a little later. */
+const OWN_BROKER_PATIENCE_MS = 2_000;
 
 export interface PublisherOptions {
   readonly farm: string;
@@ -111,6 +113,7 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
     wallNowMs: options.wallNowMs ?? Date.now,
     newId: randomUUID,
     log: options.log,
+    webhooks: options.config.webhooks,
     firstStatus: {
       online: true,
       at: toInstant(options.nowMs()),
@@ -118,6 +121,7 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
       timeZone: options.timeZone,
     },
   });
+  if (own !== undefined) await telling.connected(OWN_BROKER_PATIENCE_MS);
   return {
     tell: (facts) => telling.tell(facts),
     onCommand: (listener) => telling.onCommand(listener),

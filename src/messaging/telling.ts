@@ -1,6 +1,7 @@
 import type Database from 'better-sqlite3';
 import type { IPublishPacket, MqttClient } from 'mqtt';
 import type { Answer } from '../../shared/command.js';
+import type { WebhookConfig } from '../../shared/config/messaging.js';
 import { toInstant } from '../../shared/ids.js';
 import type { Status } from '../../shared/status.js';
 import { type FarmTopics, farmTopics } from '../../shared/topics.js';
@@ -16,7 +17,8 @@ import { Link } from './link.js';
 import type { MessagingLog } from './messaging-log.js';
 import { Outbox } from './outbox.js';
 import { reviseOvertaken } from './overtaken.js';
-import { byProbe, readingPack } from './reading-pack.js';
+import { Poster } from './poster.js';
+import { ReadingsOut } from './readings-out.js';
 import { RetainedUpkeep } from './retained-upkeep.js';
 
 const FAREWELL_PATIENCE_MS = 2_000;
@@ -35,6 +37,7 @@ export interface TellingOptions {
   readonly newId: () => string;
   readonly log: MessagingLog;
   readonly firstStatus: Status;
+  readonly webhooks: readonly WebhookConfig[];
 }
 
 /** Facts out, commands in, over one kept connection; the publisher without its broker. */
@@ -46,12 +49,14 @@ export class Telling {
   readonly #drain: Drain;
   readonly #latest = new LatestBoard();
   readonly #ended = new EndedTrays();
+  readonly #readings: ReadingsOut;
   readonly #upkeep: RetainedUpkeep;
   readonly #commands: CommandsIn;
   readonly #link: Link;
+  readonly #posters: readonly Poster[];
   #client: MqttClient | undefined;
   #brokerRules: string | undefined;
-  #untoldReadingCount = 0;
+  #onFirstUp: (() => void) | undefined;
 
   constructor(options: TellingOptions) {
     const { timeZone, wallNowMs, nowMs, database, log, address } = options;
@@ -60,6 +65,7 @@ export class Telling {
     this.#topics = topics;
     this.#outbox = new Outbox(database);
     this.#inbox = new CommandInbox(database);
+    this.#readings = new ReadingsOut(options.farm, topics);
     this.#drain = new Drain(this.#outbox, ({ kind, payload, queuedAtMs }) =>
       kind.startsWith('say') ? lateWords(payload, queuedAtMs, wallNowMs(), timeZone) : payload,
     );
@@ -86,6 +92,17 @@ export class Telling {
       answer: (answer) => this.#answer(answer),
     });
     this.#latest.set(topics.status, JSON.stringify(options.firstStatus));
+    this.#posters = options.webhooks.map(
+      (hook) =>
+        new Poster({
+          hook,
+          outbox: new Outbox(database, hook.id),
+          timeZone,
+          wallNowMs,
+          delays: options.delays,
+          log,
+        }),
+    );
     this.#link = new Link({
       open: options.open,
       address,
@@ -103,8 +120,20 @@ export class Telling {
     this.#options.log.warn({ trouble: sentence }, 'broker-withholds');
   }
 
+  /** Resolves when the first connection stands, or after this long. */
+  async connected(patienceMs: number): Promise<void> {
+    if (this.#client !== undefined) return;
+    let timer: NodeJS.Timeout | undefined;
+    await new Promise<void>((resolve) => {
+      this.#onFirstUp = resolve;
+      timer = setTimeout(resolve, patienceMs);
+    });
+    clearTimeout(timer);
+  }
+
   #up(client: MqttClient): void {
     this.#client = client;
+    this.#onFirstUp?.();
     const { filters } = this.#commands;
     client.subscribe(filters, { qos: 1 }, (error, grants) => {
       if (this.#client !== client) return;
@@ -137,7 +166,9 @@ export class Telling {
     const readings: JudgedReading[] = [];
     let durable: DurableMessage[] = [];
     const keep = () => {
-      this.#outbox.add(durable, this.#options.wallNowMs());
+      const nowMs = this.#options.wallNowMs();
+      this.#outbox.add(durable, nowMs);
+      for (const poster of this.#posters) poster.add(durable, this.#topics, nowMs);
       durable = [];
     };
     for (const told of facts) {
@@ -158,7 +189,7 @@ export class Telling {
     }
     keep();
     this.#drain.pump();
-    this.#tellReadings(readings);
+    this.#readings.tell(readings, this.#client);
   }
 
   /** A status says what always holds as well: which drive, which time zone. */
@@ -174,24 +205,13 @@ export class Telling {
     this.#drain.pump();
   }
 
-  #tellReadings(readings: readonly JudgedReading[]): void {
-    const client = this.#client;
-    if (client === undefined) {
-      this.#untoldReadingCount += readings.length;
-      return;
-    }
-    for (const [probe, group] of byProbe(readings)) {
-      const pack = JSON.stringify(readingPack(this.#options.farm, group));
-      client.publish(this.#topics.reading(probe), pack, { qos: 0 });
-    }
-  }
-
   onCommand(listener: CommandListener): void {
     this.#commands.listen(listener);
   }
 
   health(): { readonly ok: boolean; readonly reason: string } {
-    const troubles = [this.#link.trouble, this.#brokerRules, this.#outbox.trouble].filter(
+    const posts = this.#posters.map((poster) => poster.trouble);
+    const troubles = [this.#link.trouble, this.#brokerRules, this.#outbox.trouble, ...posts].filter(
       (trouble) => trouble !== undefined,
     );
     if (troubles.length === 0) return { ok: true, reason: 'ok' };
@@ -199,13 +219,14 @@ export class Telling {
     const counts = [
       waitingCount > 0 ? `${waitingCount} messages wait` : '',
       droppedCount > 0 ? `the oldest ${droppedCount} were given up` : '',
-      this.#untoldReadingCount > 0 ? `${this.#untoldReadingCount} readings were not told` : '',
+      this.#readings.untoldCount > 0 ? `${this.#readings.untoldCount} readings were not told` : '',
     ].filter((count) => count !== '');
     return { ok: false, reason: [...troubles, ...counts].join('; ') };
   }
 
   /** Says what waits, says goodbye, and leaves within a few seconds whatever the broker does. */
   async close(): Promise<void> {
+    const posted = Promise.all(this.#posters.map((poster) => poster.close(FAREWELL_PATIENCE_MS)));
     await this.#drain.emptied(FAREWELL_PATIENCE_MS);
     const client = this.#client;
     if (client !== undefined) {
@@ -225,7 +246,7 @@ export class Telling {
       });
     }
     this.#down();
-    await this.#link.close();
+    await Promise.all([this.#link.close(), posted]);
     this.#outbox.settle();
   }
 }

@@ -1,0 +1,159 @@
+import { createHmac } from 'node:crypto';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { createServer, type Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { messagingSchema, webhookKey } from '../../shared/config/messaging.js';
+import { createPublisher } from '../../src/messaging/publisher.js';
+import { webhookHeaders } from '../../src/messaging/webhook-signature.js';
+import type { Publisher } from '../../src/monitor/ports.js';
+import { alarmFact, callFact, forecastFact, readingFact, roundFact, START_MS } from './facts.js';
+import { quietLog } from './quiet-log.js';
+
+describe('webhookHeaders()', () => {
+  it('signs the example of the Standard Webhooks reference libraries', () => {
+    // standard-webhooks/standard-webhooks, test of sign() in the reference libraries.
+    const key = webhookKey('whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw');
+    const headers = webhookHeaders(
+      key ?? new Uint8Array(),
+      'msg_p5jXN8AQM9LWM0D4loKWxJek',
+      1_614_265_330,
+      '{"test": 2432232314}',
+    );
+    expect(headers['webhook-signature']).toBe('v1,g0hM9SsE+OTPJTGt/tmIKtSyZlE3uFJELVlNIOLJ1OE=');
+  });
+});
+
+const secretBytes = Buffer.from('twenty-four bytes of it!');
+const secret = `whsec_${secretBytes.toString('base64')}`;
+
+interface Post {
+  readonly id: string;
+  readonly type: string;
+  readonly data: { readonly sentence?: string; readonly state?: string; readonly trays?: string[] };
+  readonly signed: boolean;
+}
+
+describe('posts to a webhook', () => {
+  let folder: string;
+  let gateway: Server;
+  let posts: Post[];
+  let answers: number[];
+  let wallMs: number;
+  let publisher: Publisher;
+
+  const open = () =>
+    createPublisher({
+      farm: 'alder-row',
+      config: messagingSchema.parse({
+        listenPort: 0,
+        webhooks: [
+          { id: 'sms', url: `http://127.0.0.1:${(gateway.address() as AddressInfo).port}/hook`, secret },
+        ],
+      }),
+      drive: 'live',
+      timeZone: 'Europe/Berlin',
+      dataFolder: folder,
+      nowMs: () => START_MS,
+      wallNowMs: () => wallMs,
+      random: () => 0,
+      log: quietLog,
+    });
+  const away = () =>
+    vi.waitUntil(() => publisher.health().reason.includes('webhook'), { interval: 5, timeout: 10_000 });
+  const posted = (count: number) =>
+    vi.waitUntil(() => posts.length >= count, { interval: 5, timeout: 15_000 });
+
+  beforeEach(async () => {
+    folder = mkdtempSync(join(tmpdir(), 'drybell-webhook-'));
+    posts = [];
+    answers = [];
+    wallMs = START_MS;
+    gateway = createServer((request, response) => {
+      const chunks: Buffer[] = [];
+      request.on('data', (chunk: Buffer) => chunks.push(chunk));
+      request.on('end', () => {
+        const status = answers.shift() ?? 204;
+        const body = Buffer.concat(chunks).toString();
+        const id = String(request.headers['webhook-id']);
+        const wanted = createHmac('sha256', secretBytes)
+          .update(`${id}.${request.headers['webhook-timestamp']}.${body}`)
+          .digest('base64');
+        const signed = request.headers['webhook-signature'] === `v1,${wanted}`;
+        if (status < 300) posts.push({ id, signed, ...(JSON.parse(body) as Omit<Post, 'id' | 'signed'>) });
+        response.writeHead(status).end();
+      });
+    });
+    await new Promise<void>((resolve) => gateway.listen(0, '127.0.0.1', resolve));
+    publisher = await open();
+  });
+
+  afterEach(async () => {
+    await publisher.close();
+    gateway.closeAllConnections();
+    await new Promise((resolve) => gateway.close(resolve));
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  it('carries alarms, calls and notices in order, signed; readings and forecasts stay on MQTT', async () => {
+    await publisher.tell([readingFact(), forecastFact('t1'), alarmFact('t1', 'unacknowledged')]);
+    await publisher.tell([callFact(['t1'], 'Tray t1 will not last.'), roundFact('One tray.')]);
+    await posted(3);
+    expect(posts.map(({ type, signed }) => [type, signed])).toEqual([
+      ['alarm', true],
+      ['call', true],
+      ['round', true],
+    ]);
+    expect(posts[1]?.data).toMatchObject({ trays: ['t1'], sentence: 'Tray t1 will not last.' });
+  });
+
+  it('tries again when the gateway is not well, with the same id, and says when a sentence is late', async () => {
+    answers = [500, 503];
+    await publisher.tell([callFact(['t1'], 'Tray t1 will not last.')]);
+    await away();
+    expect(publisher.health().reason).toContain('the webhook "sms" does not take posts: it answers 50');
+    wallMs += 3_600_000;
+    await posted(1);
+    expect(posts[0]?.data.sentence).toMatch(/^From Sat 07:00, held up .*: Tray t1 will not last\.$/);
+    await vi.waitUntil(() => publisher.health().ok, { interval: 5 });
+  });
+
+  it('does not post a call that became untrue while the gateway was away', async () => {
+    answers = [503];
+    await publisher.tell([callFact(['t1'], 'Tray t1 will not last.')]);
+    await away();
+    await publisher.tell([alarmFact('t1', 'normal')]);
+    await posted(1);
+    expect(posts.map(({ type }) => type)).toEqual(['alarm']);
+  });
+
+  it('drops a post that the gateway condemns and goes on', async () => {
+    answers = [422];
+    await publisher.tell([callFact(['t1'], 'first')]);
+    await publisher.tell([callFact(['t2'], 'second')]);
+    await posted(1);
+    expect(posts[0]?.data.sentence).toBe('second');
+  });
+
+  it('keeps what waits over a restart', async () => {
+    answers = [503];
+    await publisher.tell([callFact(['t1'], 'Tray t1 will not last.')]);
+    await away();
+    await publisher.close();
+    publisher = await open();
+    await posted(1);
+    expect(posts[0]?.data.sentence).toBe('Tray t1 will not last.');
+  });
+
+  it.each([
+    [{ id: 'sms', url: 'ftp://gateway.example', secret }, 'url'],
+    [{ id: 'sms', url: 'https://gateway.example', secret: 'hunter2' }, 'secret'],
+    [{ id: 'sms', url: 'https://gateway.example', secret: 'whsec_c2hvcnQ=' }, 'secret'],
+    [{ id: 'sms', url: 'https://gateway.example' }, 'secret'],
+  ])('%j is refused at %s', (hook, key) => {
+    const result = messagingSchema.safeParse({ webhooks: [hook] });
+    expect(result.error?.issues.map((issue) => issue.path.at(-1))).toContain(key);
+  });
+});
