@@ -55,3 +55,16 @@ export function dryDown(from: number, to: number, hours: number, cadenceMs: numb
 export function flagged(seen: readonly Seen[]): Seen[] {
   return seen.filter(({ flag }) => flag !== 1);
 }
+
+/** Normal scatter from a seed (linear congruential, Box–Muller): the same every time. */
+export function scatterFrom(seed: number): { uniform: () => number; normal: () => number } {
+  let state = seed;
+  const uniform = (): number => {
+    state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0;
+    return (state + 0.5) / 2 ** 32;
+  };
+  return {
+    uniform,
+    normal: () => Math.sqrt(-2 * Math.log(uniform())) * Math.cos(2 * Math.PI * uniform()),
+  };
+}

@@ -56,11 +56,11 @@ describe('climate probes', () => {
     expect(run(createProbeJudge(LIGHT), glow, 15 * MINUTE_MS).at(-1)?.flag).toBe(3);
   });
 
-  it('tray weight: pouring and tipping out pass, a lifted tray is suspect and its return is not', () => {
+  it('tray weight: pouring and tipping out each wait for one reading, a lifted tray is suspect and its return is not', () => {
     const tray = (grams: number, count: number) => Array.from({ length: count }, (_, i) => grams - i * 0.5);
     const values = [...tray(1900, 30), ...tray(2600, 20), ...tray(2400, 30)];
     const seen = run(createProbeJudge(WEIGHT), values, MINUTE_MS);
-    expect(flagged(seen).map(({ reasons }) => reasons)).toEqual([['rise-unconfirmed']]);
+    expect(flagged(seen).map(({ reasons }) => reasons)).toEqual([['rise-unconfirmed'], ['spike']]);
     const lifted = [...tray(2400, 20), 3, 2, ...tray(2385, 20)];
     const seenLift = run(createProbeJudge(WEIGHT), lifted, MINUTE_MS);
     expect(seenLift.flatMap(({ flag }, i) => (flag === 1 ? [] : [i]))).toEqual([20, 21]);

@@ -8,6 +8,7 @@ import {
   MOISTURE,
   RAW_MOISTURE,
   START_MS,
+  scatterFrom,
   TEMPERATURE,
   volts,
   WEIGHT,
@@ -73,5 +74,35 @@ describe('whatever comes', () => {
         expect(judge.judge(START_MS + 2 * stepMs, volts(Math.max(a, b))).flag).toBe(1);
       }),
     );
+  });
+});
+
+describe('three days of a noisy probe with a spike in every two hundred readings', () => {
+  it.each([
+    { cadenceS: 10, sd: 0.01 },
+    { cadenceS: 60, sd: 0.003 },
+    { cadenceS: 60, sd: 0.01 },
+    { cadenceS: 60, sd: 0.02 },
+    { cadenceS: 300, sd: 0.01 },
+  ])('every $cadenceS s, scatter $sd: spikes are seen and little else', ({ cadenceS, sd }) => {
+    const judge = createProbeJudge(MOISTURE);
+    const { uniform, normal } = scatterFrom(20_260_418);
+    let water = 0.55;
+    const count = { spikes: 0, seen: 0, others: 0, mistaken: 0, untrusted: 0 };
+    for (let atS = 0; atS < 3 * 86_400; atS += cadenceS) {
+      const hour = (atS / 3600) % 24;
+      water -= (cadenceS / 3600) * (0.008 + 0.03 * Math.max(0, Math.sin(((hour - 6) / 12) * Math.PI)));
+      if (water < 0.26) water = 0.57;
+      const isSpike = uniform() < 0.005;
+      const spike = isSpike ? (uniform() < 0.5 ? -0.2 : 0.2) : 0;
+      const { flag } = judge.judge(START_MS + atS * 1000, volts(water + sd * normal() + spike));
+      if (isSpike) count.spikes += 1;
+      else count.others += 1;
+      if (flag >= 3) count[isSpike ? 'seen' : 'mistaken'] += 1;
+      if (!judge.health(START_MS + atS * 1000).ok) count.untrusted += 1;
+    }
+    expect(count.seen / count.spikes).toBeGreaterThan(0.95);
+    expect(count.mistaken / count.others).toBeLessThan(0.02);
+    expect(count.untrusted).toBe(0);
   });
 });

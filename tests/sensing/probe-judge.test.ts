@@ -57,6 +57,16 @@ describe('block moisture', () => {
     }
   });
 
+  it('a probe that is noisy by nature is believed, and its spikes are still seen', () => {
+    const judge = createProbeJudge(MOISTURE);
+    const scatter = (i: number) =>
+      ((i * 7919) % 101) / 101 + ((i * 104_729) % 97) / 97 + ((i * 1_299_709) % 89) / 89 - 1.5;
+    const values = Array.from({ length: 1440 }, (_, i) => volts(0.42 + 0.04 * scatter(i)));
+    const seen = run(judge, values, MINUTE_MS);
+    expect(flagged(seen).length / seen.length).toBeLessThan(0.02);
+    expect(judge.judge(START_MS + 1440 * MINUTE_MS, volts(0.2)).reasons).toEqual(['spike']);
+  });
+
   it('two wet spikes in a row are mistaken for a watering, but the way back is believed at once', () => {
     const values = dryDown(0.42, 0.41, 1, MINUTE_MS);
     values[30] = volts(0.55);
