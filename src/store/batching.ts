@@ -88,7 +88,7 @@ export class Batching {
     return {
       ok: false,
       reason: this.#trouble.code,
-      sentence: `${this.#held.size} facts wait in memory${dropped === 0 ? '' : `, ${dropped} readings were dropped`}: ${this.#trouble.message}`,
+      sentence: `${this.#held.size} facts wait in memory${dropped === 0 ? '' : `, ${dropped} were dropped, readings first`}: ${this.#trouble.message}`,
     };
   }
 

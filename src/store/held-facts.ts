@@ -56,7 +56,7 @@ export class HeldFacts {
     return this.#urgentCount > 0;
   }
 
-  /** Readings and forecasts dropped since the store was opened. */
+  /** Facts dropped since the store was opened. */
   get droppedCount(): number {
     return this.#droppedCount;
   }

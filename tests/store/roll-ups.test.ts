@@ -111,6 +111,25 @@ describe('charts from roll-ups', () => {
     await sqlite.close();
   });
 
+  it('lose a month of single readings at most to a clock that jumps ahead for a day', async () => {
+    const folder = tempFolder();
+    const clock = new FakeClock(NOON_MS + 100 * DAY_MS);
+    const store = openSqliteStore({ folder, clock, readingsDays: 200 });
+    await store.keep(
+      Array.from({ length: 100 }, (_, day) => moisture('moist-t1', NOON_MS + day * DAY_MS, 0.4)),
+    );
+    await store.flush();
+    await store.close();
+    const ahead = new FakeClock(NOON_MS + 5000 * DAY_MS);
+    const jumped = openSqliteStore({ folder, clock: ahead, readingsDays: 200 });
+    await jumped.keep([moisture('moist-t1', ahead.nowMs(), 0.4)]);
+    await ahead.advance(30 * MINUTE_MS);
+    const span = { fromMs: NOON_MS, toMs: NOON_MS + 100 * DAY_MS };
+    expect(await jumped.readings('moist-t1', span, 1000)).toHaveLength(70);
+    expect((await jumped.readingBuckets('moist-t1', span, 100)).length).toBe(100);
+    await jumped.close();
+  });
+
   it('serve a narrow chart of days whose single readings are gone', async () => {
     const { sqlite, clock } = await both(season(20, seededRandom(10)), 20, 7);
     await clock.advance(10 * MINUTE_MS);

@@ -66,7 +66,7 @@ describe('a disk that is full', () => {
     const { store, makeRoom } = await filledStore(50);
     await store.keep(Array.from({ length: 200 }, (_, n) => reading('temp-south', NOON_MS + n * MINUTE_MS)));
     await store.keep(longNotes(20));
-    expect(store.health().sentence).toMatch(/50 facts wait in memory, 170 readings were dropped/);
+    expect(store.health().sentence).toMatch(/50 facts wait in memory, 170 were dropped, readings first/);
     makeRoom();
     await store.flush();
     expect(await store.facts(['note'], everything, 100)).toHaveLength(21);

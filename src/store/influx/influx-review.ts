@@ -132,8 +132,8 @@ export class InfluxReview implements ReviewQueries {
   }
 
   /** Nothing is held open between questions. */
-  async close(): Promise<void> {
-    await Promise.resolve();
+  close(): Promise<void> {
+    return Promise.resolve();
   }
 }
 

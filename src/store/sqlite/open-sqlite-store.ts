@@ -8,7 +8,7 @@ import { StoreError } from '../store-error.js';
 import { BatchWriter } from './batch-writer.js';
 import { checkAtStart } from './integrity.js';
 import { Marks } from './marks.js';
-import { pruneForecasts, pruneReadings } from './retention.js';
+import { pruneBeforeMs, pruneForecasts, pruneReadings } from './retention.js';
 import { damagedStores, salvage, setAside } from './set-aside.js';
 import { toStoreError } from './sqlite-errors.js';
 import { SqliteReview } from './sqlite-review.js';
@@ -52,6 +52,8 @@ class SqliteStore extends SqliteReview implements FactStore {
   readonly #damaged: readonly string[];
   readonly #heldStates = new Map<string, string>();
   #prunedAtMs = Number.NEGATIVE_INFINITY;
+  /** Today's deletion, while it is under way. */
+  #pruneBeforeMs: number | undefined;
 
   constructor(options: SqliteStoreOptions) {
     const lock = lockFolder(options.folder);
@@ -133,10 +135,13 @@ class SqliteStore extends SqliteReview implements FactStore {
     const nowMs = this.#clock.nowMs();
     if (nowMs - this.#prunedAtMs < MS_PER_DAY) return;
     const { readingsDays = READINGS_DAYS, forecastsDays } = this.#options;
+    this.#pruneBeforeMs ??= pruneBeforeMs(this.#db, readingsDays, nowMs) ?? Number.NEGATIVE_INFINITY;
     const pruned =
-      pruneReadings(this.#db, readingsDays, nowMs) +
+      (Number.isFinite(this.#pruneBeforeMs) ? pruneReadings(this.#db, this.#pruneBeforeMs) : 0) +
       (forecastsDays === undefined ? 0 : pruneForecasts(this.#db, nowMs - forecastsDays * MS_PER_DAY));
-    if (pruned === 0) this.#prunedAtMs = nowMs;
+    if (pruned > 0) return;
+    this.#prunedAtMs = nowMs;
+    this.#pruneBeforeMs = undefined;
   }
 }
 
