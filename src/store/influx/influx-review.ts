@@ -6,7 +6,7 @@ import type { Fact, FactKind, JudgedReading } from '../../monitor/facts.js';
 import type { KeptForecast, KnownProbe, ReadingBucket, ReviewQueries, Span } from '../../monitor/ports.js';
 import { checkSpan } from '../span.js';
 import { strikeOut } from '../strike-out.js';
-import { mergeBuckets } from './buckets.js';
+import { mergeBuckets, spreadOf } from './buckets.js';
 import { connect, type InfluxServer, questionError } from './connection.js';
 import { measurementOf } from './point.js';
 import { type InfluxRow, numberOf, readingOf, rowsOf, textOf } from './rows.js';
@@ -50,13 +50,22 @@ export class InfluxReview implements ReviewQueries {
     checkSpan(span, { name: 'bucketCount', value: bucketCount });
     const widthMs = Math.ceil((span.toMs - span.fromMs) / bucketCount);
     const offsetMs = ((span.fromMs % widthMs) + widthMs) % widthMs;
-    const statement = (flags: string) =>
-      `SELECT count(flag) AS count, min(rawValue) AS rawMin, mean(rawValue) AS rawMean, max(rawValue) AS rawMax,
-       min(waterContentM3PerM3) AS waterMin, mean(waterContentM3PerM3) AS waterMean, max(waterContentM3PerM3) AS waterMax
-       FROM reading WHERE ${this.#within(span)} AND probe = ${literal(probeId)} AND ${flags}
+    const ask = (fields: readonly string[], flags: string) =>
+      `SELECT ${fields.join(', ')} FROM reading WHERE ${this.#within(span)} AND probe = ${literal(probeId)} AND ${flags}
        GROUP BY time(${widthMs}ms, ${offsetMs}ms) fill(none)`;
-    const [believed = [], flagged = []] = await this.#ask(statement('flag < 3'), statement('flag >= 3'));
-    return mergeBuckets(believed, flagged);
+    const count = 'count(flag) AS count';
+    const [believed = [], flagged = []] = await this.#ask(
+      ask([count, ...spreadOf('waterContentM3PerM3', 'water')], 'flag < 3'),
+      ask([count], 'flag >= 3'),
+    );
+    const usual = mergeBuckets([believed], [flagged]);
+    if (usual.isComplete) return usual.buckets;
+    const [believedRaw = [], flaggedWater = [], flaggedRaw = []] = await this.#ask(
+      ask(spreadOf('rawValue', 'raw'), 'flag < 3'),
+      ask(spreadOf('waterContentM3PerM3', 'water'), 'flag >= 3'),
+      ask(spreadOf('rawValue', 'raw'), 'flag >= 3'),
+    );
+    return mergeBuckets([believed, believedRaw], [flagged, flaggedWater, flaggedRaw]).buckets;
   }
 
   async readings(probeId: string, span: Span, limit: number): Promise<readonly JudgedReading[]> {
