@@ -51,7 +51,7 @@ export function forecastTray(farm: Farm, tray: TrayState, outlook: BenchOutlook,
     tray.cover !== 'none',
   );
   const drive = hourlyDrive(tray, outlook, atMs);
-  const hours = ensembleHours(sampled, drive, outlook, frame.draws);
+  const hours = ensembleHours(sampled, drive, outlook, frame.draws, tray.driestRatio);
   if (isScored(tray, atMs))
     awaitForecast(tray, atMs, ensembleDrawdown(sampled, drive, outlook, SCORED_LEADS_H));
   const water = mean(sampled.water);

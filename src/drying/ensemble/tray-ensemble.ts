@@ -18,12 +18,8 @@ export interface HourlyDrive {
   readonly sunPerWPerM2: Float64Array;
 }
 
-/**
- * Deficit of the driest tenth relative to the mean block's: blocks at the rim and in draughts dry faster. Log-normal
- * rates with a standard deviation of 0.18 put the driest tenth 1.28 of them up (judgement; blocks of one tray differ
- * by 10 to 30 %).
- */
-export const DRIEST_TENTH = { logRatio: 0.23, logRatioSd: 0.08 } as const;
+/** How unsure the driest tenth's rate over the mean block's is, natural log (judgement). */
+const DRIEST_RATIO_LOG_SD = 0.08;
 
 /** Hours to refill of every member, unsorted; `Infinity` beyond the horizon. */
 export function ensembleHours(
@@ -31,6 +27,7 @@ export function ensembleHours(
   drive: HourlyDrive,
   outlook: BenchOutlook,
   draws: MemberDraws,
+  driestRatio: number,
 ): EnsembleHours {
   const meanBlock = new Float64Array(MEMBER_COUNT);
   const driestTenth = new Float64Array(MEMBER_COUNT);
@@ -43,7 +40,7 @@ export function ensembleHours(
     const dryEnd = refill + DRY_END_INDEX * span;
     const airFactor = tray.airFactor[m] as number;
     const sunFactor = tray.sunFactor[m] as number;
-    const ratio = Math.exp(DRIEST_TENTH.logRatio + DRIEST_TENTH.logRatioSd * (ratioDraw[m] as number));
+    const ratio = driestRatio * Math.exp(DRIEST_RATIO_LOG_SD * (ratioDraw[m] as number));
     const tenthWater = capacity - span / Math.max(1, ratio);
     let water = tray.water[m] as number;
     let tenthAt = water <= tenthWater ? 0 : Number.POSITIVE_INFINITY;

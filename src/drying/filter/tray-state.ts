@@ -1,5 +1,7 @@
 import type { Cover } from '../../../shared/config/trays.js';
 import type { TraySpec } from '../farm-model.js';
+import { blockPriors } from '../physics/block-priors.js';
+import { driestTenthRateRatio } from '../physics/driest-tenth.js';
 import { type TrayExchange, trayExchange } from '../physics/tray-exchange.js';
 import { trayVolumeMl } from '../physics/tray-geometry.js';
 import type { ProbeState } from '../probes/probe-state.js';
@@ -56,6 +58,8 @@ export interface TrayState {
   sownAtMs: number | undefined;
   germinatedAtMs: number | undefined;
   exchange: TrayExchange;
+  /** Rate of the driest tenth over the mean block's. */
+  driestRatio: number;
   readonly volumeMl: number;
   readonly logSide: number;
   links: Int32Array;
@@ -78,9 +82,9 @@ export interface TrayState {
 /** Air speed taken when nobody says: a small house with leakage ventilation and people moving (common practice). */
 export const USUAL_AIR_SPEED_M_PER_S = 0.12;
 
-const UNKNOWN_CAPACITY = { mean: 0.62, sd: 0.07 };
+/** Water that a tray surely has between capacity and refill point where only one of them is known, m³/m³. */
+const LEAST_SPAN = 0.15;
 const KNOWN_CAPACITY_SD = 0.012;
-const UNKNOWN_REFILL = { mean: 0.36, sd: 0.05 };
 /** A refill point that somebody configured is what "dry" means; nothing is left to doubt. */
 const KNOWN_REFILL_SD = 1e-4;
 /** A tray comes into the house somewhere between just pressed or watered and half used. */
@@ -102,9 +106,13 @@ export function exchangeOf(spec: TraySpec, airSpeedMPerS: number | undefined): T
 /** Prior belief about a tray that has just come into the house. */
 export function firstBelief(spec: TraySpec, links: Int32Array, shared: SharedState): Belief {
   const belief = newBelief(TRAY_WIDTH, links, shared);
+  const priors = blockPriors(spec.blockSideMm);
   const capacity =
-    spec.containerCapacityM3PerM3 ?? Math.max(UNKNOWN_CAPACITY.mean, (spec.refillPointM3PerM3 ?? 0) + 0.15);
-  const refill = spec.refillPointM3PerM3 ?? Math.min(UNKNOWN_REFILL.mean, capacity - 0.15, capacity * 0.62);
+    spec.containerCapacityM3PerM3 ??
+    Math.max(priors.containerCapacityM3PerM3.mean, (spec.refillPointM3PerM3 ?? 0) + LEAST_SPAN);
+  const refill =
+    spec.refillPointM3PerM3 ??
+    Math.max(0.02, Math.min(priors.refillPointM3PerM3.mean, capacity - LEAST_SPAN));
   const span = capacity - refill;
   const set = (component: number, mean: number, sd: number): void => {
     belief.mean[component] = mean;
@@ -115,12 +123,12 @@ export function firstBelief(spec: TraySpec, links: Int32Array, shared: SharedSta
   set(
     LOCAL.capacity,
     capacity,
-    spec.containerCapacityM3PerM3 === undefined ? UNKNOWN_CAPACITY.sd : KNOWN_CAPACITY_SD,
+    spec.containerCapacityM3PerM3 === undefined ? priors.containerCapacityM3PerM3.sd : KNOWN_CAPACITY_SD,
   );
   set(
     LOCAL.refill,
     Math.max(0.02, refill),
-    spec.refillPointM3PerM3 === undefined ? UNKNOWN_REFILL.sd : KNOWN_REFILL_SD,
+    spec.refillPointM3PerM3 === undefined ? priors.refillPointM3PerM3.sd : KNOWN_REFILL_SD,
   );
   set(LOCAL.cover, 0, COVER_SD);
   return belief;
@@ -145,6 +153,7 @@ export function newTrayState(
     sownAtMs: spec.sownAtMs,
     germinatedAtMs: spec.germinatedAtMs,
     exchange: exchangeOf(spec, airSpeedMPerS),
+    driestRatio: driestTenthRateRatio(spec, airSpeedMPerS ?? USUAL_AIR_SPEED_M_PER_S),
     volumeMl: trayVolumeMl(spec),
     logSide: logSideOf(spec.blockSideMm),
     links,

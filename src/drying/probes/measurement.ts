@@ -17,7 +17,7 @@ import {
 /** Temperature at which a probe's reading is taken to be right, °C (usual room of a calibration). */
 export const REFERENCE_C = 20;
 const MOISTURE_BIAS_SD = 0.03;
-const MOISTURE_GAIN_SD = 0.12;
+const MOISTURE_GAIN_SD = 0.1;
 const MOISTURE_PER_K_SD = 0.0015;
 const RAW_LOG_GAIN_SD = 0.6;
 const RAW_FULL_SD_V = 0.6;

@@ -78,7 +78,7 @@ const perDay = (sd: number): number => sd ** 2 / 24;
 export const MOISTURE_WANDER: ProbeWander = {
   biasVarPerH: perDay(0.005),
   gainVarPerH: perDay(0.005),
-  slowNoiseSd: 0.02,
+  slowNoiseSd: 0.026,
   slowNoiseMemoryH: 5,
 };
 export const MOISTURE_WHITE_SD = 0.006;
