@@ -128,6 +128,17 @@ describe('block moisture', () => {
     expect(judge.health(START_MS + 24 * HOUR_MS)).toEqual({ ok: false, reason: 'flat-line' });
   });
 
+  it('a block that stands in water is given three times as long', () => {
+    const hoursUntilDoubted = (water: number) => {
+      const stuck = Array.from({ length: 24 * 60 }, () => converted(volts(water)));
+      return (
+        run(createProbeJudge(MOISTURE), stuck, MINUTE_MS, 0.01 / 60).findIndex(({ flag }) => flag === 3) / 60
+      );
+    };
+    expect(hoursUntilDoubted(0.45)).toBeCloseTo(2, 0);
+    expect(hoursUntilDoubted(0.57)).toBeCloseTo(6, 0);
+  });
+
   it('a block dried out may lie still, whatever the climate', () => {
     const flat = Array.from({ length: 24 * 4 }, () => converted(volts(0.16)));
     expect(flagged(run(createProbeJudge(MOISTURE), flat, 15 * MINUTE_MS, 0.02))).toEqual([]);

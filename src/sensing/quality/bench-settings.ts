@@ -12,6 +12,8 @@ export interface FlatLineSettings {
   readonly fewestReadings: number;
   /** Values at or below this may be flat for ever: darkness, a block dried out. */
   readonly quietBelow?: number;
+  /** From here on a block may lie still while free water is left in the tray. */
+  readonly wetFrom?: number;
   /** Values at or above this may be flat for longer, and are then called saturated. */
   readonly saturatedFrom?: number;
   readonly saturatedAfterH?: number;
@@ -119,6 +121,8 @@ const MOISTURE_FLAT: FlatLineSettings = {
 };
 /** At this water content a block has given up most of what air can take, and may lie still, m³/m³. */
 const DRIED_OUT_M3_PER_M3 = 0.2;
+/** From this water content on there may be free water in the tray, m³/m³. */
+const WET_M3_PER_M3 = 0.55;
 
 /**
  * Judged as water content: a mini in hot sun loses 0.15 m³/m³ in an hour at the most; water wicks into a block within
@@ -136,7 +140,7 @@ export const BLOCK_MOISTURE_CALIBRATED: BenchSettings = {
     confirmReadings: 5,
     confirmAfterH: 6,
   },
-  flat: { ...MOISTURE_FLAT, quietBelow: DRIED_OUT_M3_PER_M3 },
+  flat: { ...MOISTURE_FLAT, quietBelow: DRIED_OUT_M3_PER_M3, wetFrom: WET_M3_PER_M3 },
 };
 
 /** Judged as volts: nobody knows yet which way is wetter, so that any new level needs one confirming reading only. */

@@ -8,6 +8,8 @@ const MS_PER_H = 3_600_000;
  * converter steps of a usual probe). What is handed in is a low estimate, so that few blocks dry more slowly.
  */
 const EXPECTED_DRYING_M3_PER_M3 = 0.02;
+/** A wet block is given so many times as much: what air takes may come out of the channels first. */
+const WET_PATIENCE = 3;
 /** However strong the drying, a run shorter than this proves nothing. */
 const SHORTEST_RUN_H = 1;
 
@@ -71,12 +73,14 @@ export class FlatWatch {
   }
 
   private verdict(atMs: number, judged: number): FlatVerdict {
-    const { suspectAfterH, fewestReadings, quietBelow, saturatedFrom, saturatedAfterH } = this.settings;
+    const { suspectAfterH, fewestReadings, quietBelow, wetFrom, saturatedFrom, saturatedAfterH } =
+      this.settings;
+    const patience = wetFrom !== undefined && judged >= wetFrom ? WET_PATIENCE : 1;
     if (quietBelow !== undefined && judged <= quietBelow) return 'pass';
     if (this.climateKnown)
       return this.still.count >= fewestReadings &&
         this.still.hours(atMs) > SHORTEST_RUN_H &&
-        this.expectedM3PerM3 > EXPECTED_DRYING_M3_PER_M3
+        this.expectedM3PerM3 > patience * EXPECTED_DRYING_M3_PER_M3
         ? 'flat-line'
         : 'pass';
     if (this.exact.count < fewestReadings) return 'pass';
