@@ -17,7 +17,7 @@ export interface ScenarioScores {
 
 /** Hands the recorded rows to every forecaster in the order of time and calls `atHour` at each full hour. */
 export function playScenario(
-  scenario: Scenario,
+  scenario: Pick<Scenario, 'readings' | 'log' | 'startMs' | 'endMs'>,
   forecasters: readonly Forecaster[],
   atHour: (atMs: number) => void,
 ): void {

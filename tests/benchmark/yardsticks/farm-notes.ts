@@ -10,6 +10,8 @@ const RISE_M3_PER_M3 = 0.05;
 const SAME_WATERING_MS = 3 * HOUR_MS;
 /** Left out after a watering, while the block wicks. */
 const WICKING_MS = 2 * HOUR_MS;
+/** A reading older than this says nothing of now. */
+const STALE_MS = 5 * HOUR_MS;
 /** Priors when the configuration says nothing (judgement, not published). */
 const USUAL_CAPACITY = 0.65;
 const USUAL_REFILL = 0.35;
@@ -124,7 +126,8 @@ export class FarmNotes {
     const last = recent[recent.length - 1];
     if (last !== undefined && atMs - last.atMs < 240_000) return;
     recent.push({ atMs, water });
-    while ((recent[0]?.atMs ?? atMs) < atMs - 2 * HOUR_MS) recent.shift();
+    // two hours of a usual cadence; of a slow logger the last two readings
+    while (recent.length > 2 && (recent[0]?.atMs ?? atMs) < atMs - 2 * HOUR_MS) recent.shift();
   }
 
   event(row: LogRow): void {
@@ -166,13 +169,16 @@ export class FarmNotes {
     this.vpd.hour(toMs);
     for (const tray of this.trays.values()) {
       const recent = this.recent.get(tray.id);
-      const fresh = recent?.filter((one) => one.atMs > toMs - 0.5 * HOUR_MS) ?? [];
+      const last = recent?.at(-1);
+      const sinceMs = Math.min(toMs - 0.5 * HOUR_MS, (last?.atMs ?? toMs) - 1);
+      const isStale = last === undefined || last.atMs < toMs - STALE_MS;
+      const fresh = isStale ? [] : (recent?.filter((one) => one.atMs > sinceMs) ?? []);
       if (recent === undefined || fresh.length === 0) {
         tray.level = undefined;
         continue;
       }
       const now = median(fresh.map((one) => one.water));
-      const older = recent.filter((one) => one.atMs <= toMs - 0.5 * HOUR_MS);
+      const older = recent.filter((one) => one.atMs <= sinceMs);
       const lowest = older.reduce((low, one) => (one.water < low.water ? one : low), {
         atMs: toMs,
         water: 9,
