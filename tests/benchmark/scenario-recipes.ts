@@ -69,6 +69,7 @@ export const RECIPES: readonly ScenarioRecipe[] = [
   { ...ordinary, kind: 'moved-and-covered', movesAndCovers: true },
   { ...ordinary, kind: 'every-10-s', days: 7, cadenceS: 10, probed: 3, trays: common.slice(0, 4) },
   { ...ordinary, kind: 'every-15-min', cadenceS: 900, month: 8 },
+  { ...ordinary, kind: 'every-hour', cadenceS: 3600, month: 4 },
   { ...ordinary, kind: 'few-probes', probed: 2, month: 4 },
   {
     ...ordinary,
