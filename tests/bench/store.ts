@@ -6,7 +6,7 @@ import { killRounds } from '../store/helpers/kill-rounds.js';
 import { seededRandom } from '../store/helpers/seeded-random.js';
 import { type Measurement, optionNumber, table } from './measurement.js';
 import type { Contender } from './store-parts/contender.js';
-import { bareTable, drybellStore, influxdb } from './store-parts/contenders.js';
+import { bareTable, drybellStore, influxdb, spool } from './store-parts/contenders.js';
 import {
   MINUTES_PER_DAY,
   PROBE_COUNT,
@@ -18,6 +18,9 @@ const MS_PER_DAY = 86_400_000;
 const BATCH = 1000;
 const REPEATS = 7;
 const BUCKETS = 1000;
+
+/** Days over which the bytes written to the disk are counted. */
+const CARD_DAYS = 3;
 
 const help = `The store against a bare SQLite table and a real InfluxDB: ${PROBE_COUNT} probes at one-minute cadence.
 
@@ -96,15 +99,13 @@ function bytesWritten(): number {
   return Number(/write_bytes: (\d+)/.exec(readFileSync('/proc/self/io', 'utf8'))?.[1] ?? 0);
 }
 
-/** What one reading costs a card when batches are as small as a minute makes them. */
-async function bytesPerReading(folder: string, batchReadings: number): Promise<number> {
-  const minutes = 3 * MINUTES_PER_DAY;
-  const store = drybellStore(folder, YEAR_START_MS + 3 * MS_PER_DAY, batchReadings);
+/** What one reading costs a card. */
+async function bytesPerReading(store: Pick<Contender, 'write' | 'close'>): Promise<number> {
   const year = new YearOfReadings();
   const before = bytesWritten();
-  for (let minute = 0; minute < minutes; minute++) await store.write(year.minute(minute));
+  for (let minute = 0; minute < CARD_DAYS * MINUTES_PER_DAY; minute++) await store.write(year.minute(minute));
   await store.close();
-  return (bytesWritten() - before) / (minutes * PROBE_COUNT);
+  return (bytesWritten() - before) / (CARD_DAYS * MINUTES_PER_DAY * PROBE_COUNT);
 }
 
 function report(rows: readonly Row[]): string {
@@ -141,10 +142,14 @@ async function run(options: readonly string[]): Promise<number> {
       `${days} days of ${PROBE_COUNT} probes a minute, batches of ${BATCH}, charts of ${BUCKETS} buckets; CPU is that of this process, not of a server\n`,
     );
     console.log(report(rows));
-    for (const batch of [PROBE_COUNT, 60])
+    const cardMs = YEAR_START_MS + CARD_DAYS * MS_PER_DAY;
+    for (const batch of [PROBE_COUNT, 60]) {
+      const own = await bytesPerReading(drybellStore(fresh(), cardMs, batch));
+      const spooled = await bytesPerReading(spool(fresh(), cardMs, batch));
       console.log(
-        `\nwritten to the disk per reading, batches of ${batch}: ${Math.round(await bytesPerReading(fresh(), batch))} bytes`,
+        `\nwritten to the disk per reading, batches of ${batch}: ${Math.round(own)} bytes, into the spool ${Math.round(spooled)}`,
       );
+    }
     if (kills === 0) return 0;
     const killed = await killRounds(fresh(), kills, seededRandom(Date.now()));
     console.log(

@@ -4,6 +4,7 @@ import Database from 'better-sqlite3';
 import { influxSchema } from '../../../shared/config/store.js';
 import type { JudgedReading } from '../../../src/monitor/facts.js';
 import { openInfluxReview } from '../../../src/store/influx/influx-review.js';
+import { openInfluxStore } from '../../../src/store/influx/open-influx-store.js';
 import { toPoint } from '../../../src/store/influx/point.js';
 import { openSqliteStore } from '../../../src/store/sqlite/open-sqlite-store.js';
 import { openForReading } from '../../../src/store/sqlite/store-file.js';
@@ -39,6 +40,23 @@ export function drybellStore(folder: string, nowMs: number, batchReadings: numbe
     },
     close: () => store.close(),
   };
+}
+
+/** The store before InfluxDB while the server is away: everything goes into the spool. */
+export function spool(
+  folder: string,
+  nowMs: number,
+  batchReadings: number,
+): Pick<Contender, 'write' | 'close'> {
+  const store = openInfluxStore({
+    folder,
+    farm: 'alder-row',
+    influx: influxSchema.parse({ url: 'http://127.0.0.1:9' }),
+    clock: new FakeClock(nowMs),
+    random: () => 0,
+    batchReadings,
+  });
+  return { write: (readings) => store.keep(asFacts(readings)), close: () => store.close() };
 }
 
 /** The table that anybody would make: one row a reading, a number for the row, an index over probe and time. */
