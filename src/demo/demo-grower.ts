@@ -55,6 +55,10 @@ export function createDemoGrower({ bench, lateOnce, name = 'jo' }: DemoGrowerOpt
           if (tray !== undefined && state === 'unacknowledged' && (kind === 'refill' || kind === 'dry'))
             plan(tray, Date.parse(at) + COMES_AFTER_CALL_MS, undefined);
         }
+        // A call is repeated while nobody acts: it may be about an alarm from before the grower listened.
+        if (fact.kind === 'call' && fact.call.again)
+          for (const tray of fact.call.trays)
+            plan(tray, Date.parse(fact.call.at) + COMES_AFTER_CALL_MS, undefined);
       }
     },
     work: (nowMs) => {

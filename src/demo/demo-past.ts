@@ -28,7 +28,8 @@ export interface DemoPast {
 /** A tray is watered at a round when its moisture index (0 at refill, 1 at capacity) is at or below this. */
 const WATERED_BELOW_INDEX = 0.6;
 const POURED_SHARE = 1.2;
-const PART_SHARE = 0.5;
+/** A partly watered tray is brought to this moisture index: through the night, but not through the next day. */
+const PART_INDEX = 0.75;
 const TIP_OUT_AFTER_H = 2;
 const HOUR_MS = 3_600_000;
 /** The past is read this often at most: it has to be over in a second or two. */
@@ -40,7 +41,8 @@ function walk({ bench, config, pipeline }: DemoPast, atMs: number, partly: reado
     if (moistureIndex > WATERED_BELOW_INDEX) continue;
     const watered = { at: toInstant(atMs), tray: id, event: 'watered', by: 'jo' } as const;
     if (partly.includes(id)) {
-      const ml = Math.round((PART_SHARE * missingMl) / 10) * 10;
+      const share = (PART_INDEX - moistureIndex) / (1 - moistureIndex);
+      const ml = Math.round((share * missingMl) / 10) * 10;
       bench.pour(id, ml, undefined);
       pipeline.trayEvent({ ...watered, ml }, atMs);
     } else {

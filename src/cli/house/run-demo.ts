@@ -1,3 +1,6 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { createProbeReader } from '../../board/probe-reader.js';
 import {
   DEMO_PAST_MS,
@@ -11,7 +14,8 @@ import { createFastClock } from '../../demo/fast-clock.js';
 import { virtualBoardOpener } from '../../demo/open-virtual-board.js';
 import { createVirtualBench } from '../../demo/virtual-bench/virtual-bench.js';
 import { createPublisher } from '../../messaging/publisher.js';
-import { createMemoryStore } from '../../store/memory-store.js';
+import { openSqliteStore } from '../../store/sqlite/open-sqlite-store.js';
+import { realClock } from '../real-clock.js';
 import { demoGreeting } from '../terminal/greeting.js';
 import { Narrator } from '../terminal/narrator.js';
 import { createLog } from './log.js';
@@ -22,15 +26,18 @@ import { stopSignal } from './stop-signal.js';
 /** Hours of the farm's clock between two tables of all trays. */
 const TABLE_EVERY_H = 3;
 
-/** The invented farm on a fast clock; everything between the virtual bench and the terminal is the real thing. */
+/** The invented farm on a fast clock; everything between the virtual bench and the terminal is the real thing. Its store goes with it. */
 export async function runDemo(): Promise<void> {
   const log = createLog('warn');
   const plan = demoFarmPlan(DEMO_START_MS - DEMO_PAST_MS);
   const config = demoFarmConfig(plan);
   const bench = createVirtualBench(plan);
-  const store = createMemoryStore();
-  await rememberPast(config, bench, store);
+  const folder = mkdtempSync(join(tmpdir(), 'drybell-demo-'));
+  const past = openSqliteStore({ folder, clock: realClock });
+  await rememberPast(config, bench, past);
+  await past.close();
   const clock = createFastClock({ startMs: DEMO_START_MS, speed: DEMO_SPEED });
+  const store = openSqliteStore({ folder, clock });
   const publisher = await createPublisher({
     farm: config.farm,
     config: { ...config.messaging, listenPort: 0 },
@@ -87,4 +94,5 @@ export async function runDemo(): Promise<void> {
   });
   ending.abort();
   await working;
+  rmSync(folder, { recursive: true, force: true });
 }
