@@ -26,8 +26,8 @@ export interface ProbeJudgement {
   readonly calibrationId: string | undefined;
 }
 
-/** A voltage further beyond the points than this share of their span is no moisture at all (judgement). */
-const FARTHEST_BEYOND_SHARE = 0.6;
+/** A voltage further beyond the points than this share of their span is hardly moisture (judgement). */
+const FAR_BEYOND_SHARE = 0.6;
 
 /**
  * Judges one probe's readings as they come: flag, reasons, water content where it is calibrated. Never looks ahead,
@@ -103,8 +103,8 @@ export class ProbeJudge {
     const range = grossRangeFlag(raw, this.settings.range);
     if (range !== 1) this.speak(range, REASON_BITS['gross-range']);
     const beyond = this.calibration?.beyondShare(raw) ?? 0;
-    if (beyond > FARTHEST_BEYOND_SHARE) this.speak(4, REASON_BITS['gross-range']);
-    else if (beyond > 0) this.speak(3, REASON_BITS['beyond-calibration']);
+    if (beyond > FAR_BEYOND_SHARE) this.speak(3, REASON_BITS['far-beyond-calibration']);
+    if (beyond > 0) this.speak(3, REASON_BITS['beyond-calibration']);
   }
 
   private speak(flag: Flag, bit: number): void {

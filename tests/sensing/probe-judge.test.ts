@@ -97,10 +97,17 @@ describe('block moisture', () => {
     expect(judge.health(START_MS + 240 * MINUTE_MS)).toEqual({ ok: true, reason: 'ok' });
   });
 
-  it('beyond the calibration it is suspect, far beyond it fails', () => {
+  it('beyond the calibration it is suspect, held, and far beyond the probe is not to be trusted', () => {
     const judge = createProbeJudge(MOISTURE);
     expect(judge.judge(START_MS, volts(0.6))).toMatchObject({ flag: 3, reasons: ['beyond-calibration'] });
-    expect(createProbeJudge(MOISTURE).judge(START_MS, volts(0.9)).flag).toBe(4);
+    const far = createProbeJudge(MOISTURE);
+    for (let i = 0; i < 60; i++) {
+      const { flag, reasons, waterContentM3PerM3 } = far.judge(START_MS + i * MINUTE_MS, volts(0.9));
+      expect(flag).toBe(3);
+      expect(reasons).toContain('far-beyond-calibration');
+      expect(waterContentM3PerM3).toBeCloseTo(0.581 + 0.2 * 0.426, 9);
+    }
+    expect(far.health(START_MS + HOUR_MS)).toEqual({ ok: false, reason: 'out-of-range' });
   });
 
   it('a stuck probe is found within two hours when the climate says that the block must have dried', () => {

@@ -58,6 +58,7 @@ class FaultShare {
 /** Watches the flags of one probe's readings and says whether the probe can be trusted. Constant memory. */
 export class HealthWatch {
   private readonly outOfRange = new FaultShare(4, RANGE_BITS);
+  private readonly farBeyond = new FaultShare(3, REASON_BITS['far-beyond-calibration']);
   private readonly flat = new FaultShare(3, FLAT_BITS);
   private readonly noisy = new FaultShare(3, NOISE_BITS);
   private lastAnswerMs: number | undefined;
@@ -82,6 +83,7 @@ export class HealthWatch {
     this.lastAnswerMs = Math.max(atMs, this.lastAnswerMs ?? atMs);
     const weight = Math.min(LARGEST_WEIGHT, 1 - Math.exp(-elapsedMs / MEMORY_MS));
     this.outOfRange.note(flag, bits, weight);
+    this.farBeyond.note(flag, bits, weight);
     this.flat.note(flag, bits, weight);
     this.noisy.note(flag, bits, weight);
   }
@@ -90,7 +92,7 @@ export class HealthWatch {
     this.firstAskedMs ??= nowMs;
     const since = this.lastAnswerMs ?? this.firstAskedMs;
     if (nowMs - since > this.quietLimitMs(since)) return SILENT;
-    if (this.outOfRange.isTold()) return OUT_OF_RANGE;
+    if (this.outOfRange.isTold() || this.farBeyond.isTold()) return OUT_OF_RANGE;
     if (this.flat.isTold()) return FLAT_LINE;
     return this.noisy.isTold() ? NOISY : OK;
   }

@@ -5,6 +5,8 @@ export const REASON_BITS = {
   'not-a-number': 2,
   'gross-range': 4,
   'beyond-calibration': 8,
+  /** So far beyond that it is hardly moisture: the probe in the air, a wire half off. */
+  'far-beyond-calibration': 512,
   spike: 16,
   /** A sudden rise of moisture or weight that the next reading has yet to confirm as a watering. */
   'rise-unconfirmed': 32,
