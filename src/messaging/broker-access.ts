@@ -34,3 +34,8 @@ export function mayPublish(rules: AccessRules, topic: string): boolean {
   if (!topic.startsWith(root)) return true;
   return topic === `${root}command` || topic.startsWith(`${root}command/`);
 }
+
+/** Client id of a farm's monitor; another client under this id would push it out. */
+export function monitorClientId(farm: string): string {
+  return `drybell-${farm}`;
+}

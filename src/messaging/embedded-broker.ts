@@ -7,7 +7,7 @@ import { createServer as createTlsServer } from 'node:tls';
 import { Aedes, type AuthenticateError } from 'aedes';
 import { createWebSocketStream, WebSocketServer } from 'ws';
 import { isLoopback } from '../../shared/config/messaging.js';
-import { type AccessRules, mayConnect, mayPublish } from './broker-access.js';
+import { type AccessRules, mayConnect, mayPublish, monitorClientId } from './broker-access.js';
 import { type BrokerMemory, openBrokerMemory } from './broker-memory.js';
 import { errorCode, errorText, MessagingError } from './messaging-error.js';
 import type { MessagingLog } from './messaging-log.js';
@@ -86,6 +86,11 @@ async function listen(server: Server, host: string, port: number, key: string): 
 async function openAedes(options: EmbeddedBrokerOptions, memory: BrokerMemory, inside: WeakSet<Duplex>) {
   const broker = await Aedes.createBroker({
     ...(memory.persistence === undefined ? {} : { persistence: memory.persistence }),
+    preConnect: (client, packet, done) => {
+      const taken = packet.clientId === monitorClientId(options.farm) && !inside.has(client.conn);
+      if (taken) options.log.warn({ client: packet.clientId }, 'broker-client-id-refused');
+      done(taken ? new Error(`the client id "${packet.clientId}" is the monitor's`) : null, !taken);
+    },
     authenticate: (client, user, password, done) => {
       if (inside.has(client.conn) || mayConnect(options, user, password?.toString())) return done(null, true);
       options.log.warn({ user: user ?? '' }, 'broker-login-refused');

@@ -7,6 +7,7 @@ import type { Status } from '../../shared/status.js';
 import { farmTopics } from '../../shared/topics.js';
 import type { Publisher } from '../monitor/ports.js';
 import { backOffMs } from './back-off.js';
+import { monitorClientId } from './broker-access.js';
 import { type BrokerFiles, readBrokerFiles } from './broker-files.js';
 import { type EmbeddedBroker, openEmbeddedBroker } from './embedded-broker.js';
 import type { MessagingLog } from './messaging-log.js';
@@ -42,7 +43,7 @@ function clientOptions(options: PublisherOptions, files: BrokerFiles): IClientOp
   };
   return {
     protocolVersion: 4,
-    clientId: `drybell-${farm}`,
+    clientId: monitorClientId(farm),
     clean: false,
     keepalive: options.keepaliveS ?? KEEPALIVE_S,
     connectTimeout: CONNECT_TIMEOUT_MS,

@@ -74,6 +74,30 @@ describe('own broker', () => {
     await Promise.all([witness.close(), friend.close(), forger.close()]);
   });
 
+  it('lets nobody push the monitor out by its client id, or leave a will in its name', async () => {
+    const { address } = await open();
+    await expect(
+      listener(address, [], { clientId: 'drybell-alder-row', reconnectPeriod: 0 }),
+    ).rejects.toThrow();
+    const witness = await listener(address, ['#']);
+    const will = {
+      topic: 'drybell/alder-row/status',
+      payload: Buffer.from('{"online":false}'),
+      qos: 1,
+      retain: true,
+    } as const;
+    const forger = await listener(address, [], { reconnectPeriod: 0, will });
+    const honest = await listener(address, [], {
+      reconnectPeriod: 0,
+      will: { topic: 'greenhouse/door', payload: Buffer.from('gone'), qos: 1, retain: false },
+    });
+    forger.client.stream.destroy();
+    honest.client.stream.destroy();
+    await witness.next((message) => message.topic === 'greenhouse/door');
+    expect(witness.heard.map((message) => message.topic)).toEqual(['greenhouse/door']);
+    await witness.close();
+  });
+
   it('says which port is taken, and leaves nothing open', async () => {
     const first = await open({ webSocketPort: 0 });
     const port = Number(new URL(first.address).port);
