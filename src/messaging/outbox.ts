@@ -75,6 +75,7 @@ export class Outbox {
   readonly #select: Database.Statement;
   readonly #keep: Database.Statement;
   readonly #forget: Database.Statement;
+  readonly #retainedAt: Database.Statement;
   readonly #done = new Set<number>();
   #unsaved: WaitingMessage[] = [];
   #nextSeq: number;
@@ -95,6 +96,7 @@ export class Outbox {
     );
     this.#keep = database.prepare('INSERT OR REPLACE INTO retained VALUES (?, ?)');
     this.#forget = database.prepare('DELETE FROM retained WHERE topic = ?');
+    this.#retainedAt = database.prepare('SELECT payload FROM retained WHERE topic = ?');
     const row = database
       .prepare('SELECT coalesce(max(seq), 0) AS top, count(*) AS n FROM outgoing WHERE target = ?')
       .get(target) as { top: number; n: number };
@@ -196,6 +198,11 @@ export class Outbox {
     }
     this.#unsaved = this.#unsaved.map((one) => ({ ...one, payload: changes.get(one.seq) ?? one.payload }));
     this.delivered([...changes].filter(([, payload]) => payload === null).map(([seq]) => seq));
+  }
+
+  /** Last retained payload of one topic. */
+  retainedAt(topic: string): string | undefined {
+    return (this.#retainedAt.get(topic) as { payload: string } | undefined)?.payload;
   }
 
   /** Last retained payload by topic, as the broker should have it once nothing waits. */

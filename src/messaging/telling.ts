@@ -14,6 +14,7 @@ import { type DurableMessage, dispatchOf } from './fact-messages.js';
 import { lateWords } from './late-words.js';
 import { LatestBoard } from './latest.js';
 import { Link } from './link.js';
+import { messagingHealth } from './messaging-health.js';
 import type { MessagingLog } from './messaging-log.js';
 import { Outbox } from './outbox.js';
 import { reviseOvertaken } from './overtaken.js';
@@ -176,7 +177,7 @@ export class Telling {
       const dispatch = dispatchOf(fact, this.#topics, this.#options.newId);
       if (dispatch.way === 'reading') readings.push(dispatch.reading);
       else if (dispatch.way === 'latest') this.#latest.set(dispatch.topic, dispatch.payload);
-      else if (dispatch.way === 'durable') {
+      else if (dispatch.way === 'durable' && !this.#isToldAlready(dispatch.messages)) {
         durable.push(...dispatch.messages);
         if (fact.kind === 'tray-event') keep();
         const cleared = this.#ended.topicsToClear(fact, this.#topics, this.#outbox);
@@ -190,6 +191,13 @@ export class Telling {
     keep();
     this.#drain.pump();
     this.#readings.tell(readings, this.#client);
+  }
+
+  /** After a restart the house tells what still stands; what is retained word for word already is no news. */
+  #isToldAlready([first]: readonly DurableMessage[]): boolean {
+    if (first?.retain !== true) return false;
+    const before = this.#outbox.retainedAt(first.topic);
+    return before !== undefined && withoutId(before) === withoutId(first.payload);
   }
 
   /** A status says what always holds as well: which drive, which time zone. */
@@ -211,17 +219,11 @@ export class Telling {
 
   health(): { readonly ok: boolean; readonly reason: string } {
     const posts = this.#posters.map((poster) => poster.trouble);
-    const troubles = [this.#link.trouble, this.#brokerRules, this.#outbox.trouble, ...posts].filter(
-      (trouble) => trouble !== undefined,
-    );
-    if (troubles.length === 0) return { ok: true, reason: 'ok' };
-    const { waitingCount, droppedCount } = this.#outbox;
-    const counts = [
-      waitingCount > 0 ? `${waitingCount} messages wait` : '',
-      droppedCount > 0 ? `the oldest ${droppedCount} were given up` : '',
-      this.#readings.untoldCount > 0 ? `${this.#readings.untoldCount} readings were not told` : '',
-    ].filter((count) => count !== '');
-    return { ok: false, reason: [...troubles, ...counts].join('; ') };
+    return messagingHealth([this.#link.trouble, this.#brokerRules, this.#outbox.trouble, ...posts], {
+      waiting: this.#outbox.waitingCount,
+      dropped: this.#outbox.droppedCount,
+      untoldReadings: this.#readings.untoldCount,
+    });
   }
 
   /** Says what waits, says goodbye, and leaves within a few seconds whatever the broker does. */
@@ -249,4 +251,8 @@ export class Telling {
     await Promise.all([this.#link.close(), posted]);
     this.#outbox.settle();
   }
+}
+
+function withoutId(payload: string): string {
+  return JSON.stringify({ ...(JSON.parse(payload) as object), id: '' });
 }

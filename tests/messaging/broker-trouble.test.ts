@@ -47,7 +47,7 @@ describe('a broker elsewhere that is not there', () => {
     const away = await open({ url: `mqtt://127.0.0.1:${port}` });
     await away.tell([alarmFact('t1', 'unacknowledged')]);
     expect(await reason('nobody listens there')).toBe(
-      `the broker mqtt://127.0.0.1:${port} is away: nobody listens there; start the broker, or check messaging.url; 1 messages wait`,
+      `the broker mqtt://127.0.0.1:${port} is away: nobody listens there; start the broker, or check messaging.url; 1 message waits`,
     );
     expect(away.health().ok).toBe(false);
   });

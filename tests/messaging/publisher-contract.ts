@@ -142,6 +142,24 @@ export function publisherContract(name: string, openStage: () => Promise<Stage>)
       });
     });
 
+    it('takes what still stands after a restart, and says it again only where it is news', async () => {
+      await publisher.tell([alarmFact('t1', 'unacknowledged'), roundFact('One tray.')]);
+      await phone.next(at('round'));
+      await publisher.close();
+      publisher = await open();
+      await publisher.tell([
+        alarmFact('t1', 'unacknowledged'),
+        alarmFact('t2', 'shelved'),
+        roundFact('One tray.'),
+      ]);
+      await publisher.tell([callFact(['t9'], 'last')]);
+      await phone.next(at('call'));
+      const ids = phone.heard.filter(at('alarm/t1/refill')).map((one) => JSON.parse(one.text).id);
+      expect(new Set(ids).size).toBe(1);
+      expect(phone.heard.filter(at('alarm/t2/refill'))).toHaveLength(1);
+      expect(phone.heard.filter(at('say', 'One tray.'))).toHaveLength(1);
+    });
+
     it('replaces a call that became untrue while it waited, and never says it', async () => {
       await pull();
       await publisher.tell([alarmFact('t1', 'unacknowledged'), callFact(['t1'], 'Tray t1 will not last.')]);

@@ -44,6 +44,15 @@ async function openFarm(parts: HouseParts, knownTrays: ReadonlySet<string>): Pro
   return farm;
 }
 
+/** Alarms and the coming round's notice as the saved state has them: a broker or outbox that never heard of them hears it now. */
+function stillStanding({ desk }: FarmParts, nowMs: number): readonly Fact[] {
+  const { alarms, notice } = desk.standing();
+  const told = alarms.map((transition): Fact => ({ kind: 'alarm', transition }));
+  return notice === undefined || Date.parse(notice.round) <= nowMs
+    ? told
+    : [...told, { kind: 'round-notice', notice }];
+}
+
 /** Opens the house: pipeline, monitor and the page's feed, with what the store remembers. Nothing is read yet. */
 export async function openHouse(parts: HouseParts): Promise<House> {
   const { config, clock, reader, store, publisher } = parts;
@@ -95,5 +104,6 @@ export async function openHouse(parts: HouseParts): Promise<House> {
     },
     command: (command) => monitor.command(command, command.ref ?? `page-${randomBytes(6).toString('hex')}`),
   };
+  await publisher.tell(stillStanding(farm, clock.nowMs()));
   return { ...farm, monitor, feed, onFacts: (listener) => void hearers.push(listener) };
 }
