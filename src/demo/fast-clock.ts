@@ -9,12 +9,20 @@ export interface FastClockOptions {
   readonly speed: number;
 }
 
-/** Farm time that runs `speed` times as fast as the real one, from the moment this is called. */
-export function createFastClock({ startMs, speed }: FastClockOptions): Clock {
+/** A fast clock that stands still until it is told to begin. */
+export interface FastClock extends Clock {
+  begin(): void;
+}
+
+/** Farm time that runs `speed` times as fast as the real one, from `begin` on; before, it stands at `startMs`. */
+export function createFastClock({ startMs, speed }: FastClockOptions): FastClock {
   if (!(speed > 0 && Number.isFinite(speed))) throw new RangeError(`speed must be above 0, got ${speed}`);
-  const startedMs = performance.now();
-  const elapsedMs = (): number => (performance.now() - startedMs) * speed;
+  let begunMs: number | undefined;
+  const elapsedMs = (): number => (begunMs === undefined ? 0 : (performance.now() - begunMs) * speed);
   return {
+    begin: () => {
+      begunMs ??= performance.now();
+    },
     nowMs: () => Math.round(startMs + elapsedMs()),
     monotonicMs: elapsedMs,
     sleep: async (ms, signal) => {

@@ -111,6 +111,8 @@ describe('demo grower', () => {
 describe('fast clock', () => {
   it('runs at its speed and ends a sleep when told to', async () => {
     const clock = createFastClock({ startMs: DEMO_START_MS, speed: 100_000 });
+    expect(clock.nowMs()).toBe(DEMO_START_MS);
+    clock.begin();
     const before = clock.monotonicMs();
     await clock.sleep(1_000_000);
     expect(clock.monotonicMs() - before).toBeGreaterThanOrEqual(900_000);

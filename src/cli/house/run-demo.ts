@@ -14,6 +14,7 @@ import { createFastClock } from '../../demo/fast-clock.js';
 import { virtualBoardOpener } from '../../demo/open-virtual-board.js';
 import { createVirtualBench } from '../../demo/virtual-bench/virtual-bench.js';
 import { createPublisher } from '../../messaging/publisher.js';
+import type { ProbeReader } from '../../monitor/ports.js';
 import { openSqliteStore } from '../../store/sqlite/open-sqlite-store.js';
 import { realClock } from '../real-clock.js';
 import { demoGreeting } from '../terminal/greeting.js';
@@ -25,6 +26,19 @@ import { stopSignal } from './stop-signal.js';
 
 /** Hours of the farm's clock between two tables of all trays. */
 const TABLE_EVERY_H = 3;
+
+const CONNECT_LOOK_MS = 20;
+const CONNECT_AT_MOST_MS = 5000;
+
+/** Boards connect in real time, which would be an hour of the farm's: its clock waits for them. */
+async function boardsReady(reader: ProbeReader): Promise<void> {
+  const fromMs = realClock.monotonicMs();
+  while (
+    reader.health().some(({ state }) => state !== 'ready') &&
+    realClock.monotonicMs() - fromMs < CONNECT_AT_MOST_MS
+  )
+    await realClock.sleep(CONNECT_LOOK_MS);
+}
 
 /** The invented farm on a fast clock; everything between the virtual bench and the terminal is the real thing. Its store goes with it. */
 export async function runDemo(): Promise<void> {
@@ -53,6 +67,8 @@ export async function runDemo(): Promise<void> {
     openTransport: virtualBoardOpener(bench, config.probes, () => clock.nowMs()),
     random: Math.random,
   });
+  await boardsReady(reader);
+  clock.begin();
   const ending = new AbortController();
   const stopped = stopSignal(() => {
     ending.abort();
