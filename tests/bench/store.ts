@@ -147,7 +147,7 @@ async function run(options: readonly string[]): Promise<number> {
       const own = await bytesPerReading(drybellStore(fresh(), cardMs, batch));
       const spooled = await bytesPerReading(spool(fresh(), cardMs, batch));
       console.log(
-        `\nwritten to the disk per reading, batches of ${batch}: ${Math.round(own)} bytes, into the spool ${Math.round(spooled)}`,
+        `\nwritten to the disk per reading, batches of ${batch}: ${Math.round(own)} bytes, with InfluxDB configured ${Math.round(spooled)}`,
       );
     }
     if (kills === 0) return 0;

@@ -13,6 +13,7 @@ import { FakeClock } from './helpers/fake-clock.js';
 import { Influxd } from './helpers/influxd.js';
 import {
   alarm,
+  forecast,
   HOUR_MS,
   MINUTE_MS,
   moisture,
@@ -77,10 +78,7 @@ describeIf('influxd', 'the store in InfluxDB', () => {
     await influxd.halt('SIGKILL');
     await first.keep(facts(300, 3000));
     expect(await first.drain()).toBe(false);
-    await expect(first.readings('temp-south', everything, 10)).rejects.toMatchObject({
-      code: 'database-away',
-      retryable: true,
-    });
+    expect(await first.readings('temp-south', everything, 1)).toHaveLength(1);
     await first.close();
     const second = open({ folder, database });
     await second.keep(facts(3000, 3100));
@@ -95,19 +93,33 @@ describeIf('influxd', 'the store in InfluxDB', () => {
     await second.close();
   });
 
-  it('says that the server is away once it has been for a minute, and that all is well when it is back', async () => {
+  it('answers from this machine while the server is away, says so after a minute, and that all is well when it is back', async () => {
     const clock = new FakeClock(NOON_MS + 24 * HOUR_MS);
     const store = open({ clock });
     await influxd.halt();
-    await store.keep([note(NOON_MS, 'during the outage')]);
+    await store.keep([
+      note(NOON_MS, 'during the outage'),
+      newTray('t1', NOON_MS),
+      forecast('t1', NOON_MS, 0.5),
+    ]);
+    await store.flush();
     expect(await store.drain()).toBe(false);
+    expect(await store.facts(['note', 'watering'], everything, 9)).toEqual([
+      note(NOON_MS, 'during the outage'),
+    ]);
+    expect(await store.facts(['tray-event'], everything, 9)).toHaveLength(1);
+    expect(await store.forecasts('t1', everything)).toHaveLength(1);
+    expect(await store.latestForecasts()).toHaveLength(1);
+    expect(await store.probes()).toEqual([]);
+    const alone = openInfluxReview({ server: influxSchema.parse({ url: influxd.url }), farm: 'alder-row' });
+    await expect(alone.probes()).rejects.toMatchObject({ code: 'database-away', retryable: true });
     expect(store.health().ok).toBe(true);
     await clock.advance(MINUTE_MS);
     await store.drain();
     expect(store.health()).toMatchObject({
       ok: false,
       reason: 'database-away',
-      sentence: expect.stringContaining('1 facts wait in the spool'),
+      sentence: expect.stringContaining('3 facts wait in the spool'),
     });
     await influxd.resume();
     expect(await store.drain()).toBe(true);

@@ -2,7 +2,7 @@ import type { InfluxConfig } from '../../../shared/config/store.js';
 import type { Forecast } from '../../../shared/forecast.js';
 import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
 import type { Fact, FactKind } from '../../monitor/facts.js';
-import type { Clock, FactStore, ReviewQueries, Span } from '../../monitor/ports.js';
+import type { Clock, FactStore, KeptForecast, ReviewQueries, Span } from '../../monitor/ports.js';
 import { Batching, type BatchSettings, type Health } from '../batching.js';
 import { factAtMs } from '../fact-index.js';
 import { openSqliteStore } from '../sqlite/open-sqlite-store.js';
@@ -14,7 +14,7 @@ import { InfluxReview } from './influx-review.js';
 import { Spool } from './spool.js';
 
 export interface InfluxStoreOptions extends BatchSettings {
-  /** Folder of what stays on this machine: spool, states, tray events, forecasts of the last weeks. */
+  /** Folder of what stays on this machine: spool, states, journal, a week of readings, six of forecasts. */
   readonly folder: string;
   readonly farm: string;
   readonly influx: InfluxConfig;
@@ -30,19 +30,19 @@ export interface InfluxStore extends FactStore, ReviewQueries {
   drain(): Promise<boolean>;
 }
 
-/** What the dry-downs are cut out of, kept on this machine too. */
-const keptHere: ReadonlySet<FactKind> = new Set(['tray-event', 'tray-event-undone', 'forecast', 'dry-down']);
-
 /** Forecasts kept on this machine; no dry-down lasts longer. */
 const FORECASTS_DAYS = 45;
+
+/** Single readings kept on this machine; roll-ups stay. */
+const READINGS_DAYS = 7;
 
 /** A server that restarts is away for a moment; health speaks of it after this long. */
 const AWAY_UNSAID_MS = 60_000;
 
 /**
  * The store that keeps its history in InfluxDB 1.x. A fact is acknowledged when it is in the spool on this machine's disk; the
- * spool drains by itself. States and tray events stay on this machine, tray events go to the server as well. Questions are
- * answered by the server and fail with `database-away` while it is.
+ * spool drains by itself. States stay on this machine; journal, a week of readings and six weeks of forecasts are kept here as
+ * well, and answer while the server is away, so that neither start nor page hangs on the network.
  */
 export function openInfluxStore(options: InfluxStoreOptions): InfluxStore {
   return new SpoolingStore(options);
@@ -57,7 +57,13 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
   constructor(options: InfluxStoreOptions) {
     const { folder, farm, influx: server, clock, random } = options;
     super({ server, farm, monitor: server.monitor });
-    this.#here = openSqliteStore({ ...options, folder, clock, forecastsDays: FORECASTS_DAYS });
+    this.#here = openSqliteStore({
+      ...options,
+      folder,
+      clock,
+      readingsDays: READINGS_DAYS,
+      forecastsDays: FORECASTS_DAYS,
+    });
     this.#spool = this.#openSpool(folder, server.spoolLimitMb);
     const atMs = (fact: Fact) => factAtMs(fact, clock.nowMs());
     this.#batching = new Batching(
@@ -91,8 +97,7 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
 
   async keep(facts: readonly Fact[]): Promise<void> {
     this.#batching.refuseWhenClosed('keep facts');
-    const here = facts.filter(({ kind }) => keptHere.has(kind));
-    if (here.length > 0) await this.#here.keep(here);
+    await this.#here.keep(facts);
     this.#batching.keep(await Promise.all(facts.map((fact) => this.#withCurve(fact))));
   }
 
@@ -111,22 +116,54 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
     this.#batching.flush();
   }
 
-  /** Tray events are answered from this machine, so that the house starts while the server is away. */
+  /** Tray events are this machine's own. The rest comes from the server, which has what earlier machines wrote too. */
   override async facts(kinds: readonly FactKind[], span: Span, limit: number): Promise<readonly Fact[]> {
-    const isHere = kinds.every((kind) => kind === 'tray-event' || kind === 'tray-event-undone');
-    return isHere ? this.#here.facts(kinds, span, limit) : super.facts(kinds, span, limit);
+    const isOwn = kinds.every((kind) => kind === 'tray-event' || kind === 'tray-event-undone');
+    if (isOwn) return this.#here.facts(kinds, span, limit);
+    return this.#hereWhileAway(
+      () => super.facts(kinds, span, limit),
+      () => this.#here.facts(kinds, span, limit),
+    );
   }
 
   override async latestForecasts(): Promise<readonly Forecast[]> {
     return this.#here.latestForecasts();
   }
 
-  /** From the server, which has those of earlier machines too; from this machine while the server is away. */
-  override async dryDowns(span: Span): Promise<readonly KeptDryDown[]> {
+  override async forecasts(trayId: string, span: Span): Promise<readonly KeptForecast[]> {
+    return this.#hereWhileAway(
+      () => super.forecasts(trayId, span),
+      () => this.#here.forecasts(trayId, span),
+    );
+  }
+
+  override async readingBuckets(probeId: string, span: Span, bucketCount: number) {
+    return this.#hereWhileAway(
+      () => super.readingBuckets(probeId, span, bucketCount),
+      () => this.#here.readingBuckets(probeId, span, bucketCount),
+    );
+  }
+
+  override async readings(probeId: string, span: Span, limit: number) {
+    return this.#hereWhileAway(
+      () => super.readings(probeId, span, limit),
+      () => this.#here.readings(probeId, span, limit),
+    );
+  }
+
+  override async probes() {
+    return this.#hereWhileAway(
+      () => super.probes(),
+      () => this.#here.probes(),
+    );
+  }
+
+  /** The house starts and the page goes on while the server is away, with what this machine has. */
+  async #hereWhileAway<T>(there: () => Promise<T>, here: () => Promise<T>): Promise<T> {
     try {
-      return await super.dryDowns(span);
+      return await there();
     } catch (cause) {
-      if (cause instanceof StoreError && cause.code === 'database-away') return this.#here.dryDowns(span);
+      if (cause instanceof StoreError && cause.code === 'database-away') return here();
       throw cause;
     }
   }
