@@ -27,7 +27,7 @@ export class HousePresent {
 
   take(fact: Fact): void {
     if (fact.kind === 'forecast') this.forecasts.set(fact.forecast.tray, fact.forecast);
-    if (fact.kind !== 'tray-event') return;
+    if (fact.kind !== 'tray-event' || fact.undone === true) return;
     const { event } = fact;
     if (event.event === 'new') this.knownTrays.add(event.tray);
     if (event.event === 'attached') this.probeTrays.set(event.probe, event.tray);

@@ -45,7 +45,7 @@ export class FarmPainter {
 
   take(fact: Fact): void {
     if (fact.kind === 'reading') this.#readings.set(fact.reading.probeId, fact.reading);
-    if (fact.kind === 'watering') {
+    if (fact.kind === 'watering' && fact.undone !== true) {
       const known = this.#waterings.get(fact.watering.tray);
       if (known === undefined || Date.parse(known.at) <= Date.parse(fact.watering.at))
         this.#waterings.set(fact.watering.tray, fact.watering);
