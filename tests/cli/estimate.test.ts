@@ -1,3 +1,4 @@
+import { stripVTControlCharacters } from 'node:util';
 import { Command, CommanderError } from 'commander';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { register } from '../../src/cli/commands/estimate.js';
@@ -6,8 +7,9 @@ import {
   readEstimateOptions,
   usualBlockCount,
 } from '../../src/cli/estimate/estimate-options.js';
-import { hoursInWords, rhythmInWords } from '../../src/cli/estimate/estimate-table.js';
+import { estimateTable, hoursInWords, rhythmInWords } from '../../src/cli/estimate/estimate-table.js';
 import { parseQuantity, parseSideMm, parseTemperatureC } from '../../src/cli/estimate/quantities.js';
+import { estimateBlock } from '../../src/drying/estimate.js';
 
 const DEFAULTS: EstimateOptions = {
   temperature: '20C',
@@ -151,6 +153,21 @@ describe('readEstimateOptions()', () => {
   it('20 klx by day is about 8 MJ/m² in 13 h', () => {
     const request = readEstimateOptions({ ...DEFAULTS, light: '20klx' });
     expect(request.ok && request.climate.solarMJPerM2Day).toBeCloseTo(8.1, 1);
+  });
+});
+
+describe('estimateTable()', () => {
+  it.each([80, 112, 144, 160])('fits a terminal of %i columns', (columns) => {
+    const request = readEstimateOptions({ ...DEFAULTS, temperature: '28', light: 'blazing' });
+    if (!request.ok) throw new Error(request.problems.join());
+    const { climate, trays, units } = request;
+    const estimates = trays.map((tray) => estimateBlock(climate, tray));
+    const [, heading = '', ...lines] = stripVTControlCharacters(
+      estimateTable(climate, trays, estimates, units, columns),
+    ).split('\n');
+    expect(heading).toContain('28 °C');
+    for (const line of lines) expect(line.length).toBeLessThanOrEqual(columns);
+    expect(lines.some((line) => line.includes('●'))).toBe(columns >= 144);
   });
 });
 

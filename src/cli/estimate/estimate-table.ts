@@ -15,7 +15,8 @@ const HOURS_PER_DAY = 24;
 /** From here on hours are told as days. */
 const TELL_DAYS_FROM_H = 72;
 const BAR_CELLS = 28;
-const STRIP_NEEDS_COLUMNS = 132;
+const STRIP_NEEDS_COLUMNS = 144;
+const DETAIL_NEEDS_COLUMNS = 112;
 /** Below this a tray is watered every so many days, above it so many times a day. */
 const DAILY_SHARE = 0.8;
 
@@ -40,6 +41,12 @@ export function rhythmInWords(wateringsPerDay: number): string {
   if (days < 2) return 'once a day';
   return days > ESTIMATE_HORIZON_H / HOURS_PER_DAY ? 'hardly ever' : `every ${days} days`;
 }
+
+const NOTES = [
+  'Physics and priors, no probe: eight farms in ten should find their trays within',
+  '"likely". A probe, or three dry-downs on your own bench, narrow it. The water is',
+  'what the blocks take up; pour it into the channels and tip out what stands.',
+] as const;
 
 function volume(ml: number, units: Units, decimals: number): string {
   return units === 'imperial'
@@ -89,7 +96,7 @@ function heading(climate: EstimateClimate, tray: EstimateTray | undefined, units
   ].join(' · ');
 }
 
-/** The answer as a table for a terminal `widthColumns` wide; the strip of ranges is left out where it would not fit. */
+/** The answer as a table for a terminal `widthColumns` wide; what does not fit is left out. */
 export function estimateTable(
   climate: EstimateClimate,
   trays: readonly EstimateTray[],
@@ -98,6 +105,7 @@ export function estimateTable(
   widthColumns: number,
 ): string {
   const withStrip = widthColumns >= STRIP_NEEDS_COLUMNS;
+  const withDetail = widthColumns >= DETAIL_NEEDS_COLUMNS;
   const longestH = Math.min(
     ESTIMATE_HORIZON_H,
     Math.max(...estimates.map(({ hoursToRefill }) => hoursToRefill.p90 ?? ESTIMATE_HORIZON_H)),
@@ -110,7 +118,7 @@ export function estimateTable(
       'likely',
       ...(withStrip ? [''] : []),
       'needs water',
-      'per block',
+      ...(withDetail ? ['per block'] : []),
       'per tray',
     ],
     ...estimates.map((estimate) => [
@@ -120,8 +128,8 @@ export function estimateTable(
       rangeInWords(estimate.hoursToRefill),
       ...(withStrip ? [strip(estimate.hoursToRefill, longestH)] : []),
       rhythmInWords(estimate.wateringsPerDay.p50),
-      volume(estimate.doseMlPerBlock, units, 1),
-      `${volume(estimate.doseMlPerTray, units, 0)} for ${estimate.blockCount}`,
+      ...(withDetail ? [volume(estimate.doseMlPerBlock, units, 1)] : []),
+      `${volume(estimate.doseMlPerTray, units, 0)}${withDetail ? ` for ${estimate.blockCount}` : ''}`,
     ]),
   ];
   const [head = '', ...body] = columns(rows);
@@ -132,11 +140,6 @@ export function estimateTable(
     `  ${pc.dim(head)}`,
     ...body.map((line) => `  ${line}`),
     '',
-    pc.dim(
-      'Physics and priors, no probe: eight in ten farms should find their trays within "likely". A probe, or three',
-    ),
-    pc.dim(
-      'dry-downs on your own bench, narrow it. Water to be taken up by the blocks; pour it in the channels.',
-    ),
+    ...NOTES.map((line) => pc.dim(line)),
   ].join('\n');
 }
