@@ -10,10 +10,11 @@ import { makeCertificates } from './certificates.js';
 import { alarmFact, START_MS } from './facts.js';
 import { freePort } from './free-port.js';
 import { createMosquitto, LOGIN, type Mosquitto } from './mosquitto.js';
-import { quietLog } from './quiet-log.js';
+import { rememberingLog } from './quiet-log.js';
 
 let publisher: Publisher | undefined;
 let broker: Mosquitto | undefined;
+let notebook = rememberingLog();
 
 async function open(config: Partial<MessagingConfig>): Promise<Publisher> {
   publisher = await createPublisher({
@@ -22,7 +23,7 @@ async function open(config: Partial<MessagingConfig>): Promise<Publisher> {
     drive: 'live',
     timeZone: 'UTC',
     nowMs: () => START_MS,
-    log: quietLog,
+    log: notebook.log,
     random: () => 0,
   });
   return publisher;
@@ -34,10 +35,16 @@ async function reason(part: string): Promise<string> {
   return publisher?.health().reason ?? '';
 }
 
+/** Waits until health has nothing to say. */
+function content(): Promise<boolean> {
+  return vi.waitUntil(() => publisher?.health().ok === true, { interval: 10, timeout: 15_000 });
+}
+
 afterEach(async () => {
   await publisher?.close();
   await broker?.close();
   publisher = undefined;
+  notebook = rememberingLog();
   broker = undefined;
 });
 
@@ -110,9 +117,12 @@ describeIf('mosquitto', 'a mosquitto that is not content', () => {
 
   it('is content with the rule that health asks for', async () => {
     broker = await createMosquitto({ acl: [`user ${LOGIN.user}`, 'topic readwrite drybell/alder-row/#'] });
-    const content = await open({ url: `mqtt://127.0.0.1:${broker.port}`, ...LOGIN });
-    await reason('ok');
-    expect(content.health().ok).toBe(true);
+    const { tell, health } = await open({ url: `mqtt://127.0.0.1:${broker.port}`, ...LOGIN });
+    await tell([alarmFact('t1', 'unacknowledged')]);
+    await vi.waitUntil(() => notebook.events.some(({ event }) => event === 'retained-checked'), {
+      timeout: 15_000,
+    });
+    expect(health()).toEqual({ ok: true, reason: 'ok' });
   });
 });
 
@@ -125,7 +135,19 @@ describeIf('mosquitto', 'a mosquitto with TLS', () => {
     expect(await reason('messaging.caFile')).toContain('is away');
     await stranger.close();
     await open({ url, ...LOGIN, caFile: files.ca });
-    await reason('ok');
+    await content();
+    files.remove();
+  });
+
+  it('wants a certificate of its clients: reached with one, refused without', async () => {
+    const files = makeCertificates();
+    broker = await createMosquitto({ tls: files, clientCertificates: true });
+    const url = `mqtts://127.0.0.1:${broker.tlsPort}`;
+    const bare = await open({ url, ...LOGIN, caFile: files.ca });
+    await reason('is away');
+    await bare.close();
+    await open({ url, ...LOGIN, caFile: files.ca, certFile: files.cert, keyFile: files.key });
+    await content();
     files.remove();
   });
 

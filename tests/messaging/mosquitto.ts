@@ -23,6 +23,8 @@ export interface MosquittoOptions {
   /** Lines of an ACL file; absent: everything is allowed to those who may log in. */
   readonly acl?: readonly string[];
   readonly tls?: { readonly ca: string; readonly cert: string; readonly key: string };
+  /** Clients must show a certificate of the same authority. */
+  readonly clientCertificates?: boolean;
 }
 
 async function answers(port: number): Promise<void> {
@@ -72,6 +74,7 @@ export async function createMosquitto(options: MosquittoOptions = {}): Promise<M
     ...(process.getuid?.() === 0 ? ['user root'] : []),
     `listener ${port} 127.0.0.1`,
     ...(options.tls === undefined || tlsPort === undefined ? [] : tlsLines(tlsPort, options.tls)),
+    ...(options.clientCertificates === true ? ['require_certificate true'] : []),
   ];
   writeFileSync(join(folder, 'mosquitto.conf'), `${lines.join('\n')}\n`);
   mkdirSync(state);
