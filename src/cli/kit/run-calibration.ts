@@ -1,5 +1,4 @@
 import { basename, dirname, join } from 'node:path';
-import { createInterface } from 'node:readline/promises';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
 import { toInstant } from '../../../shared/ids.js';
 import { editConfigFile, type ProbeEdit } from '../../board/calibration/edit-config.js';
@@ -12,6 +11,7 @@ import { calibrateMoisture } from './calibrate-moisture.js';
 import { calibrateScale } from './calibrate-scale.js';
 import type { Dialogue } from './dialogue.js';
 import { measureProbe } from './measure-probe.js';
+import { terminalDialogue } from './terminal-dialogue.js';
 import { type UsableConfig, unusableStatus, usableConfig } from './usable-config.js';
 
 export interface CalibrateOptions {
@@ -33,13 +33,7 @@ export async function runCalibration(probeId: string, options: CalibrateOptions)
   }
   const session = sessionFile(usable.file, probeId);
   if (options.restart) dropSession(session);
-  const lines = createInterface({ input: process.stdin, output: process.stdout });
-  const ended = new Promise<undefined>((resolve) => lines.once('close', () => resolve(undefined)));
-  const dialogue: Dialogue = {
-    say: (text) => console.log(text),
-    ask: async (question) =>
-      await Promise.race([lines.question(question).then((line) => line.trim()), ended]),
-  };
+  const dialogue = terminalDialogue(process.stdin, process.stdout);
   const reader = createProbeReader({
     boards: usable.farm.boards,
     probes: [probe],
@@ -56,7 +50,7 @@ export async function runCalibration(probeId: string, options: CalibrateOptions)
         : await scaleEdits({ ...common, probeId });
     if (edits !== undefined) await write(usable, probeId, edits, session, dialogue);
   } finally {
-    lines.close();
+    dialogue.close();
     await reader.close();
   }
 }

@@ -1,6 +1,7 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { PassThrough, Readable } from 'node:stream';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../../shared/config/farm.js';
 import { fitMoisture, pointsOf } from '../../../src/board/calibration/moisture-fit.js';
@@ -13,6 +14,7 @@ import {
 import { calibrateMoisture } from '../../../src/cli/kit/calibrate-moisture.js';
 import type { Dialogue } from '../../../src/cli/kit/dialogue.js';
 import type { Measured } from '../../../src/cli/kit/measure-probe.js';
+import { terminalDialogue } from '../../../src/cli/kit/terminal-dialogue.js';
 
 const at = '2026-04-18T07:00:00Z';
 const start: MoistureSession = { probe: 'moist-t1', blockSideMm: 38, tareG: 20, weighings: [] };
@@ -85,6 +87,17 @@ describe('a gravimetric calibration', () => {
     const fit = fitMoisture({ ...start, weighings: turned });
     if (fit.kind === 'fit') expect(fit.worstLeftOutM3PerM3).toBeGreaterThan(0.1);
     else expect(fit.reason.length).toBeGreaterThan(10);
+  });
+});
+
+describe('terminalDialogue()', () => {
+  it('keeps lines that come early for the question they answer, and answers nothing after the end', async () => {
+    const output = new PassThrough();
+    const dialogue = terminalDialogue(Readable.from(['20\n', ' 64.9 \n']), output);
+    expect(await dialogue.ask('tare? ')).toBe('20');
+    expect(await dialogue.ask('weight? ')).toBe('64.9');
+    expect(await dialogue.ask('more? ')).toBeUndefined();
+    dialogue.close();
   });
 });
 
