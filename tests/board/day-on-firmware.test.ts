@@ -54,5 +54,5 @@ describe('a day on one bench', () => {
     expect(missing).toBeLessThanOrEqual(9);
     expect(rig.complaints).toEqual([]);
     await rig.close();
-  }, 120_000);
+  }, 300_000);
 });

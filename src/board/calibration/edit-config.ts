@@ -26,9 +26,8 @@ export function withProbeEdits(text: string, probeId: string, edits: readonly Pr
   if (index < 0) throw new ConfigEditError(`there is no probe "${probeId}" in the configuration`);
   let edited = text;
   for (const { path, value } of edits) {
-    const changes = modify(edited, ['probes', index, ...path], value, {
-      formattingOptions: { insertSpaces: true, tabSize: 2, eol: '\n' },
-    });
+    // No formatting options: with them the library lays out the whole probe anew.
+    const changes = modify(edited, ['probes', index, ...path], value, {});
     edited = applyEdits(edited, changes);
   }
   return edited;

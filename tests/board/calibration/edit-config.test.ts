@@ -49,6 +49,8 @@ describe('editConfigFile()', () => {
     ])
       expect(after).toContain(comment);
     expect(readFileSync(kept, 'utf8')).toBe(text);
+    const untouched = (all: string) => all.split('\n').filter((line) => !line.includes('calibration'));
+    expect(untouched(after)).toEqual(untouched(text));
     const again = editConfigFile(file, 'moist-t1', [edit], check, '2026-04-19');
     expect(again).not.toBe(kept);
     expect(readdirSync(folder).filter((name) => name.endsWith('.new'))).toEqual([]);

@@ -7,7 +7,7 @@ interface Sleeper {
 }
 
 /** Milliseconds without a byte on the line after which the boards are frozen until the next timer. */
-const quietMs = 4;
+const quietMs = 2;
 
 /**
  * One time for emulated boards and for the code that reads them. Each step runs the boards for 1 ms, lets Node's pending
