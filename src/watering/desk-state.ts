@@ -32,6 +32,10 @@ export interface TrayMemory {
   missingMlAtNotice?: { readonly atMs: number; readonly ml: number } | undefined;
   /** Learned log of (taken up / missing), mean of this many fillings. */
   uptake: { readonly logMean: number; readonly count: number };
+  /** Since when its mean block has been at the refill point or below. */
+  drySinceMs?: number | undefined;
+  /** The last watering found it dry: dry blocks shed water, and perhaps it took up little. */
+  rewetAtMs?: number | undefined;
   /** Since when it has been as wet as just watered. */
   wetSinceMs?: number | undefined;
 }

@@ -29,7 +29,10 @@ describe('the round notice', () => {
     const desk = deskOf(minis('t1', 't2'));
     const notice = noticeOf(
       desk,
-      view(beforeEvening, [forecast('t1', beforeEvening, 32), forecast('t2', beforeEvening, 54)]),
+      view(beforeEvening, [
+        forecast('t1', beforeEvening, 30, { spread: 0.1 }),
+        forecast('t2', beforeEvening, 47, { spread: 0.1 }),
+      ]),
     );
     expect(notice.due).toEqual([]);
     expect(notice.canWait.map(({ tray, untilRound }) => [tray, untilRound])).toEqual([

@@ -9,7 +9,7 @@ import type { SaidTray } from '../sentences/desk-sentences.js';
 import type { DeskEffect, DeskView } from '../watering-desk.js';
 
 /** Trays of one bench that come up within this time of a call wait and come together, unless they are urgent. */
-const SAME_MOMENT_MS = 45 * MS_PER_MIN;
+const SAME_MOMENT_MS = 90 * MS_PER_MIN;
 /** Expected loss (share of the tray) at which a tray waits for nobody. */
 const URGENT_SHARE = 0.2;
 /** After a summary over benches, the stragglers of that weather wait longer. */

@@ -2,6 +2,7 @@ import { hoursQuantile, type TrayForecast } from '../../drying/tray-forecast.js'
 import { type Desk, MS_PER_HOUR } from '../desk.js';
 import { memoryOf } from '../desk-state.js';
 import { type CoverDoubt, expectedLossShare, moistureIndex, tenthDryWithin } from '../rounds/tray-risk.js';
+import { noteDryness, type RewetDoubt, rewetDoubt } from '../trays/rewet-doubt.js';
 import type { RegisteredTray } from '../trays/tray-register.js';
 import type { Condition } from './condition.js';
 
@@ -24,8 +25,8 @@ const HAS_ROOM_BELOW_INDEX = 0.7;
 const JOINS_BELOW_INDEX = 0.85;
 /** From a round's hour on somebody walks the benches for this long: what needs water gets it now. */
 const WALK_MS = MS_PER_HOUR;
-/** The notice of the coming round lists it: only something much worse is worth a second word. */
-const LISTED_FACTOR = 3;
+/** Somebody comes soon anyway, or the notice of the coming round lists it: only something much worse is worth a word. */
+const SOON_FACTOR = 3;
 /** A tray that was due and was not watered is called when its risk up to the coming round is this much above the configured one. */
 const MISSED_RISK_FACTOR = 2;
 /** The grower stands before the tray and has said so. */
@@ -57,6 +58,18 @@ function lookAheadH(forecast: TrayForecast, index: number, callAheadH: number): 
   return Math.min(callAheadH, Math.max(TIME_TO_COME_H, EARLIEST_SHARE_OF_LIFE * filledLastsH));
 }
 
+/** Expected loss when the last watering was perhaps mostly shed: what little was taken up lasts that much shorter. */
+function withShedWater(
+  forecast: TrayForecast,
+  hours: number,
+  lossAsTold: number,
+  shed: RewetDoubt,
+  doubt: CoverDoubt | undefined,
+): number {
+  const lossIfShed = expectedLossShare(forecast, hours / shed.takenShare, doubt);
+  return lossAsTold + shed.probability * (lossIfShed - lossAsTold);
+}
+
 /** Rules `refill` and `dry` for one tray. */
 export function waterConditions(
   desk: Desk,
@@ -73,12 +86,16 @@ export function waterConditions(
   const dryNow = tenthDryWithin(forecast, 0, doubt);
   const ready = memory.readyAtMs !== undefined && outlook.nowMs - memory.readyAtMs < READY_QUIET_MS;
 
-  const loss = expectedLossShare(forecast, aheadH, doubt);
-  const limit = WALK_COSTS_SHARE * (outlook.listed.has(tray.id) ? LISTED_FACTOR : 1);
+  noteDryness(memory, index, outlook.nowMs);
+  const shed = rewetDoubt(memory, outlook.nowMs);
+  const lossAsTold = expectedLossShare(forecast, aheadH, doubt);
+  const loss = shed === undefined ? lossAsTold : withShedWater(forecast, aheadH, lossAsTold, shed, doubt);
+  const walksSoon = outlook.listed.has(tray.id) || toRoundH <= TIME_TO_COME_H;
+  const limit = WALK_COSTS_SHARE * (walksSoon ? SOON_FACTOR : 1);
   const beforeRound = tenthDryWithin(forecast, toRoundH, doubt);
   const missed = memory.missedRoundMs !== undefined && beforeRound >= (MISSED_RISK_FACTOR * riskPct) / 100;
   const isDry = dryNow >= DRY_ON;
-  const hasRoom = index <= HAS_ROOM_BELOW_INDEX;
+  const hasRoom = index * (shed?.takenShare ?? 1) <= HAS_ROOM_BELOW_INDEX;
   const isWalked = outlook.lastMs !== undefined && outlook.nowMs - outlook.lastMs < WALK_MS;
   const held = ready || isDry || isWalked;
   const refillOn = (loss >= limit && hasRoom) || missed;
@@ -88,7 +105,11 @@ export function waterConditions(
       kind: 'refill',
       of: tray.id,
       raw: held ? 'between' : refillOn ? 'on' : refillOff ? 'off' : 'between',
-      reason: missed ? 'due-not-watered' : 'will-not-reach-round',
+      reason: missed
+        ? 'due-not-watered'
+        : lossAsTold < limit && shed !== undefined
+          ? 'perhaps-shed-water'
+          : 'will-not-reach-round',
       severity: loss,
     },
     dry: {

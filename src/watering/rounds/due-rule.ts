@@ -1,5 +1,5 @@
 import type { TrayForecast } from '../../drying/tray-forecast.js';
-import { type CoverDoubt, meanDryWithin, tenthDryWithin } from './tray-risk.js';
+import { type CoverDoubt, MOST_COVER_DOUBT, meanDryWithin, tenthDryWithin } from './tray-risk.js';
 
 /**
  * Listing early costs a pour and wet blocks when the tray would have lasted this much longer than the time to the round
@@ -9,7 +9,7 @@ const FAR_TOO_EARLY_FACTOR = 2;
 const FAR_TOO_EARLY_H = 24;
 /** How much the tolerated risk grows as it becomes certain that listing would be far too early: weighs a pour for nothing
  * against a tray that may need a call. Chosen on the trade-off curve, DEVELOPERS.md. */
-const EARLY_WEIGHT = 2;
+const EARLY_WEIGHT = 8;
 
 export interface DueJudgement {
   readonly due: boolean;
@@ -22,7 +22,7 @@ export interface DueJudgement {
 /**
  * Is a tray due at the coming round? It is when its driest tenth will not last until the round after it, at the configured
  * risk; the risk that is tolerated grows with the chance that the tray would have lasted more than a day and twice as long, so
- * that wide forecasts (trays without a probe) are not listed at every round. `hoursToNotice`: how far ahead the notice of that
+ * that wide forecasts (trays without a probe) are not listed at every round. Lasting long under a cover that is doubted counts less. `hoursToNotice`: how far ahead the notice of that
  * round is, 0 for the coming one.
  */
 export function judgeDue(
@@ -36,7 +36,9 @@ export function judgeDue(
   const coveredH = hoursToRoundAfter - hoursToNotice;
   const farH = hoursToNotice + Math.max(FAR_TOO_EARLY_H, FAR_TOO_EARLY_FACTOR * coveredH);
   const tooEarly = 1 - meanDryWithin(forecast, farH, doubt);
-  return { due: risk >= (riskPct / 100) * (1 + EARLY_WEIGHT * tooEarly), risk, tooEarly };
+  const believed = 1 - (doubt?.probability ?? 0) / MOST_COVER_DOUBT;
+  const tolerated = (riskPct / 100) * (1 + EARLY_WEIGHT * believed * tooEarly);
+  return { due: risk >= tolerated, risk, tooEarly };
 }
 
 /**

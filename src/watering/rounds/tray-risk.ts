@@ -9,6 +9,9 @@ const BARE_HOURS_SHAPE = 3.6;
 const TENTH_SHARE = 0.1;
 const MEAN_SHARE = 0.5;
 
+/** However long nobody speaks of a cover, an even chance that it is off is as far as doubt goes. */
+export const MOST_COVER_DOUBT = 0.5;
+
 /** The chance that a tray's cover is off though nobody said so, 0 to 1; 0 where the cover is sure. */
 export interface CoverDoubt {
   readonly probability: number;

@@ -30,6 +30,8 @@ function trayCall(words: FarmWords, call: SaidCall): string {
         ? `${where}: is the cover still on ${trayTrays(count)} ${names}, and have the seeds germinated? Nobody has said for days.`
         : `${where}: the cover is still on ${trayTrays(count)} ${names}, long after germination. Take it off.`;
     default:
+      if (call.reason === 'perhaps-shed-water')
+        return `${where}: ${names} ${count === 1 ? 'was' : 'were'} dry when watered, and dry blocks shed the first water. Look, and pour again if ${count === 1 ? 'it is' : 'they are'} light.`;
       return call.reason === 'due-not-watered'
         ? `${where}: ${names} ${isAre(count)} due and ${count === 1 ? 'has' : 'have'} not been watered. Water ${what}.${dryBy(words, trays, nowMs)}`
         : `${where}: ${names} will not last until the ${words.time(call.comingRoundMs, nowMs)} round. Water ${what}.${dryBy(words, trays, nowMs)}`;

@@ -6,6 +6,7 @@ import { memoryOf } from '../desk-state.js';
 import { eventRefusal } from '../sentences/event-refusals.js';
 import type { DeskEffect } from '../watering-desk.js';
 import { type PourOutcome, tellPour } from './pour-ledger.js';
+import { notePour } from './rewet-doubt.js';
 import { recordEvent } from './tray-history.js';
 
 /** A watering told later than this does not end an alarm that stands now. */
@@ -32,6 +33,7 @@ function applyWatering(
   memory.perhaps = undefined;
   memory.leftOutAtMs = undefined;
   memory.missedRoundMs = undefined;
+  if (entry.outcome === 'new') notePour(memory, atMs);
   const { pour } = entry;
   const ml = pour.source === 'detected' ? pour.takenUpMl : event.ml;
   return {

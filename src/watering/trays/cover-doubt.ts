@@ -1,9 +1,7 @@
 import { MS_PER_HOUR } from '../desk.js';
-import type { CoverDoubt } from '../rounds/tray-risk.js';
+import { type CoverDoubt, MOST_COVER_DOUBT } from '../rounds/tray-risk.js';
 import type { RegisteredTray } from './tray-register.js';
 
-/** However long nobody says anything, an even chance is as far as doubt goes. */
-const MOST_DOUBT = 0.5;
 const DAY_MS = 24 * MS_PER_HOUR;
 
 /**
@@ -18,6 +16,6 @@ export function coverDoubt(
 ): CoverDoubt | undefined {
   if (tray.cover === 'none' || fromProbe) return undefined;
   const silentDays = (nowMs - tray.coverToldAtMs) / DAY_MS;
-  const probability = MOST_DOUBT * Math.min(1, silentDays / doubtedAfterDays - 1);
+  const probability = MOST_COVER_DOUBT * Math.min(1, silentDays / doubtedAfterDays - 1);
   return probability <= 0 ? undefined : { probability, blockSideMm: tray.blockSideMm };
 }
