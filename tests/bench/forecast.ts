@@ -18,7 +18,8 @@ const help = `Forecasts of the model against four rules on a napkin, on randomis
   --only KIND,...   these kinds only
   --seeds N         N seeds per kind (default 1)
   --first-seed N    the first of them (default 1)
-  --references      also the virtual bench's own physics with yesterday's air again: what the weather alone costs
+  --references      also two references: the model with the true weather handed in, and the virtual bench's own
+                    physics from its own true state with yesterday's air again (what the weather alone costs)
   --write FOLDER    also writes each scenario as files for \`drybell replay\`, its truth beside them`;
 
 function forecastersFor(scenario: Scenario): Forecaster[] {
@@ -47,7 +48,12 @@ export const measurement: Measurement = {
         if (folder !== undefined) writeScenario(scenario, join(folder, `${recipe.kind}-${seed}`));
         const result = runScenario(scenario, [
           ...forecastersFor(scenario),
-          ...(references ? [createOwnPhysics(scenario)] : []),
+          ...(references
+            ? [
+                createHouseForecaster(scenario.config, scenario.startMs, scenario.truth.history.hourOfAir),
+                createOwnPhysics(scenario),
+              ]
+            : []),
         ]);
         for (const [name, rows] of result.byForecaster)
           scores.set(name, [...(scores.get(name) ?? []), ...rows]);

@@ -3,6 +3,7 @@ import type { HoursQuantiles } from '../../shared/forecast.js';
 import { toInstant } from '../../shared/ids.js';
 import { trayEventSchema } from '../../shared/tray-life.js';
 import { createFarmParts } from '../../src/cli/house/farm-parts.js';
+import type { ClimateOutlook } from '../../src/drying/farm-model.js';
 import type { Fact } from '../../src/monitor/facts.js';
 import { startEvents } from '../../src/monitor/start-events.js';
 import { capped, type Forecaster, HORIZON_H, type HoursTriple } from './forecaster.js';
@@ -17,9 +18,20 @@ function tripleOf({ p10, p50, p90 }: HoursQuantiles): HoursTriple {
   return { p10: capped(p10 ?? HORIZON_H), p50: capped(p50 ?? HORIZON_H), p90: capped(p90 ?? HORIZON_H) };
 }
 
-/** @param startMs first instant of the recording; the configuration's trays come into the house then */
-export function createHouseForecaster(config: FarmConfig, startMs: number): HouseForecaster {
-  const { pipeline } = createFarmParts(config, { startMs, drive: 'replay' });
+/**
+ * @param startMs first instant of the recording; the configuration's trays come into the house then
+ * @param outlook the weather to come, handed in: a reference that isolates the model from the weather
+ */
+export function createHouseForecaster(
+  config: FarmConfig,
+  startMs: number,
+  outlook?: ClimateOutlook,
+): HouseForecaster {
+  const { pipeline } = createFarmParts(config, {
+    startMs,
+    drive: 'replay',
+    ...(outlook === undefined ? {} : { outlook }),
+  });
   for (const event of startEvents(config, startMs)) pipeline.trayEvent(event, startMs);
   const latest = new Map<string, HoursTriple>();
   let others: Fact[] = [];
@@ -37,7 +49,7 @@ export function createHouseForecaster(config: FarmConfig, startMs: number): Hous
   };
 
   return {
-    name: 'DRYBELL',
+    name: outlook === undefined ? 'DRYBELL' : 'true weather',
     reading: (probeId, atMs, value) => {
       moveTo(atMs);
       pipeline.sample({ probeId, observedAtMs: atMs, rawValue: value });

@@ -95,6 +95,19 @@ export function targetLines(scores: ScoresByName, modelName: string): string[] {
     verdict('pinball against HABIT', against('HABIT', all), 0.46),
     verdict('pinball against VPD, trays without a probe', against('VPD', unprobed), 0.6),
     verdict('median relative error of p50', medianRelativeError(model), 0.25),
+    ...(scores.has('true weather')
+      ? [
+          verdict(
+            'median relative error of p50, true weather handed in',
+            medianRelativeError(scores.get('true weather') ?? []),
+            0.1,
+          ),
+        ]
+      : []),
+    ...[coverage(model)].map(
+      (share) =>
+        `${share >= 0.75 && share <= 0.85 ? 'met   ' : 'missed'}  inside p10-p90: ${(100 * share).toFixed(0)} %, target 75 to 85 %`,
+    ),
     `${lostKinds.length === 0 ? 'met   ' : 'missed'}  ahead of all four in every scenario${lostKinds.length === 0 ? '' : `, not in: ${lostKinds.join(', ')}`}`,
   ];
 }

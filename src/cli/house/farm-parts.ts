@@ -1,7 +1,7 @@
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
 import { createFarmModel } from '../../drying/create-farm-model.js';
-import type { FarmModel, FarmModelSpec, ProbeSpec } from '../../drying/farm-model.js';
+import type { ClimateOutlook, FarmModel, FarmModelSpec, ProbeSpec } from '../../drying/farm-model.js';
 import { ModelKeeper } from '../../monitor/model-keeper.js';
 import { Pipeline } from '../../monitor/pipeline.js';
 import { createRoundCalendar, createUtcOffset } from '../../monitor/round-calendar.js';
@@ -50,11 +50,13 @@ export interface FarmPartsOptions {
   readonly drive: 'live' | 'demo' | 'replay';
   readonly deskState?: unknown;
   readonly modelState?: unknown;
+  /** Weather to come, handed in by the benchmark; the model's own outlook when absent. */
+  readonly outlook?: ClimateOutlook;
 }
 
 /** The same pipeline for all three drives: live, demo and replay. */
 export function createFarmParts(config: FarmConfig, options: FarmPartsOptions): FarmParts {
-  const spec = modelSpec(config);
+  const spec: FarmModelSpec = { ...modelSpec(config), outlook: options.outlook };
   const isReplay = options.drive === 'replay';
   const restore = (snapshot: unknown): FarmModel => createFarmModel(spec, snapshot);
   const desk = createWateringDesk(config, options.deskState);

@@ -1,5 +1,6 @@
 import type { BenchAir } from './greenhouse-air.js';
 import { copyTrayBody, driestTenthM3PerM3, meanBlockM3PerM3, stepTray, type TrayBody } from './tray-body.js';
+import { saturationKPa } from './vapour.js';
 import { BENCH_STEP_MS, type BenchObserver, type VirtualBench } from './virtual-bench.js';
 
 /** Hours until the refill point had nobody watered, the cover as it was; undefined: not within the recorded air. */
@@ -8,12 +9,20 @@ export interface DryOut {
   readonly driestTenthH: number | undefined;
 }
 
+export interface HourOfAir {
+  readonly temperatureC: number;
+  readonly vpdKPa: number;
+  readonly solarWPerM2: number;
+}
+
 /** Keeps the air and every tray's course, and says afterwards what would have happened without water. */
 export interface BenchHistory extends BenchObserver {
   /** Truth for a tray at an instant of the run; the bench must have run on well past it. */
   dryOut(trayId: string, atMs: number): DryOut;
   /** Hours until the mean block is at refill if nobody waters and the last 24 h of air come again, from now. */
   dryOutIfYesterdayRepeatsH(trayId: string): number | undefined;
+  /** Mean air of the hour that starts then, as it really was; the last recorded hour beyond the run's end. */
+  hourOfAir(benchId: string, fromMs: number): HourOfAir;
   /** True water content of the mean block then, m3/m3. */
   waterContentM3PerM3(trayId: string, atMs: number): number;
   /** Every instant at which the mean block came down to the refill point, as it really went. */
@@ -21,6 +30,7 @@ export interface BenchHistory extends BenchObserver {
 }
 
 const STEPS_PER_DAY = 86_400_000 / BENCH_STEP_MS;
+const STEPS_PER_HOUR = STEPS_PER_DAY / 24;
 const HORIZON_DAYS = 5;
 
 interface Crossings {
@@ -143,6 +153,18 @@ export function createBenchHistory(bench: VirtualBench): BenchHistory {
         before = mean;
       }
       return HORIZON_DAYS * 24;
+    },
+    hourOfAir: (benchId, fromMs) => {
+      const recorded = air.get(benchId) ?? [];
+      const from = Math.min(Math.round(indexOf(fromMs)), recorded.length - STEPS_PER_HOUR);
+      const hour = recorded.slice(from, from + STEPS_PER_HOUR);
+      const mean = (pick: (one: BenchAir) => number): number =>
+        hour.reduce((sum, one) => sum + pick(one), 0) / hour.length;
+      return {
+        temperatureC: mean((one) => one.temperatureC),
+        vpdKPa: mean((one) => Math.max(0, saturationKPa(one.temperatureC) - one.vapourKPa)),
+        solarWPerM2: mean((one) => one.solarWPerM2),
+      };
     },
     waterContentM3PerM3: (trayId, atMs) => courseOf(trayId).mean[Math.round(indexOf(atMs))] ?? 0,
     dryEvents: (trayId) => {
