@@ -1,0 +1,41 @@
+import type { Command } from 'commander';
+
+/** One file of commands: the words that call it, and how it is loaded when it is wanted. */
+export interface CommandFile {
+  readonly words: readonly string[];
+  readonly load: () => Promise<{ register(program: Command): void }>;
+}
+
+/** All commands in the order of the help text. A file is loaded only when one of its words is given, or for the help. */
+export const commandFiles: readonly CommandFile[] = [
+  { words: ['run'], load: () => import('./commands/run.js') },
+  { words: ['demo'], load: () => import('./commands/demo.js') },
+  { words: ['check'], load: () => import('./commands/check.js') },
+  { words: ['round'], load: () => import('./commands/round.js') },
+  { words: ['watered'], load: () => import('./commands/watered.js') },
+  { words: ['tray'], load: () => import('./commands/tray.js') },
+  { words: ['alarm'], load: () => import('./commands/alarm.js') },
+  { words: ['away', 'back'], load: () => import('./commands/away.js') },
+  { words: ['note', 'undo'], load: () => import('./commands/note.js') },
+  { words: ['listen'], load: () => import('./commands/listen.js') },
+  { words: ['explain'], load: () => import('./commands/explain.js') },
+  { words: ['estimate'], load: () => import('./commands/estimate.js') },
+  { words: ['curves'], load: () => import('./commands/curves.js') },
+  { words: ['export'], load: () => import('./commands/export.js') },
+  { words: ['replay'], load: () => import('./commands/replay.js') },
+  { words: ['convert'], load: () => import('./commands/convert.js') },
+  { words: ['wiring'], load: () => import('./commands/wiring.js') },
+  { words: ['probes'], load: () => import('./commands/probes.js') },
+  { words: ['calibrate'], load: () => import('./commands/calibrate.js') },
+  { words: ['service'], load: () => import('./commands/service.js') },
+  { words: ['backup'], load: () => import('./commands/backup.js') },
+  { words: ['store-check'], load: () => import('./commands/store-check.js') },
+];
+
+/** The files that a command line needs: without a word the house runs; an unknown word or a call for help needs all. */
+export function filesFor(args: readonly string[]): readonly CommandFile[] {
+  const [first] = args;
+  if (first === undefined) return commandFiles.filter(({ words }) => words.includes('run'));
+  const wanted = commandFiles.filter(({ words }) => words.includes(first));
+  return wanted.length > 0 ? wanted : commandFiles;
+}
