@@ -29,7 +29,7 @@ it('one board that is gone leaves the other one alone', async () => {
     ['b2', new PluggedUno(time, second)],
   ]);
   const reader = createProbeReader({
-    boards: ['b1', 'b2'].map((id) => boardSchema.parse({ id })),
+    boards: ['b1', 'b2'].map((id) => boardSchema.parse({ id, probePower: { pin: 7, settleMs: 10 } })),
     probes: [moisture('m1', 'b1'), moisture('m2', 'b2')],
     clock: time,
     ioClock: time,
@@ -41,7 +41,7 @@ it('one board that is gone leaves the other one alone', async () => {
     random: () => 0,
   });
   for (const [index, board] of [...plugged.values()].entries())
-    board.uno.analogV = () => voltsForCounts(100 * (index + 1));
+    board.uno.analogV = () => voltsForCounts(board.uno.isHigh(7) ? 100 * (index + 1) : 0);
   await time.advance(5_000);
   const counts = async () => {
     const samples = await time.until(reader.sample(new AbortController().signal));
