@@ -5,7 +5,7 @@ import { CARRIED_ON_SHARE } from '../sensing/calibration/calibration.js';
 import type { BenchOutlook } from './climate/outlook.js';
 import { W_PER_M2_PER_LX } from './climate/sun.js';
 import { explainTray } from './explain-tray.js';
-import type { FarmModel, FarmModelSpec, ModelEvent, TrayBelief, TraySpec } from './farm-model.js';
+import type { FarmModel, FarmModelSpec, ModelEvent, ProbeSpec, TrayBelief, TraySpec } from './farm-model.js';
 import { benchOf, type Farm, frameOf, linksOf, newMemory, trayOf } from './farm-state.js';
 import { runTo } from './farm-step.js';
 import { recordLook, recordPerhapsWatered, recordReady, recordWatering, recordWeight } from './farm-told.js';
@@ -21,6 +21,15 @@ import type { TrayForecast } from './tray-forecast.js';
 export function createFarmModel(spec: FarmModelSpec, snapshot?: unknown): FarmModel {
   return new JointFarmModel({ frame: frameOf(spec), memory: memoryOf(snapshot) ?? newMemory(spec) });
 }
+
+/** Raw values beyond these are no readings: °C, %, lx or W/m², V, g. */
+const POSSIBLE: Readonly<Record<ProbeSpec['kind'], readonly [number, number]>> = {
+  'air-temperature': [-60, 90],
+  'relative-humidity': [-10, 120],
+  light: [-100, 250_000],
+  'block-moisture': [-1, 30],
+  'tray-weight': [-10_000, 1_000_000],
+};
 
 /** QARTOD flag of a suspect reading. */
 const SUSPECT = 3;
@@ -95,7 +104,7 @@ class JointFarmModel implements FarmModel {
   observe(probeId: string, atMs: number, rawValue: number | undefined, flag: Flag): void {
     const farm = this.#farm;
     runTo(farm, atMs);
-    if (rawValue === undefined || !Number.isFinite(rawValue)) return;
+    if (rawValue === undefined || !this.#isPossible(probeId, rawValue)) return;
     if (flag > SUSPECT || (flag === SUSPECT && !this.#isBeyondCalibration(probeId, rawValue))) return;
     const trayId = farm.memory.trayOfProbe.get(probeId);
     if (trayId !== undefined) {
@@ -110,6 +119,14 @@ class JointFarmModel implements FarmModel {
     else if (spec.kind === 'relative-humidity') bins.humidityPct.push(Math.min(100, Math.max(0, rawValue)));
     else if (spec.kind === 'light')
       bins.solarWPerM2.push(Math.max(0, spec.unit === 'lx' ? rawValue * W_PER_M2_PER_LX : rawValue));
+  }
+
+  /** False for values that no such probe can give, whatever their flag says; NaN is none. */
+  #isPossible(probeId: string, rawValue: number): boolean {
+    const spec = this.#farm.frame.probeSpecs.get(probeId);
+    if (spec === undefined) return false;
+    const [least, most] = POSSIBLE[spec.kind];
+    return rawValue >= least && rawValue <= most;
   }
 
   /**

@@ -10,6 +10,7 @@ import { pourMeasured, pourPerhaps, pourUnmeasured } from './pours/pour-update.j
 import { clearTrace } from './pours/rise-detector.js';
 import { addProbeComponents } from './probes/attachment.js';
 import { believeReading } from './probes/believe-reading.js';
+import { noteBeforePour } from './probes/dry-sign.js';
 import { REFERENCE_C } from './probes/measurement.js';
 import { HAND_SCALE, newProbeState } from './probes/probe-state.js';
 
@@ -40,7 +41,12 @@ export function bookPour(
   const turned = turnDryDown(tray, atMs, waterBefore);
   if (turned !== undefined) farm.memory.pending.push(turned);
   tray.lastPour = { atMs, source, ml };
-  for (const probe of tray.probes) clearTrace(probe.trace);
+  for (const probe of tray.probes) {
+    if (source === 'logged') noteBeforePour(probe);
+    probe.awaitsFullLevel = ml === undefined;
+    probe.creepAnchor = undefined;
+    clearTrace(probe.trace);
+  }
 }
 
 export function recordWatering(farm: Farm, trayId: string, atMs: number, ml: number | undefined): void {

@@ -65,7 +65,7 @@ export const farmRate: SharedComponent = {
 export const sizeSlope: SharedComponent = {
   name: 'size-slope',
   priorMean: 0,
-  priorSd: 0.2,
+  priorSd: 0.3,
   wanderVarPerH: 0,
 };
 /** Knee of the falling rate as a moisture index: 0 at the refill point, 1 at capacity. */

@@ -3,8 +3,8 @@ import type { ProbeTrace } from '../probes/probe-state.js';
 const MS_PER_HOUR = 3_600_000;
 /** Hours of steps that a trace keeps. */
 const TRACE_H = 8;
-/** A rise is sought within the wicking time and this much more, h; slower rises are drift and warmth. */
-const EXTRA_WINDOW_H = 0.5;
+/** A rise is sought within this time, h: a pour is quick at first even in a large block, drift and warmth are not. */
+const RISE_WINDOW_H = 1.25;
 /** With a slow cadence the window holds at least this many steps. */
 const LEAST_STEPS = 3;
 /** Least rise that counts as a pour, in water content, m³/m³: less cannot be told from a probe's own wandering. */
@@ -53,16 +53,11 @@ export function clearTrace(trace: ProbeTrace): void {
  *
  * `unitsPerWater`: reading units per m³/m³. `stepH`: length of a step, to place the pour within it.
  */
-export function findRise(
-  trace: ProbeTrace,
-  wickingH: number,
-  unitsPerWater: number,
-  stepH: number,
-): Rise | undefined {
+export function findRise(trace: ProbeTrace, unitsPerWater: number, stepH: number): Rise | undefined {
   const last = trace.wetness.length - 1;
   if (last + 1 < LEAST_STEPS) return undefined;
   const level = Math.min(trace.wetness[last] as number, trace.wetness[last - 1] as number);
-  const lowest = lowestBefore(trace, last - 2, wickingH);
+  const lowest = lowestBefore(trace, last - 2, RISE_WINDOW_H);
   if (lowest < 0) return undefined;
   const before = trace.wetness[lowest] as number;
   const risen = level - before;
@@ -74,26 +69,24 @@ export function findRise(
   return { startedAtMs: Math.max(from, to - stepH * MS_PER_HOUR), before, risen };
 }
 
-/** Hours for which a reading that may be the start of a rise is held back. */
-const SUSPENSE_H = 1;
 const SUSPECT_SHARE = 0.5;
 
 /**
  * True while the last reading stands so far above the recent lowest that it may be the start of a pour: not to be
  * believed as a dry block's reading until `findRise` has decided.
  */
-export function mayBeRising(trace: ProbeTrace, wickingH: number, unitsPerWater: number): boolean {
+export function mayBeRising(trace: ProbeTrace, unitsPerWater: number): boolean {
   const last = trace.wetness.length - 1;
-  const lowest = lowestBefore(trace, last - 1, Math.min(wickingH, SUSPENSE_H));
+  const lowest = lowestBefore(trace, last - 1, RISE_WINDOW_H);
   if (lowest < 0) return false;
   const risen = (trace.wetness[last] as number) - (trace.wetness[lowest] as number);
   return risen > SUSPECT_SHARE * neededRise(trace, lowest, unitsPerWater);
 }
 
-function lowestBefore(trace: ProbeTrace, from: number, wickingH: number): number {
+function lowestBefore(trace: ProbeTrace, from: number, windowH: number): number {
   const last = trace.wetness.length - 1;
   const nowMs = trace.atMs[last] ?? 0;
-  const windowMs = (wickingH + EXTRA_WINDOW_H) * MS_PER_HOUR;
+  const windowMs = windowH * MS_PER_HOUR;
   let lowest = -1;
   for (let i = from; i >= 0; i--) {
     if (nowMs - (trace.atMs[i] as number) > windowMs && last - i > LEAST_STEPS) break;

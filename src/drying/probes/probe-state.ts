@@ -23,6 +23,12 @@ export interface ProbeState {
   drySign: 1 | -1;
   /** Votes for the sign, from jumps at waterings. */
   signVotes: number;
+  /** Wetness when a pour was last told of; raw probes only, until it is compared with what came after. */
+  wetnessBeforePour: number | undefined;
+  /** Where the reading stood when it was last asked which way it creeps; raw probes only. */
+  creepAnchor: { readonly atMs: number; readonly wetness: number } | undefined;
+  /** The first reading after a pour that filled the tray is still to be noted. */
+  awaitsFullLevel: boolean;
   rejectedH: number;
   trace: ProbeTrace;
   drift: DriftWatch;
@@ -63,6 +69,9 @@ export function newProbeState(spec: TrayProbeSpec, slot: number, atMs: number): 
     started: false,
     drySign: 1,
     signVotes: 0,
+    wetnessBeforePour: undefined,
+    creepAnchor: undefined,
+    awaitsFullLevel: false,
     rejectedH: 0,
     trace: { atMs: [], wetness: [], temperatureC: [], roughness: 0 },
     drift: { first: undefined, recent: undefined, count: 0, told: 0 },

@@ -1,12 +1,20 @@
 import { calibrationOf, type Farm } from '../farm-state.js';
 import { bookPour } from '../farm-told.js';
 import { LOCAL } from '../filter/layout.js';
-import { leadingBelief, meanLocal, type TrayState, wickingH } from '../filter/tray-state.js';
+import { leadingBelief, meanLocal, type TrayState } from '../filter/tray-state.js';
 import { closeRise } from '../pours/open-rise.js';
 import { driedSince } from '../pours/pour-book.js';
 import { pourUnmeasured } from '../pours/pour-update.js';
-import { addToTrace, findRise, mayBeRising } from '../pours/rise-detector.js';
+import { addToTrace, clearTrace, findRise, mayBeRising } from '../pours/rise-detector.js';
 import { believeReading } from './believe-reading.js';
+import { noteLevelWhenFull } from './drift-watch.js';
+import {
+  signFromContraryJump,
+  signFromDrying,
+  signFromSeenPour,
+  signFromToldPour,
+  signIsKnown,
+} from './dry-sign.js';
 import { measuredValue, unitsPerWater } from './measurement.js';
 import { isHandScale, type ProbeState } from './probe-state.js';
 
@@ -27,16 +35,22 @@ export function closeProbeStep(
   }
   const calibration = calibrationOf(farm, probe);
   const value = measuredValue(raw, calibration);
-  const wetness =
-    probe.spec.kind === 'block-moisture' && calibration === undefined ? -probe.drySign * value : value;
-  if (atMs >= tray.wickingUntilMs || tray.openRise?.probeId === probe.spec.id)
+  const isRaw = probe.spec.kind === 'block-moisture' && calibration === undefined;
+  const settled = atMs >= tray.wickingUntilMs;
+  if (isRaw && settled && signFromToldPour(probe, -probe.drySign * value)) clearTrace(probe.trace);
+  const wetness = isRaw ? -probe.drySign * value : value;
+  if (settled || tray.openRise?.probeId === probe.spec.id)
     addToTrace(probe.trace, atMs, wetness, temperatureC);
   if (tray.openRise?.probeId === probe.spec.id) closeRise(farm, tray, probe, atMs);
   const perWater = unitsPerWater(leadingBelief(tray), probe, tray.volumeMl, calibration !== undefined);
-  if (atMs >= tray.wickingUntilMs && tray.openRise === undefined && !isHandScale(probe)) {
-    const wicking = wickingH(tray.spec.blockSideMm);
-    const rise = findRise(probe.trace, wicking, perWater, STEP_H);
+  if (settled && tray.openRise === undefined && !isHandScale(probe)) {
+    const rise = findRise(probe.trace, perWater, STEP_H);
+    if (rise === undefined && isRaw) {
+      signFromContraryJump(probe, perWater, STEP_H);
+      signFromDrying(probe, atMs, wetness, (sinceMs) => driedSince(tray, sinceMs), perWater);
+    }
     if (rise !== undefined) {
+      if (isRaw) signFromSeenPour(probe);
       const waterBefore = meanLocal(tray, LOCAL.water);
       pourUnmeasured(tray, farm.memory.shared, driedSince(tray, rise.startedAtMs), FILLED_WHEN_SEEN);
       const trace = {
@@ -56,9 +70,24 @@ export function closeProbeStep(
       };
     }
   }
-  if (atMs >= tray.wickingUntilMs && !mayBeRising(probe.trace, wickingH(tray.spec.blockSideMm), perWater))
-    believeReading(farm, tray, probe, raw, atMs, temperatureC);
+  const believable = atMs >= tray.wickingUntilMs && !mayBeRising(probe.trace, perWater);
+  if (believable && (!isRaw || signIsKnown(probe))) {
+    const verdict = believeReading(farm, tray, probe, raw, atMs, temperatureC);
+    if (probe.awaitsFullLevel && verdict === 'believed')
+      noteFullLevel(farm, tray, probe, wetness / perWater, atMs);
+  }
   probe.lastSeenAtMs = atMs;
+}
+
+/** Closer to capacity than this counts as filled, m³/m³. */
+const FULL_WITHIN = 0.04;
+
+function noteFullLevel(farm: Farm, tray: TrayState, probe: ProbeState, level: number, atMs: number): void {
+  probe.awaitsFullLevel = false;
+  const below = meanLocal(tray, LOCAL.capacity) - meanLocal(tray, LOCAL.water);
+  if (probe.spec.kind !== 'block-moisture' || below > FULL_WITHIN) return;
+  const event = noteLevelWhenFull(probe, level + below, atMs);
+  if (event !== undefined) farm.memory.pending.push(event);
 }
 
 /** Share of detected pours that fill a tray, before its probe has settled (judgement). */
