@@ -20,6 +20,7 @@ export const commandFiles: readonly CommandFile[] = [
   { words: ['listen'], load: () => import('./commands/listen.js') },
   { words: ['explain'], load: () => import('./commands/explain.js') },
   { words: ['estimate'], load: () => import('./commands/estimate.js') },
+  { words: ['review'], load: () => import('./commands/review.js') },
   { words: ['curves'], load: () => import('./commands/curves.js') },
   { words: ['export'], load: () => import('./commands/export.js') },
   { words: ['replay'], load: () => import('./commands/replay.js') },

@@ -27,6 +27,8 @@ export function journalEntryOf(fact: Fact): JournalEntry | undefined {
       return { kind: 'round-notice', at: fact.notice.at, notice: fact.notice };
     case 'watering':
     case 'tray-event':
+      // A pour is told by its watering; the tray's own event of it would say it twice.
+      if (fact.kind === 'tray-event' && fact.event.event === 'watered') return undefined;
       return { at: fact.kind === 'watering' ? fact.watering.at : fact.event.at, ...fact };
     case 'tray-event-undone':
       return { kind: fact.kind, at: fact.event.at, event: fact.event };

@@ -38,7 +38,9 @@ export function trayStandings(present: PagePresent): TrayStanding[] {
       .filter((call) => WATER_CALLS.has(call.kind) && ASKING.has(call.state))
       .map((call) => call.tray),
   );
-  const place = new Map(notice?.due.map((due, index) => [due.tray, index]));
+  const placeOn = new Map(notice?.due.map((due, index) => [due.tray, index]));
+  const placeOf = ({ standing, tray }: TrayStanding): number =>
+    standing === 'due' ? (placeOn.get(tray.id) ?? Number.MAX_SAFE_INTEGER) : 0;
   const standings = present.trays.map((tray): TrayStanding => {
     const due = notice?.due.find((one) => one.tray === tray.id);
     const wateredSince =
@@ -61,7 +63,7 @@ export function trayStandings(present: PagePresent): TrayStanding[] {
   return standings.sort(
     (a, b) =>
       RANK[a.standing] - RANK[b.standing] ||
-      (place.get(a.tray.id) ?? Number.MAX_SAFE_INTEGER) - (place.get(b.tray.id) ?? Number.MAX_SAFE_INTEGER) ||
+      placeOf(a) - placeOf(b) ||
       hoursLeft(a.tray) - hoursLeft(b.tray) ||
       a.tray.id.localeCompare(b.tray.id, 'en', { numeric: true }),
   );

@@ -91,6 +91,7 @@ export const enReview = {
     fan: 'Forecast made',
     fanWords: (when: string, soon: string, middle: string, late: string) =>
       `${when}: refill ${middle}, between ${soon} and ${late}`,
+    fanThere: (when: string) => `${when}: at the refill point already`,
     beyond: 'later than five days',
     noFan: 'No forecast in this time.',
     keyProbe: 'Probe: mean and range',

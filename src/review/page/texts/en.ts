@@ -129,6 +129,7 @@ export const en = {
     outOfService: 'out of service',
     held: 'held back by design',
     wakeAgain: 'Remind now',
+    backInService: 'Back in service',
     kinds: {
       refill: 'Needs water',
       dry: 'Dry',

@@ -52,6 +52,13 @@ export function AllSizes({ present }: { readonly present: PagePresent }) {
                   rows={bandRows(answer.sizes)}
                 />
               </figure>
+              {answer.sizes.map((size, place) =>
+                size.band.length > 0 ? null : (
+                  <p key={size.blockSideMm} class="hint">
+                    {`${names[place]}: ${words.tooFew(size.dryDownCount)}`}
+                  </p>
+                ),
+              )}
               <SizeTable sizes={answer.sizes} names={names} units={present.units} />
               <HitTable hitRates={answer.hitRates} />
             </>

@@ -22,7 +22,10 @@ export function FanPicker({ answer, fan, onFan, clock, nowMs }: FanPickerProps) 
   const madeMs = madeS * 1000;
   const when = (hours: number | null | undefined): string =>
     hours === null || hours === undefined ? words.beyond : clock.when(madeMs + hours * HOUR_MS, nowMs);
-  const said = words.fanWords(clock.when(madeMs, nowMs), when(p10H[fan]), when(p50H[fan]), when(p90H[fan]));
+  const isThere = p90H[fan] === 0;
+  const said = isThere
+    ? words.fanThere(clock.when(madeMs, nowMs))
+    : words.fanWords(clock.when(madeMs, nowMs), when(p10H[fan]), when(p50H[fan]), when(p90H[fan]));
   return (
     <label class="field fan-picker">
       <span>{words.fan}</span>

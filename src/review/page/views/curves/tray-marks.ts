@@ -13,6 +13,7 @@ export function drawFan(plot: uPlot, answer: TrayCurveAnswer, fan: number): void
   const madeS = forecasts.atS[fan];
   const water = forecasts.waterContentM3PerM3[fan];
   if (madeS === undefined || water === undefined || refillPointM3PerM3 === undefined) return;
+  if (forecasts.p90H[fan] === 0) return;
   const { ctx } = plot;
   const x = (hours: number | null | undefined): number =>
     plot.valToPos(madeS + (hours ?? HORIZON_H) * HOUR_S, 'x', true);

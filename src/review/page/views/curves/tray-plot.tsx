@@ -51,12 +51,13 @@ export function TrayPlot({ answer, fan, timeZone, label, texts }: TrayPlotProps)
       (a, b) => a - b,
     );
     const percent = (values: readonly number[]) => values.map((value) => value * 100);
-    const believed = (values: readonly number[]) =>
+    const believed = (values: readonly number[]): (number | null)[] =>
       percent(values).map((value, place) => (readings.flagged[place] === true ? null : value));
-    const paused = new Set(pauses);
+    // uPlot breaks a line at null and passes over undefined: pauses and doubted stretches break it, other times do not.
+    const read = new Set([...readings.atS, ...pauses]);
     const column = (values: readonly (number | null)[]) =>
       alignTo(times, readings.atS, values).map((value, place) =>
-        value === null && !paused.has(times[place] ?? -1) ? undefined : value,
+        value === null && !read.has(times[place] ?? -1) ? undefined : value,
       );
     const doubted = percent(readings.mean).map((value, place) =>
       readings.flagged[place] === true ? value : null,

@@ -4,6 +4,7 @@ import type { AlarmTransition } from '../../../../../shared/alarm.js';
 import type { PagePresent } from '../../../../../shared/page-present.js';
 import { Icon } from '../../draw/icons.js';
 import { clockOf, useHouse } from '../../house/house.js';
+import type { Wish } from '../../state/tell.js';
 
 interface CallCardProps {
   readonly present: PagePresent;
@@ -13,6 +14,11 @@ interface CallCardProps {
 
 const LATER_H = [1, 3] as const;
 const HOUR_MS = 3_600_000;
+
+/** "Seen" of a dry tray answers for its call to water as well; any other is for that one call. */
+function seenWish({ kind }: AlarmTransition, of: string): Wish {
+  return kind === 'dry' ? { do: 'acknowledge', of } : { do: 'acknowledge', kind, of };
+}
 
 /** Whom a call concerns: its tray, bench or source. */
 export function concernOf(call: AlarmTransition): string {
@@ -37,7 +43,17 @@ export function CallCard({ present, call, nowMs }: CallCardProps) {
       </p>
       <p class="call-words">{what}</p>
       <DonePress call={call} canTell={present.canTell} />
-      {call.state === 'shelved' ? (
+      {call.state === 'out-of-service' ? (
+        <Presses disabled={!present.canTell}>
+          <button
+            type="button"
+            class="press"
+            onClick={() => teller.tell({ do: 'in-service', kind: call.kind, of }, texts.call.backInService)}
+          >
+            {texts.call.backInService}
+          </button>
+        </Presses>
+      ) : call.state === 'shelved' ? (
         <Presses disabled={!present.canTell}>
           <button
             type="button"
@@ -55,9 +71,7 @@ export function CallCard({ present, call, nowMs }: CallCardProps) {
               type="button"
               class="press press-seen"
               aria-label={texts.call.seenLabel(what)}
-              onClick={() =>
-                teller.tell({ do: 'acknowledge', kind: call.kind, of }, texts.call.seenLabel(of))
-              }
+              onClick={() => teller.tell(seenWish(call, of), texts.call.seenLabel(of))}
             >
               <Icon name="eye" />
               {texts.call.seen}

@@ -39,11 +39,15 @@ export function NowView({
   const open = standings.filter((one) => one.standing !== 'waits');
   const waits = standings.filter((one) => one.standing === 'waits');
   const onNotice = open.filter((one) => present.notice?.due.some((due) => due.tray === one.tray.id));
-  const calls = [...present.calls].sort(
-    (a, b) =>
-      Number(a.state !== 'unacknowledged') - Number(b.state !== 'unacknowledged') ||
-      CALL_ORDER.indexOf(a.kind) - CALL_ORDER.indexOf(b.kind),
-  );
+  // A dry tray needs water: its dry call says so, and answers for both.
+  const dry = new Set(present.calls.filter((call) => call.kind === 'dry').map((call) => call.tray));
+  const calls = present.calls
+    .filter((call) => call.kind !== 'refill' || !dry.has(call.tray))
+    .sort(
+      (a, b) =>
+        Number(a.state !== 'unacknowledged') - Number(b.state !== 'unacknowledged') ||
+        CALL_ORDER.indexOf(a.kind) - CALL_ORDER.indexOf(b.kind),
+    );
   const roundMs = present.notice === undefined ? undefined : Date.parse(present.notice.round);
   const dueTitle =
     roundMs !== undefined && roundMs > nowMs

@@ -1,0 +1,61 @@
+import { type Command, InvalidArgumentError } from 'commander';
+import { startPage } from '../../review/start-page.js';
+import { StoreFeed } from '../../review/store-feed/store-feed.js';
+import { createLog } from '../house/log.js';
+import { openReview } from '../house/open-review.js';
+import { stopSignal } from '../house/stop-signal.js';
+import { askedConfig, tellProblems } from '../house/store-command.js';
+
+const LOOK_EVERY_MS = 30_000;
+
+interface ReviewOptions {
+  readonly config?: string;
+  readonly host?: string;
+  readonly port?: number;
+}
+
+function readPort(text: string): number {
+  const port = Number(text);
+  if (!Number.isInteger(port) || port < 0 || port > 65_535)
+    throw new InvalidArgumentError('expected a port from 0 to 65535');
+  return port;
+}
+
+async function review(options: ReviewOptions): Promise<void> {
+  const config = askedConfig(options.config);
+  const log = createLog('warn');
+  const queries = openReview(config);
+  try {
+    const feed = await StoreFeed.open({
+      config,
+      queries,
+      nowMs: () => Date.now(),
+      lookEveryMs: LOOK_EVERY_MS,
+      complain: (cause) => log.warn({ err: cause }, 'store-not-read'),
+    });
+    const page = await startPage({
+      config,
+      queries,
+      live: feed,
+      listenHost: options.host ?? config.page.listenHost,
+      listenPort: options.port ?? config.page.listenPort,
+    });
+    console.log(`The page of ${config.farm} from its store: ${page.address}`);
+    await stopSignal(() => console.log('Closing the page ...'));
+    feed.close();
+    await page.close();
+  } finally {
+    await queries.close();
+  }
+}
+
+/** `drybell review`: the page on the store alone, with no board attached. */
+export function register(program: Command): void {
+  program
+    .command('review')
+    .description('Serve the page from the store or from InfluxDB, with no board attached; it only shows.')
+    .option('--config <file>', 'configuration of the farm')
+    .option('--host <address>', 'address to listen on instead of page.listenHost')
+    .option('--port <number>', 'port to listen on instead of page.listenPort; 0 is any free one', readPort)
+    .action((options: ReviewOptions) => tellProblems(() => review(options)));
+}

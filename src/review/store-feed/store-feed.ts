@@ -1,0 +1,173 @@
+import type { AlarmTransition } from '../../../shared/alarm.js';
+import type { Answer, Command } from '../../../shared/command.js';
+import type { FarmConfig } from '../../../shared/config/farm.js';
+import { toInstant } from '../../../shared/ids.js';
+import type { RoundNotice } from '../../../shared/round-notice.js';
+import { blockPriors } from '../../drying/physics/block-priors.js';
+import type { Fact } from '../../monitor/facts.js';
+import type { ReviewQueries } from '../../monitor/ports.js';
+import { createRoundCalendar } from '../../monitor/round-calendar.js';
+import type { TrayNow } from '../../watering/watering-desk.js';
+import type { FarmPresent, PageFeed, TrayLevels } from '../page-feed.js';
+import { traysFromEvents } from './trays-from-events.js';
+
+const HOUR_MS = 3_600_000;
+const DAY_MS = 24 * HOUR_MS;
+const MOST_FACTS = 200_000;
+/** An alarm that stands for longer has been forgotten by everybody. */
+const ALARMS_LOOKED_BACK_MS = 60 * DAY_MS;
+const NOTICE_LOOKED_BACK_MS = 3 * DAY_MS;
+const COMING_ROUNDS = 6;
+/** Facts that came since the last look are told to the page; a pour may be dated back by some hours. */
+const NEWS_LOOKED_BACK_MS = 12 * HOUR_MS;
+const NEWS_KINDS = [
+  'watering',
+  'tray-event',
+  'tray-event-undone',
+  'alarm',
+  'call',
+  'round-notice',
+  'note',
+] as const;
+
+/**
+ * The farm as its store tells it: a page for the reviewer, or for several houses that write to one database, with no board
+ * and no watchman behind it. It looks again every `lookEveryMs`; nothing can be told to it.
+ */
+export class StoreFeed implements PageFeed {
+  readonly #listeners = new Set<(fact: Fact) => void>();
+  #told: ReadonlySet<string> = new Set();
+  #present: FarmPresent | undefined;
+  #timer: NodeJS.Timeout | undefined;
+  #closed = false;
+
+  private constructor(
+    private readonly config: FarmConfig,
+    private readonly queries: ReviewQueries,
+    private readonly nowMs: () => number,
+    private readonly complain: (cause: unknown) => void,
+  ) {}
+
+  /** Looks once, so that there is something to show, then every `lookEveryMs`. `complain` hears of a look that failed. */
+  static async open(options: {
+    readonly config: FarmConfig;
+    readonly queries: ReviewQueries;
+    readonly nowMs: () => number;
+    readonly lookEveryMs: number;
+    readonly complain: (cause: unknown) => void;
+  }): Promise<StoreFeed> {
+    const feed = new StoreFeed(options.config, options.queries, options.nowMs, options.complain);
+    await feed.#look();
+    await feed.#news();
+    feed.#schedule(options.lookEveryMs);
+    return feed;
+  }
+
+  present(): FarmPresent {
+    if (this.#present === undefined) throw new TypeError('the store was not looked at yet');
+    return { ...this.#present, nowMs: this.nowMs() };
+  }
+
+  subscribe(listener: (fact: Fact) => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  async command(command: Command): Promise<Answer> {
+    return {
+      ref: command.ref ?? 'none',
+      at: toInstant(this.nowMs()),
+      ok: false,
+      code: 'no-watchman',
+      sentence: 'This page only shows the store. Tell it on the page of the house that watches the tray.',
+    };
+  }
+
+  close(): void {
+    this.#closed = true;
+    clearTimeout(this.#timer);
+  }
+
+  #schedule(everyMs: number): void {
+    this.#timer = setTimeout(() => {
+      this.#look()
+        .then(() => this.#news())
+        .catch((cause: unknown) => this.complain(cause))
+        .finally(() => {
+          if (!this.#closed) this.#schedule(everyMs);
+        });
+    }, everyMs);
+  }
+
+  async #look(): Promise<void> {
+    const { config, queries } = this;
+    const nowMs = this.nowMs();
+    const since = (ms: number) => ({ fromMs: Math.max(0, nowMs - ms), toMs: nowMs + 1 });
+    const life = await queries.facts(['tray-event'], since(nowMs), MOST_FACTS);
+    const events = life.flatMap((fact) =>
+      fact.kind === 'tray-event' && fact.undone !== true ? [fact.event] : [],
+    );
+    const firstProbes = config.probes.flatMap((probe) =>
+      'tray' in probe && probe.tray !== undefined ? [[probe.id, probe.tray] as const] : [],
+    );
+    const { trays, probeTrays } = traysFromEvents(events, new Map(firstProbes));
+    const alarms = await queries.facts(['alarm'], since(ALARMS_LOOKED_BACK_MS), MOST_FACTS);
+    const notices = await queries.facts(['round-notice'], since(NOTICE_LOOKED_BACK_MS), 1);
+    const forecasts = await queries.latestForecasts();
+    this.#present = {
+      nowMs,
+      clockSpeed: 1,
+      drive: 'review',
+      canTell: false,
+      trays,
+      forecasts: new Map(forecasts.map((forecast) => [forecast.tray, forecast])),
+      levels: new Map(trays.map((tray) => [tray.id, levelsOf(tray)])),
+      notice: newestNotice(notices),
+      nextRounds: createRoundCalendar(config.rounds, config.timeZone).after(nowMs, COMING_ROUNDS),
+      standing: standingAlarms(alarms),
+      health: [],
+      boards: [],
+      probeTrays,
+    };
+  }
+
+  /** Tells what was kept since the last look; the first look only learns what there is. */
+  async #news(): Promise<void> {
+    const nowMs = this.nowMs();
+    const span = { fromMs: nowMs - NEWS_LOOKED_BACK_MS, toMs: nowMs + 1 };
+    const facts = await this.queries.facts(NEWS_KINDS, span, MOST_FACTS);
+    const before = this.#told;
+    this.#told = new Set(facts.map((fact) => JSON.stringify(fact)));
+    for (const fact of facts)
+      if (!before.has(JSON.stringify(fact))) for (const listener of this.#listeners) listener(fact);
+    for (const { id } of this.config.probes) {
+      const [reading] = await this.queries.readings(id, { fromMs: nowMs - HOUR_MS, toMs: nowMs + 1 }, 1);
+      if (reading !== undefined)
+        for (const listener of this.#listeners) listener({ kind: 'reading', reading });
+    }
+  }
+}
+
+/** Full and refill as the tray's own events give them, else the priors of its block size. */
+function levelsOf(tray: TrayNow): TrayLevels {
+  const priors = blockPriors(tray.blockSideMm);
+  return {
+    containerCapacityM3PerM3: tray.containerCapacityM3PerM3 ?? priors.containerCapacityM3PerM3.mean,
+    refillPointM3PerM3: tray.refillPointM3PerM3 ?? priors.refillPointM3PerM3.mean,
+  };
+}
+
+function newestNotice(facts: readonly Fact[]): RoundNotice | undefined {
+  const newest = facts.at(-1);
+  return newest?.kind === 'round-notice' ? newest.notice : undefined;
+}
+
+function standingAlarms(facts: readonly Fact[]): AlarmTransition[] {
+  const newest = new Map<string, AlarmTransition>();
+  for (const fact of facts) {
+    if (fact.kind !== 'alarm') continue;
+    const { kind, tray, bench, source } = fact.transition;
+    newest.set(`${kind} ${tray ?? bench ?? source ?? ''}`, fact.transition);
+  }
+  return [...newest.values()].filter((transition) => transition.state !== 'normal');
+}

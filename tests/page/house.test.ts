@@ -1,0 +1,152 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { connectAsync, type MqttClient } from 'mqtt';
+import { pino } from 'pino';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { farmConfigSchema } from '../../shared/config/farm.js';
+import type { Watering } from '../../shared/watering.js';
+import { runHouse } from '../../src/cli/house/run-house.js';
+import { realClock } from '../../src/cli/real-clock.js';
+import { createPublisher } from '../../src/messaging/publisher.js';
+import type { ProbeReader } from '../../src/monitor/ports.js';
+import { startPage } from '../../src/review/start-page.js';
+import { StoreFeed } from '../../src/review/store-feed/store-feed.js';
+import { openSqliteReview } from '../../src/store/sqlite/open-sqlite-review.js';
+import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
+import { describeIf } from '../helpers/needs.js';
+import { openBrowser, PHONE } from './browser.js';
+
+const WAIT = { timeout: 15_000 };
+
+/** A house without boards: everything that happens is told by people. */
+const noProbes: ProbeReader = {
+  sample: async () => [],
+  health: () => [],
+  showCall: async () => undefined,
+  onAcknowledge: () => undefined,
+  close: async () => undefined,
+};
+
+describeIf('chromium', 'from the thumb through the whole house', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'drybell-page-'));
+  const config = farmConfigSchema.parse({
+    farm: 'alder-row',
+    timeZone: 'Europe/Berlin',
+    benches: [{ id: 'south' }, { id: 'north' }],
+    trays: [{ id: 't1', bench: 'south', blockSideMm: 38, blockCount: 72, crop: 'lettuce' }],
+    messaging: { listenPort: 0 },
+    page: { listenPort: 0 },
+    store: { folder },
+  });
+  const heard: { topic: string; body: Record<string, unknown> }[] = [];
+  const ofTopic = (part: string) => heard.filter(({ topic }) => topic.includes(part)).map(({ body }) => body);
+  let browser: Browser;
+  let tab: Page;
+  let mqtt: MqttClient;
+  let stop: () => void;
+  let running: Promise<void>;
+
+  beforeAll(async () => {
+    const publisher = await createPublisher({
+      farm: config.farm,
+      config: config.messaging,
+      drive: 'live',
+      timeZone: config.timeZone,
+      dataFolder: folder,
+      nowMs: realClock.nowMs,
+      log: pino({ level: 'silent' }),
+    });
+    mqtt = await connectAsync(publisher.address());
+    mqtt.on('message', (topic, payload) => {
+      const text = payload.toString();
+      if (text.startsWith('{')) heard.push({ topic, body: JSON.parse(text) as Record<string, unknown> });
+    });
+    await mqtt.subscribeAsync('drybell/alder-row/#', { qos: 1 });
+    const address = await new Promise<string>((resolve, reject) => {
+      running = runHouse({
+        config,
+        drive: 'live',
+        clock: realClock,
+        clockSpeed: 1,
+        reader: noProbes,
+        store: openSqliteStore({ folder, clock: realClock, readingsDays: config.store.readingsDays }),
+        publisher,
+        log: pino({ level: 'silent' }),
+        stopped: new Promise((settle) => {
+          stop = settle;
+        }),
+        onReady: (_house, page) => resolve(page.address),
+      });
+      running.catch(reject);
+    });
+    browser = await openBrowser();
+    tab = await browser.newPage(PHONE);
+    await tab.goto(address);
+    await tab.locator('.on-bench', { hasText: 't1' }).waitFor(WAIT);
+  });
+  afterAll(async () => {
+    await browser.close();
+    await mqtt.endAsync(true);
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  it('a tray is put down, watered by measure, and undone: each is answered, published and kept', async () => {
+    await tab.getByRole('button', { name: 'New tray' }).click();
+    await tab.getByRole('button', { name: /^minis/ }).click();
+    await tab.getByRole('button', { name: 'Put it down' }).click();
+    await tab.locator('.on-bench', { hasText: 't2' }).waitFor(WAIT);
+    await expect
+      .poll(() => ofTopic('/tray/t2'), WAIT)
+      .toContainEqual(expect.objectContaining({ event: 'new', blockSideMm: 19, blockCount: 280 }));
+
+    await tab.locator('.on-bench', { hasText: 't1' }).getByRole('button').click();
+    await tab.locator('.measure').getByRole('button', { name: 'Tell' }).click();
+    await tab.getByRole('status').getByRole('button', { name: 'Undo' }).waitFor(WAIT);
+    await expect.poll(() => heard.filter(({ topic }) => topic.includes('watering')).length, WAIT).toBe(1);
+    const [poured] = ofTopic('watering') as unknown as Watering[];
+    expect(poured).toMatchObject({ tray: 't1', source: 'logged', ml: 500 });
+
+    await tab.getByRole('status').getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(() => ofTopic('undone').length, WAIT).toBe(1);
+  });
+
+  it('a refusal of the desk is shown in its own words', async () => {
+    await tab.locator('.on-bench', { hasText: 't1' }).getByRole('button').click();
+    await tab.getByRole('button', { name: 'Pot on' }).click();
+    await tab.locator('.asked').getByRole('button', { name: /^minis/ }).click();
+    await tab.locator('.asked').getByRole('button', { name: 'Tell' }).click();
+    const refused = tab.locator('.told-refused');
+    await refused.waitFor(WAIT);
+    expect(await refused.textContent()).toMatch(/38/);
+  });
+
+  it('the page on the store alone shows the same farm, and takes no commands', async () => {
+    stop();
+    await running;
+    const queries = openSqliteReview({ folder });
+    const feed = await StoreFeed.open({
+      config,
+      queries,
+      nowMs: realClock.nowMs,
+      lookEveryMs: 60_000,
+      complain: (cause) => {
+        throw cause;
+      },
+    });
+    const page = await startPage({ config, queries, live: feed, listenHost: '127.0.0.1', listenPort: 0 });
+    await tab.goto(page.address);
+    await tab.locator('.on-bench', { hasText: 't1' }).waitFor(WAIT);
+    await tab.locator('.on-bench', { hasText: 't2' }).waitFor(WAIT);
+    expect(await tab.getByRole('button', { name: 'New tray' }).isDisabled()).toBe(true);
+    await tab.goto(`${page.address}#journal`);
+    await tab.getByText('t1 watered with 500 mL').waitFor(WAIT);
+    await tab.locator('.line-undone').waitFor(WAIT);
+    const answer = await feed.command({ do: 'watered', tray: 't1' });
+    expect(answer).toMatchObject({ ok: false, code: 'no-watchman' });
+    feed.close();
+    await page.close();
+    await queries.close();
+  });
+});
