@@ -115,7 +115,10 @@ describeIf('chromium', 'from the thumb through the whole house', () => {
   it('a refusal of the desk is shown in its own words', async () => {
     await tab.locator('.on-bench', { hasText: 't1' }).getByRole('button').click();
     await tab.getByRole('button', { name: 'Pot on' }).click();
-    await tab.locator('.asked').getByRole('button', { name: /^minis/ }).click();
+    await tab
+      .locator('.asked')
+      .getByRole('button', { name: /^minis/ })
+      .click();
     await tab.locator('.asked').getByRole('button', { name: 'Tell' }).click();
     const refused = tab.locator('.told-refused');
     await refused.waitFor(WAIT);
