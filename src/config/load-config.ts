@@ -66,6 +66,13 @@ export function pathText(path: readonly PropertyKey[]): string {
   );
 }
 
+function plainMessage(message: string): string {
+  const words = message.replace(/^Invalid input: /, '').replace(/\barray\b/g, 'list');
+  return words.endsWith(', received undefined')
+    ? `is missing; ${words.replace(', received undefined', '')}`
+    : words;
+}
+
 function issueProblems(issue: z.core.$ZodIssue, within: readonly PropertyKey[] = []): ConfigProblem[] {
   const path = [...within, ...issue.path];
   if (issue.code === 'invalid_union' && issue.errors.length > 0) {
@@ -81,7 +88,7 @@ function issueProblems(issue: z.core.$ZodIssue, within: readonly PropertyKey[] =
       message: 'unknown key; check its spelling, or take it out',
     }));
   }
-  return [{ where: pathText(path), message: issue.message.replace(/^Invalid input: /, '') }];
+  return [{ where: pathText(path), message: plainMessage(issue.message) }];
 }
 
 /** Calibrations that no monotone curve goes through. */
@@ -119,17 +126,23 @@ export function parseConfig(text: string, file: string): FarmConfig {
   return result.data;
 }
 
+const unreadable: Readonly<Record<string, string>> = {
+  ENOENT: 'there is no such file; give the path of your configuration with --config',
+  EISDIR: 'is a folder; give the path of the configuration in it',
+  EACCES: 'may not be read by this user; mend its permissions',
+  ERR_ENCODING_INVALID_ENCODED_DATA: 'is not UTF-8 text; save it as UTF-8',
+};
+
 /** Reads and checks a configuration file. Throws ConfigError, also when the file can't be read. */
 export function loadConfig(file: string): FarmConfig {
   let text: string;
   try {
-    text = readFileSync(file, 'utf8');
+    text = new TextDecoder('utf-8', { fatal: true }).decode(readFileSync(file));
   } catch (cause) {
     const code = cause instanceof Error && 'code' in cause ? cause.code : undefined;
     const message =
-      code === 'ENOENT'
-        ? 'there is no such file; give the path of your configuration with --config'
-        : `can't be read (${String(code ?? cause)}); check the path and its permissions`;
+      unreadable[String(code)] ??
+      `can't be read (${String(code ?? cause)}); check the path and its permissions`;
     throw new ConfigError(file, [{ where: '', message }], { cause });
   }
   return parseConfig(text, file);

@@ -19,13 +19,14 @@ export interface RejectedRow {
 
 /**
  * Streams a CSV file row by row after checking its header: every `required` column once, in any order, `optional`
- * ones perhaps, nothing else. Cells come in the order required..., optional... (undefined where the column is absent).
+ * ones perhaps, nothing else. Cells come in the order required..., optional... (undefined where the column is absent);
+ * `onRow` returns why it can't use the row, if so.
  * Throws RecordingError for a missing file or a wrong header.
  */
 export async function readCsvTable(
   file: string,
   columns: { readonly required: readonly string[]; readonly optional: readonly string[] },
-  onRow: (cells: readonly (string | undefined)[], row: number) => void,
+  onRow: (cells: readonly (string | undefined)[], row: number) => string | undefined,
   onReject: (row: RejectedRow) => void,
 ): Promise<void> {
   const parser: Parser = createReadStream(file, { highWaterMark: READ_CHUNK_BYTES })
@@ -47,21 +48,26 @@ export async function readCsvTable(
     row += 1;
     if (record.length === 1 && record[0] === '') continue;
     if (order === undefined) {
+      if (!isText(record)) throw new RecordingError(`${file}: is not UTF-8 text; save it as CSV in UTF-8`);
       order = columnOrder(file, record, columns);
       headerLength = record.length;
       continue;
     }
-    if (record.length !== headerLength) {
-      onReject({ file, row: row, reason: `expected ${headerLength} columns, found ${record.length}` });
-      continue;
-    }
-    onRow(
-      order.map((index) => record[index]),
-      row,
-    );
+    const cells = order.map((index) => record[index]);
+    const reason =
+      record.length === headerLength
+        ? onRow(cells, row)
+        : `expected ${headerLength} columns, found ${record.length}`;
+    if (reason !== undefined)
+      onReject({ file, row, reason: isText(record) ? reason : 'is not UTF-8 text; save the file in UTF-8' });
   }
   if (order === undefined)
     throw new RecordingError(`${file}: is empty; expected the header ${columns.required.join(',')}`);
+}
+
+/** False where a byte was no UTF-8 (it reads as U+FFFD), or where the text is UTF-16 (it is full of NULs). */
+function isText(cells: readonly string[]): boolean {
+  return !cells.some((cell) => cell.includes('\uFFFD') || cell.includes('\0'));
 }
 
 function columnOrder(

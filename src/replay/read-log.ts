@@ -61,19 +61,19 @@ export async function readLog(
   onReject: (row: RejectedRow) => void,
 ): Promise<readonly LoggedEvent[]> {
   const rows: LoggedEvent[] = [];
+  const seen = new Map<string, number>();
   await readCsvTable(
     file,
     { required: ['time', 'tray', 'event'], optional: ['ml', 'bench', 'toTray', 'grams', 'level'] },
     ([time = '', tray = '', event = '', ml = '', bench = '', toTray = '', grams = '', level = ''], row) => {
-      const reject = (reason: string): void => onReject({ file, row, reason });
       const atMs = parseInstantMs(time);
-      if (atMs === undefined) return reject(`time "${time}" is not RFC 3339 (2026-04-18T07:00:00Z)`);
-      if (!loggedEvents.has(event)) return reject(`event "${event}" is unknown; events are: ${eventList}`);
-      if (!known.trays.has(tray)) return reject(`tray "${tray}" is not in the configuration`);
+      if (atMs === undefined) return `time "${time}" is not RFC 3339 (2026-04-18T07:00:00Z)`;
+      if (!loggedEvents.has(event)) return `event "${event}" is unknown; events are: ${eventList}`;
+      if (!known.trays.has(tray)) return `tray "${tray}" is not in the configuration`;
       if (event === 'moved' && !known.benches.has(bench))
-        return reject(`bench "${bench}" is not in the configuration`);
+        return `bench "${bench}" is not in the configuration`;
       if (event === 'potted-on' && !known.trays.has(toTray))
-        return reject(`toTray "${toTray}" is not in the configuration`);
+        return `toTray "${toTray}" is not in the configuration`;
       const parsed = trayEventSchema.safeParse({
         at: toInstant(atMs),
         tray,
@@ -82,9 +82,14 @@ export async function readLog(
       });
       if (!parsed.success) {
         const issue = parsed.error.issues[0];
-        return reject(`${event}: ${issue?.path.join('.') ?? ''}: ${issue?.message ?? 'not usable'}`);
+        return `${event}: ${issue?.path.join('.') ?? ''}: ${issue?.message ?? 'not usable'}`;
       }
+      const key = JSON.stringify(parsed.data);
+      const before = seen.get(key);
+      if (before !== undefined) return `says the same as row ${before}; it counts once`;
+      seen.set(key, row);
       rows.push({ atMs, event: parsed.data, row });
+      return undefined;
     },
     onReject,
   );

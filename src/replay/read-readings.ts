@@ -12,60 +12,89 @@ export interface RecordedReadings {
   readonly probeIds: readonly string[];
 }
 
+interface Columns {
+  readonly atMs: Float64Array;
+  readonly probe: Uint16Array;
+  readonly value: Float64Array;
+  /** Line of the file, header = 1. */
+  readonly row: Uint32Array;
+}
+
+function emptyColumns(capacity: number): Columns {
+  return {
+    atMs: new Float64Array(capacity),
+    probe: new Uint16Array(capacity),
+    value: new Float64Array(capacity),
+    row: new Uint32Array(capacity),
+  };
+}
+
 const number = /^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$/;
 const missing = new Set(['', 'null', 'NA', 'NaN', 'nan']);
 
 class GrowingColumns {
   count = 0;
   private capacity = 1 << 16;
-  atMs = new Float64Array(this.capacity);
-  probe = new Uint16Array(this.capacity);
-  value = new Float64Array(this.capacity);
+  private columns = emptyColumns(this.capacity);
 
-  push(atMs: number, probe: number, value: number): void {
+  push(atMs: number, probe: number, value: number, row: number): void {
     if (this.count === this.capacity) this.grow();
-    this.atMs[this.count] = atMs;
-    this.probe[this.count] = probe;
-    this.value[this.count] = value;
+    const { columns, count } = this;
+    columns.atMs[count] = atMs;
+    columns.probe[count] = probe;
+    columns.value[count] = value;
+    columns.row[count] = row;
     this.count += 1;
+  }
+
+  /** The rows in the order of time, those of one instant in the order of the file. */
+  sorted(): Columns {
+    const { atMs, probe, value, row } = this.columns;
+    const order = Uint32Array.from({ length: this.count }, (_, i) => i);
+    let ordered = true;
+    for (let i = 1; i < this.count && ordered; i++) ordered = (atMs[i] ?? 0) >= (atMs[i - 1] ?? 0);
+    if (!ordered) order.sort((a, b) => (atMs[a] ?? 0) - (atMs[b] ?? 0) || a - b);
+    return {
+      atMs: Float64Array.from(order, (i) => atMs[i] ?? 0),
+      probe: Uint16Array.from(order, (i) => probe[i] ?? 0),
+      value: Float64Array.from(order, (i) => value[i] ?? 0),
+      row: Uint32Array.from(order, (i) => row[i] ?? 0),
+    };
   }
 
   private grow(): void {
     this.capacity *= 2;
-    const grown = {
-      atMs: new Float64Array(this.capacity),
-      probe: new Uint16Array(this.capacity),
-      value: new Float64Array(this.capacity),
-    };
-    grown.atMs.set(this.atMs);
-    grown.probe.set(this.probe);
-    grown.value.set(this.value);
-    Object.assign(this, grown);
+    const grown = emptyColumns(this.capacity);
+    grown.atMs.set(this.columns.atMs);
+    grown.probe.set(this.columns.probe);
+    grown.value.set(this.columns.value);
+    grown.row.set(this.columns.row);
+    this.columns = grown;
   }
 }
 
-function sortedByTime(columns: GrowingColumns, probeIds: readonly string[]): RecordedReadings {
-  const { count } = columns;
-  let ordered = true;
-  for (let i = 1; i < count && ordered; i++) ordered = (columns.atMs[i] ?? 0) >= (columns.atMs[i - 1] ?? 0);
-  const asRead = {
-    count,
-    atMs: columns.atMs.subarray(0, count),
-    probe: columns.probe.subarray(0, count),
-    value: columns.value.subarray(0, count),
-    probeIds,
-  };
-  if (ordered) return asRead;
-  const order = Uint32Array.from({ length: count }, (_, i) => i).sort(
-    (a, b) => (asRead.atMs[a] ?? 0) - (asRead.atMs[b] ?? 0) || a - b,
-  );
-  return {
-    count,
-    atMs: Float64Array.from(order, (i) => asRead.atMs[i] ?? 0),
-    probe: Uint16Array.from(order, (i) => asRead.probe[i] ?? 0),
-    value: Float64Array.from(order, (i) => asRead.value[i] ?? 0),
-    probeIds,
-  };
+/**
+ * Leaves out what stands twice: of several rows of one probe at one instant the first in the file counts. Works in
+ * place on sorted columns and returns how many rows are left.
+ */
+function dropDoubles(columns: Columns, onDouble: (row: number, before: number) => void): number {
+  const { atMs, probe, value, row } = columns;
+  const latest = new Map<number, { readonly atMs: number; readonly row: number }>();
+  let kept = 0;
+  for (let i = 0; i < atMs.length; i++) {
+    const [at, which, line] = [atMs[i] ?? 0, probe[i] ?? 0, row[i] ?? 0];
+    const before = latest.get(which);
+    if (before?.atMs === at) {
+      onDouble(line, before.row);
+      continue;
+    }
+    latest.set(which, { atMs: at, row: line });
+    atMs[kept] = at;
+    probe[kept] = which;
+    value[kept] = value[i] ?? Number.NaN;
+    kept += 1;
+  }
+  return kept;
 }
 
 /**
@@ -84,17 +113,25 @@ export async function readReadings(
     { required: ['time', 'probe', 'value'], optional: [] },
     ([time = '', probe = '', text = ''], row) => {
       const atMs = parseInstantMs(time);
-      if (atMs === undefined)
-        return onReject({ file, row, reason: `time "${time}" is not RFC 3339 (2026-04-18T07:00:00Z)` });
+      if (atMs === undefined) return `time "${time}" is not RFC 3339 (2026-04-18T07:00:00Z)`;
       const index = indexOf.get(probe);
-      if (index === undefined)
-        return onReject({ file, row, reason: `probe "${probe}" is not in the configuration` });
+      if (index === undefined) return `probe "${probe}" is not in the configuration`;
       const isMissing = missing.has(text);
-      if (!isMissing && !number.test(text))
-        return onReject({ file, row, reason: `value "${text}" is not a number` });
-      columns.push(atMs, index, isMissing ? Number.NaN : Number(text));
+      if (!isMissing && !number.test(text)) return `value "${text}" is not a number`;
+      columns.push(atMs, index, isMissing ? Number.NaN : Number(text), row);
+      return undefined;
     },
     onReject,
   );
-  return sortedByTime(columns, probeIds);
+  const sorted = columns.sorted();
+  const count = dropDoubles(sorted, (row, before) =>
+    onReject({ file, row, reason: `has the probe and time of row ${before}, which counts` }),
+  );
+  return {
+    count,
+    atMs: sorted.atMs.subarray(0, count),
+    probe: sorted.probe.subarray(0, count),
+    value: sorted.value.subarray(0, count),
+    probeIds,
+  };
 }

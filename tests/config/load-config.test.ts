@@ -1,3 +1,6 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { ConfigError, loadConfig, parseConfig } from '../../src/config/load-config.js';
 
@@ -58,6 +61,19 @@ describe('parseConfig()', () => {
       `{ "farm": "a", "benches": [{ "id": "s" }], "trays": [{ "id": "t", "bench": "s", "blockSideMm": 19, "blockCount": 1 }], "probes": [{ "id": "p", "kind": "block-moisture", "tray": "t", "calibration": ${calibration} }] }`,
     );
     expect(problems.map(({ where }) => where)).toEqual(['probes[0].calibration']);
+  });
+
+  it('says of a file that is not UTF-8 text what it is', () => {
+    const file = join(mkdtempSync(join(tmpdir(), 'drybell-config-')), 'farm.json');
+    writeFileSync(file, Buffer.from('{ "farm": "S\xfcd" }', 'latin1'));
+    expect(() => loadConfig(file)).toThrow(/is not UTF-8 text; save it as UTF-8/);
+    rmSync(dirname(file), { recursive: true });
+  });
+
+  it('says of a missing key that it is missing', () => {
+    expect(problemsOf('{ "farm": "alder-row" }')).toEqual([
+      { where: 'benches', message: 'is missing; expected list' },
+    ]);
   });
 
   it('says what to do when the file is not there', () => {

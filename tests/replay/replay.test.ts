@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { appendFileSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -135,8 +135,9 @@ describe('replay', () => {
     const log = join(folder, 'dirty-log.csv');
     writeFileSync(
       readings,
-      'time,probe,value\n2026-04-18T07:00:00Z,temp-south,18.2\nyesterday,temp-south,18\n2026-04-18T07:05:00Z,temp-east,18\n2026-04-18T07:10:00Z,temp-south,warm\n2026-04-18T07:15:00Z,temp-south\n\n2026-04-18T07:20:00Z,temp-south,\n2026-04-18T08:00:00Z,temp-south,18.4\n',
+      'time,probe,value\n2026-04-18T07:00:00Z,temp-south,18.2\nyesterday,temp-south,18\n2026-04-18T07:05:00Z,temp-east,18\n2026-04-18T07:10:00Z,temp-south,warm\n2026-04-18T07:15:00Z,temp-south\n\n2026-04-18T07:20:00Z,temp-south,\n2026-04-18T07:00:00Z,temp-south,18.9\n2026-04-18T08:00:00Z,temp-south,18.4\n',
     );
+    appendFileSync(readings, Buffer.from('2026-04-18T08:10:00Z,temp-s\xfcd,18\n', 'latin1'));
     writeFileSync(
       log,
       'time,tray,event,ml\n2026-04-18T06:00:00Z,t1,watered,\n2026-04-18T06:10:00Z,t1,sprinkled,\n2026-04-18T06:20:00Z,t9,watered,\n2026-04-18T06:30:00Z,t1,watered,-3\n',
@@ -147,11 +148,15 @@ describe('replay', () => {
       'dirty.csv 4',
       'dirty.csv 5',
       'dirty.csv 6',
+      'dirty.csv 11',
+      'dirty.csv 9',
       'dirty-log.csv 3',
       'dirty-log.csv 4',
       'dirty-log.csv 5',
     ]);
-    expect(summary.rejected).toBe(7);
+    expect(rejected[4]?.reason).toMatch(/not UTF-8/);
+    expect(rejected[5]?.reason).toMatch(/probe and time of row 2/);
+    expect(summary.rejected).toBe(9);
     expect(summary.readings).toBe(3);
     expect(summary.logRows).toBe(1);
     expect(summary.waterings.logged).toBe(1);
