@@ -132,6 +132,7 @@ export class BoardStation {
     } finally {
       this.#link = undefined;
       link.close();
+      await this.#inTurn(async () => link.forget());
     }
   }
 

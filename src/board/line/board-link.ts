@@ -178,7 +178,22 @@ export class BoardLink {
     return this.#line.lostBecause;
   }
 
+  /** Lets go of the line; whoever is reading gets a fault. */
   close(): void {
     this.#line.close();
   }
+
+  /**
+   * johnny-five and firmata-io keep every board, I/O and pin in lists of their own for ever: they are emptied here, or a
+   * loose cable would fill the memory in days. Only when nobody uses this link any more.
+   */
+  forget(): void {
+    this.#line.removeAllListeners();
+    for (const kept of [...this.#pins.values(), this.#board, this.io]) empty(kept);
+    this.#pins.clear();
+  }
+}
+
+function empty(kept: object): void {
+  for (const key of Object.keys(kept)) Reflect.deleteProperty(kept, key);
 }
