@@ -50,6 +50,9 @@ export interface BoardPlan {
   readonly wires: readonly Wire[];
 }
 
+/** An open input keeps the charge of the one before, and shows the neighbour's value: with this it shows 0 V. */
+const pullDown = '1 MΩ';
+
 /** Plans one board's wiring: every part, every terminal, every wire. */
 export function planBoard(board: BoardConfig, probes: readonly ProbeConfig[]): BoardPlan {
   const model = boardModels[board.model];
@@ -109,6 +112,7 @@ function multiplexerCards(board: BoardConfig, hung: readonly BoardProbe[], suppl
         ...selectPins.map((pin, bit) => ({ name: `S${bit}`, net: `D${pin}` })),
         ...channels.map((channel) => ({ name: `C${channel}`, net: `${id}.${channel}` })),
       ],
+      note: `${pullDown} from SIG to GND`,
     };
   });
 }
@@ -134,7 +138,13 @@ function probeCard(group: readonly BoardProbe[], powerNet: string, supplyName: s
     };
     switch (hookup.part) {
       case 'capacitive-moisture':
-        return [{ ...common, kind: 'moisture' }];
+        return [
+          {
+            ...common,
+            kind: 'moisture',
+            ...(multiplexer === undefined ? { note: `${pullDown} from OUT to GND` } : {}),
+          },
+        ];
       case 'thermistor':
         return [{ ...common, kind: 'air', divider: dividerOf('NTC', hookup.fixedOhm, hookup.side) }];
       case 'photo-resistor':
