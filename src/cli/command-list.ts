@@ -10,6 +10,7 @@ export interface CommandFile {
 export const commandFiles: readonly CommandFile[] = [
   { words: ['run'], load: () => import('./commands/run.js') },
   { words: ['demo'], load: () => import('./commands/demo.js') },
+  { words: ['init'], load: () => import('./commands/init.js') },
   { words: ['check'], load: () => import('./commands/check.js') },
   { words: ['round'], load: () => import('./commands/round.js') },
   { words: ['watered'], load: () => import('./commands/watered.js') },

@@ -15,6 +15,8 @@ export interface ReplayInput {
   /** The monitor's pipeline for this farm, standing at `startMs`; wired by the caller. */
   readonly createPipeline: (startMs: number) => Pipeline;
   readonly onReject: (row: RejectedRow) => void;
+  /** Told now and then how much of the recording has been played, 0 to 1. */
+  readonly onProgress?: (share: number) => void;
 }
 
 /** Facts are taken from the pipeline at least this often, so that memory stays flat. */
@@ -30,6 +32,7 @@ function play(
   readings: RecordedReadings,
   log: readonly LoggedEvent[],
   results: ReplayResults,
+  onProgress: (share: number) => void,
 ): void {
   let nextLog = 0;
   let atMs = Number.NEGATIVE_INFINITY;
@@ -51,7 +54,9 @@ function play(
     const value = readings.value[i] ?? Number.NaN;
     const probeId = readings.probeIds[readings.probe[i] ?? 0] ?? '';
     pipeline.sample({ probeId, observedAtMs, rawValue: Number.isNaN(value) ? undefined : value });
-    if (i % ROWS_PER_TAKE === 0) results.keep(pipeline.takeFacts());
+    if (i % ROWS_PER_TAKE !== 0) continue;
+    results.keep(pipeline.takeFacts());
+    onProgress(i / readings.count);
   }
   playLogUpTo(Number.POSITIVE_INFINITY);
   if (atMs > Number.NEGATIVE_INFINITY) pipeline.advanceTo(atMs);
@@ -86,7 +91,7 @@ export async function runReplay(input: ReplayInput): Promise<ReplaySummary> {
     if (startMs !== undefined) {
       const pipeline = input.createPipeline(startMs);
       for (const event of startEvents(config, startMs)) pipeline.trayEvent(event, startMs);
-      play(pipeline, readings, log, results);
+      play(pipeline, readings, log, results, input.onProgress ?? (() => undefined));
     }
     const at = (atMs: number | undefined): string | null => (atMs === undefined ? null : toInstant(atMs));
     return results.finish({

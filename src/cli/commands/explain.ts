@@ -49,5 +49,6 @@ export function register(program: Command): void {
     .argument('<tray>')
     .option('--config <file>', 'configuration (drybell.jsonc or drybell.json in this folder when absent)')
     .option('--json', 'as data')
+    .addHelpText('after', '\nExample:\n  drybell explain celery-1')
     .action((trayId: string, options: ExplainOptions) => tellProblems(async () => explain(trayId, options)));
 }

@@ -26,6 +26,10 @@ function summaryLines(summary: ReplaySummary, out: string): string {
   ].join('\n');
 }
 
+function showProgress(share: number): void {
+  process.stderr.write(`\r  ${Math.floor(100 * share)} % of the readings played`);
+}
+
 async function replay({ config: configFile, readings, log, out, quiet }: ReplayOptions): Promise<void> {
   try {
     const config = loadConfig(configFile);
@@ -35,9 +39,11 @@ async function replay({ config: configFile, readings, log, out, quiet }: ReplayO
       logFile: log,
       outFolder: out,
       createPipeline: (startMs) => createFarmParts(config, { startMs, drive: 'replay' }).pipeline,
+      ...(process.stderr.isTTY && quiet !== true ? { onProgress: showProgress } : {}),
       onReject: ({ file, row, reason }) =>
         console.error(`${file}: row ${row}: ${reason}; the row is left out`),
     });
+    if (process.stderr.isTTY && quiet !== true) process.stderr.write('\r\x1b[K');
     if (quiet !== true) console.log(summaryLines(summary, out));
   } catch (error) {
     if (!(error instanceof ConfigError || error instanceof RecordingError)) throw error;
@@ -61,5 +67,9 @@ export function register(program: Command): void {
     )
     .requiredOption('--out <folder>', 'folder for the results: forecasts, alarms, rounds, waterings, summary')
     .option('--quiet', 'print nothing but problems')
+    .addHelpText(
+      'after',
+      '\nExample:\n  drybell replay --config farm.jsonc --readings readings.csv --log log.csv --out results\n\nA logger in another form: drybell convert --help',
+    )
     .action(replay);
 }

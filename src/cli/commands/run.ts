@@ -36,5 +36,9 @@ export function register(program: Command): void {
     .command('run', { isDefault: true })
     .description('Watch the farm of the configuration; without one, run the demo.')
     .option('--config <file>', 'configuration (drybell.jsonc or drybell.json in this folder when absent)')
+    .addHelpText(
+      'after',
+      '\nExamples:\n  drybell                        drybell.jsonc in this folder, or the demo\n  drybell run --config farm.jsonc',
+    )
     .action(run);
 }

@@ -1,0 +1,114 @@
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { createServer } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { farmConfigSchema } from '../../shared/config/farm.js';
+import { tryParts } from '../../src/cli/house/try-parts.js';
+import { parseConfig } from '../../src/config/load-config.js';
+import { firstConfigText } from '../../src/config/write-config.js';
+
+const folder = mkdtempSync(join(tmpdir(), 'drybell-init-'));
+const main = resolve('dist/src/cli/main.js');
+
+function drybell(...args: string[]) {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [main, ...args], {
+    cwd: folder,
+    encoding: 'utf8',
+    input: '',
+    env: { ...process.env, NO_COLOR: '1', DRYBELL_CONFIG: '' },
+  });
+  return { status, stdout, stderr };
+}
+
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+describe('drybell init and check', () => {
+  it('writes a configuration that fits, and does not write over one that is there', () => {
+    const flags = ['init', '--farm', 'alder-row', '--time-zone', 'Europe/Berlin', '--benches', 'south,north'];
+    expect(drybell(...flags)).toMatchObject({ status: 0 });
+    const text = readFileSync(join(folder, 'drybell.jsonc'), 'utf8');
+    expect(parseConfig(text, 'drybell.jsonc').benches.map(({ id }) => id)).toEqual(['south', 'north']);
+    const again = drybell(...flags);
+    expect(again.status).toBe(2);
+    expect(again.stderr).toMatch(/is there already; give another name with --out, or --force/);
+    expect(readFileSync(join(folder, 'drybell.jsonc'), 'utf8')).toBe(text);
+    expect(drybell('check', '--config-only')).toMatchObject({ status: 0 });
+  });
+
+  it('writes nothing when an answer does not fit', () => {
+    const { status, stderr } = drybell(
+      'init',
+      '--farm',
+      'alder row',
+      '--rounds',
+      '25:00',
+      '--out',
+      'wrong.jsonc',
+    );
+    expect(status).toBe(2);
+    expect(stderr).toMatch(/farm: expected 1 to 40 letters/);
+    expect(stderr).toMatch(/rounds.*expected a time of day/);
+    expect(existsSync(join(folder, 'wrong.jsonc'))).toBe(false);
+  });
+
+  it('the commented text gives place and rounds as they were told', () => {
+    const farm = parseConfig(
+      firstConfigText({
+        farm: 'a',
+        timeZone: 'UTC',
+        rounds: ['06:30'],
+        benches: ['b'],
+        latitude: -36.8,
+        longitude: 174.7,
+      }),
+      'a.jsonc',
+    );
+    expect(farm).toMatchObject({ rounds: ['06:30'], latitude: -36.8, longitude: 174.7 });
+  });
+
+  it('bad input ends with status 2: an unknown command, a missing flag, a configuration that does not fit', () => {
+    expect(drybell('sprinkle')).toMatchObject({
+      status: 2,
+      stderr: 'There is no command "sprinkle"; drybell help lists them.\n',
+    });
+    expect(drybell('replay').status).toBe(2);
+    writeFileSync(join(folder, 'odd.json'), '{ "farm": "alder-row", "bench": [] }');
+    const { status, stderr } = drybell('check', '--config', 'odd.json');
+    expect(status).toBe(2);
+    expect(stderr).toMatch(/odd.json: bench: unknown key/);
+    expect(stderr).toMatch(/odd.json: benches: is missing/);
+    expect(drybell('--help').status).toBe(0);
+  });
+
+  it('says what works and what to do about what does not', async () => {
+    const taken = createServer();
+    await new Promise<void>((done) => taken.listen(0, '127.0.0.1', done));
+    const address = taken.address();
+    const port = typeof address === 'object' && address !== null ? address.port : 0;
+    const config = farmConfigSchema.parse({
+      farm: 'alder-row',
+      benches: [{ id: 'south' }],
+      boards: [{ id: 'kit', serialNumber: 'none-such' }],
+      messaging: { url: `mqtt://127.0.0.1:1` },
+      page: { listenPort: port },
+      store: { folder: join(folder, 'no/such/place') },
+    });
+    const tried = new Map((await tryParts(config)).map((each) => [each.what, each]));
+    taken.close();
+    expect(tried.get('page')).toMatchObject({
+      ok: false,
+      sentence: expect.stringMatching(/listens on .* already/),
+    });
+    expect(tried.get('broker')).toMatchObject({
+      ok: false,
+      sentence: expect.stringMatching(/does not answer/),
+    });
+    expect(tried.get('store')?.ok).toBe(false);
+    expect(tried.get('board kit')).toMatchObject({
+      ok: false,
+      sentence: expect.stringMatching(/plugged in/),
+    });
+  });
+});
