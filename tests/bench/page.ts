@@ -36,7 +36,7 @@ async function fillStore(store: FactStore, days: number): Promise<void> {
       Array.from({ length: MINUTES_AT_ONCE }, (_, n) => asFacts(year.minute(minute + n))).flat(),
     );
   let batch = [];
-  for (const fact of seasonFacts(YEAR_START_MS + days * MS_PER_DAY, YEAR_START_MS)) {
+  for (const fact of seasonFacts(YEAR_START_MS + days * MS_PER_DAY, YEAR_START_MS, YEAR_START_MS)) {
     if (fact.kind === 'reading') continue;
     batch.push(fact);
     if (batch.length < 2000) continue;
@@ -60,8 +60,11 @@ async function drawMs(tab: Page, ready: string): Promise<number> {
       document.querySelector('.answer')?.getAttribute('aria-busy') !== 'false' ||
       document.querySelector(selector) === null ||
       (selector.endsWith('canvas') && document.querySelector(selector) === before)
-    )
+    ) {
+      if (performance.now() - startedMs > 60_000)
+        throw new Error(`${selector} was not drawn within a minute`);
       await frame();
+    }
     await frame();
     return performance.now() - startedMs;
   }, ready);

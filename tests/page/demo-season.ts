@@ -59,17 +59,24 @@ interface Course {
   isDry: boolean;
 }
 
-/** A whole season as facts in the order of time: made up, seeded, the same each time. */
-export function* seasonFacts(endMs = SEASON_END_MS, startMs = SEASON_START_MS): Generator<Fact> {
+/**
+ * A whole season as facts in the order of time: made up, seeded, the same each time. The first trays come to the bench at
+ * `openedMs`.
+ */
+export function* seasonFacts(
+  endMs = SEASON_END_MS,
+  startMs = SEASON_START_MS,
+  openedMs = SEASON_START_MS,
+): Generator<Fact> {
   const random = seededRandom(7);
   const courses: Course[] = seasonTrays().map((tray) => ({
     tray,
     waterContent: tray.full,
-    startedAtMs: Math.max(startMs, startOf(tray)),
+    startedAtMs: Math.max(startMs, startOf(tray, openedMs)),
     startWaterContent: tray.full,
     isDry: false,
   }));
-  for (const { tray } of courses) yield newTray(tray, startMs);
+  for (const { tray } of courses) yield newTray(tray, startMs, openedMs);
   yield { kind: 'probe-drift', probeId: 'moist-t5', atMs: endMs - 27 * HOUR_MS, driftM3PerM3: 0.041 };
   for (let atMs = startMs; atMs <= endMs; atMs += STEP_MS) {
     const air = seasonAir(atMs);
@@ -78,7 +85,7 @@ export function* seasonFacts(endMs = SEASON_END_MS, startMs = SEASON_START_MS): 
     yield* airReadings(atMs, air);
     for (const course of courses) {
       const { tray } = course;
-      if (atMs < startOf(tray)) continue;
+      if (atMs < startOf(tray, openedMs)) continue;
       course.waterContent -= dryingPerH(tray, course.waterContent, atMs) / 6;
       if (tray.hasProbe) yield moistureReading(course, atMs, random);
       if (atMs % HOUR_MS === 0) yield forecastFact(course, atMs);
@@ -91,12 +98,12 @@ export function* seasonFacts(endMs = SEASON_END_MS, startMs = SEASON_START_MS): 
 }
 
 /** When a tray came to the bench. */
-function startOf(tray: SeasonTray): number {
-  return SEASON_START_MS + tray.startsDay * 24 * HOUR_MS;
+function startOf(tray: SeasonTray, openedMs: number): number {
+  return openedMs + tray.startsDay * 24 * HOUR_MS;
 }
 
-function newTray(tray: SeasonTray, startMs: number): Fact {
-  const atMs = startOf(tray);
+function newTray(tray: SeasonTray, startMs: number, openedMs: number): Fact {
+  const atMs = startOf(tray, openedMs);
   const { id, bench, blockSideMm, blockCount, crop } = tray;
   return {
     kind: 'tray-event',
