@@ -28,6 +28,12 @@ export function waterUse(
   dryDowns: readonly KeptDryDown[],
   dayOf: (atMs: number) => string,
 ): readonly TrayDayWater[] {
+  const byTray = new Map<string, KeptDryDown[]>();
+  for (const dryDown of dryDowns) {
+    const own = byTray.get(dryDown.trayId);
+    if (own === undefined) byTray.set(dryDown.trayId, [dryDown]);
+    else own.push(dryDown);
+  }
   const days = new Map<string, TrayDayWater>();
   for (const watering of waterings) {
     const day = dayOf(Date.parse(watering.at));
@@ -41,7 +47,7 @@ export function waterUse(
       unknownCount: 0,
     };
     const told = watering.takenUpMl ?? watering.ml;
-    const ml = told ?? riseMl(watering, dryDowns);
+    const ml = told ?? riseMl(watering, byTray.get(watering.tray) ?? []);
     days.set(key, {
       ...before,
       ml: before.ml + (ml ?? 0),
@@ -59,11 +65,10 @@ function compare(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
-/** mL that the blocks took up between two dry-downs; undefined without both of them or the tray's blocks. */
-function riseMl(watering: Watering, dryDowns: readonly KeptDryDown[]): number | undefined {
+/** mL that the blocks took up between two of the tray's dry-downs; undefined without both of them or the tray's blocks. */
+function riseMl(watering: Watering, ofTray: readonly KeptDryDown[]): number | undefined {
   const atMs = Date.parse(watering.at);
   const isNear = (otherMs: number) => Math.abs(otherMs - atMs) <= SAME_WATERING_MS;
-  const ofTray = dryDowns.filter(({ trayId }) => trayId === watering.tray);
   const ended = ofTray.find(({ endedAtMs }) => isNear(endedAtMs));
   const begun = ofTray.find(({ startedAtMs }) => isNear(startedAtMs));
   if (ended === undefined || begun?.blockSideMm === undefined || begun.blockCount === undefined)

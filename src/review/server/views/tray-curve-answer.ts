@@ -7,6 +7,7 @@ import { Refusal } from '../respond.js';
 const MOST_FACTS = 20_000;
 /** As many forecasts as a screen has room for. */
 const MOST_FORECASTS = 1500;
+const MODEL_BESIDE_PROBE_MS = 21 * 24 * 3_600_000;
 
 /** One tray's drying curve with all that happened to it. */
 export async function trayCurveAnswer(
@@ -18,21 +19,21 @@ export async function trayCurveAnswer(
   const { queries, live, config } = house;
   const now = live.present();
   const facts = await queries.facts(['watering', 'alarm', 'tray-event'], span, MOST_FACTS);
-  const forecasts = await queries.forecasts(trayId, span);
   const events = facts.flatMap((fact) =>
     fact.kind === 'tray-event' && fact.event.tray === trayId && fact.undone !== true ? [fact.event] : [],
   );
-  const isKnown =
-    now.trays.some((tray) => tray.id === trayId) ||
-    config.trays.some((tray) => tray.id === trayId) ||
-    forecasts.length + events.length > 0;
-  if (!isKnown) throw new Refusal(404, 'unknown-tray', `There is no tray "${trayId}" now, nor in this span.`);
   const attached = events.flatMap((event) => (event.event === 'attached' ? [event.probe] : []));
   const probe =
     [...now.probeTrays].find(([, tray]) => tray === trayId)?.[0] ??
     attached.at(-1) ??
     config.probes.find((one) => 'tray' in one && one.tray === trayId)?.id;
   const isMoisture = config.probes.some((one) => one.id === probe && one.kind === 'block-moisture');
+  const forecasts = await queries.forecasts(trayId, isMoisture ? lastOf(span) : span);
+  const isKnown =
+    now.trays.some((tray) => tray.id === trayId) ||
+    config.trays.some((tray) => tray.id === trayId) ||
+    forecasts.length + events.length > 0;
+  if (!isKnown) throw new Refusal(404, 'unknown-tray', `There is no tray "${trayId}" now, nor in this span.`);
   const buckets =
     probe === undefined || !isMoisture ? [] : await queries.readingBuckets(probe, span, bucketCount);
   const stride = Math.ceil(forecasts.length / MOST_FORECASTS);
@@ -67,6 +68,14 @@ export async function trayCurveAnswer(
     events,
     ...now.levels.get(trayId),
   };
+}
+
+/**
+ * Where a probe drew the long curve, the model's hourly course beside it would be a thicker line of the same shape: the
+ * last weeks of it are enough for the fans.
+ */
+function lastOf(span: Span): Span {
+  return { ...span, fromMs: Math.max(span.fromMs, span.toMs - MODEL_BESIDE_PROBE_MS) };
 }
 
 /** Four digits are finer than any probe. */
