@@ -11,6 +11,7 @@ const PARAMETERS: Readonly<Record<string, string>> = {
   of: 'The tray, bench or source that the alarm concerns.',
   kind: 'Kind of the alarm.',
   ref: 'Chosen by the sender, 1 to 40 letters, digits, "-" or "_", new for every command.',
+  test: 'Ref of the command that asked for the test call.',
 };
 
 const INTRODUCTION = [

@@ -14,6 +14,7 @@ import {
   wateringMessageSchema,
 } from './messages.js';
 import { statusSchema } from './status.js';
+import { testCallSchema, testReportSchema } from './test-call.js';
 import { farmTopics } from './topics.js';
 
 /** One kind of topic: what is said there, and how. */
@@ -107,7 +108,7 @@ export const channels: readonly Channel[] = [
     address: topics.say,
     title: 'The sentence alone',
     description:
-      'Every call, notice and question as plain text for a lock screen. One that the broker held up says when it is from; one that became untrue meanwhile is not said.',
+      'Every call, notice, question and test call as plain text for a lock screen. One that the broker held up says when it is from; one that became untrue meanwhile is not said.',
     contentType: 'text/plain',
     schema: sayMessageSchema,
   },
@@ -150,6 +151,23 @@ export const channels: readonly Channel[] = [
     title: 'A note',
     description: 'What somebody wrote down.',
     schema: noteMessageSchema,
+  },
+  {
+    ...record,
+    name: 'testCall',
+    address: topics.testCall,
+    title: 'A test call',
+    description:
+      'Nothing is wrong: somebody wants to know whether calls arrive. Send back what stands in `answer`. One that waited for ten minutes is not sent any more.',
+    schema: testCallSchema,
+  },
+  {
+    ...record,
+    name: 'testReport',
+    address: topics.testReport('{test}'),
+    title: 'How far a test call has come',
+    description: 'For whoever asked for it: sent, handed over or seen, by each way, and after how long.',
+    schema: testReportSchema,
   },
   {
     ...record,

@@ -56,6 +56,12 @@ export const commandSchema = z
       kind: alarmKindSchema.optional(),
       of: z.string().optional(),
     }),
+    z.strictObject({ ...base, do: z.literal('test-call') }),
+    z.strictObject({
+      ...base,
+      do: z.literal('test-seen'),
+      way: idSchema.optional().describe('Way by which the test call came: "mqtt", or the id of a webhook.'),
+    }),
     z.strictObject({ ...base, do: z.literal('shelve'), ...alarmName, until: instantSchema }),
     z.strictObject({ ...base, do: z.literal('unshelve'), ...alarmName }),
     z.strictObject({ ...base, do: z.literal('out-of-service'), ...alarmName }),

@@ -8,6 +8,7 @@ import { pagePatchSchema, pagePresentSchema } from './page-present.js';
 import { readingSchema } from './reading.js';
 import { roundNoticeSchema } from './round-notice.js';
 import { statusSchema } from './status.js';
+import { testCallSchema, testReportSchema } from './test-call.js';
 import { trayEventSchema } from './tray-life.js';
 import { wateringSchema } from './watering.js';
 
@@ -24,6 +25,8 @@ export const contractSchemas: Readonly<Record<string, z.ZodType>> = {
   command: commandSchema,
   answer: answerSchema,
   status: statusSchema,
+  'test-call': testCallSchema,
+  'test-report': testReportSchema,
   'page-present': pagePresentSchema,
   'page-patch': pagePatchSchema,
   'page-journal': journalAnswerSchema,

@@ -13,6 +13,7 @@ export interface FarmTopics {
   readonly ask: string;
   readonly say: string;
   readonly note: string;
+  readonly testCall: string;
   /** Commands whose sender does not choose a ref. */
   readonly command: string;
   reading(probe: string): string;
@@ -22,6 +23,7 @@ export interface FarmTopics {
   trayEvent(tray: string): string;
   trayEventUndone(tray: string): string;
   dryDown(tray: string): string;
+  testReport(test: string): string;
   commandRef(ref: string): string;
   reply(ref: string): string;
 }
@@ -37,6 +39,7 @@ export function farmTopics(farm: string): FarmTopics {
     ask: `${root}/ask`,
     say: `${root}/say`,
     note: `${root}/note`,
+    testCall: `${root}/test-call`,
     command: `${root}/command`,
     reading: (probe) => `${root}/reading/${probe}`,
     forecast: (tray) => `${root}/forecast/${tray}`,
@@ -45,6 +48,7 @@ export function farmTopics(farm: string): FarmTopics {
     trayEvent: (tray) => `${root}/tray/${tray}`,
     trayEventUndone: (tray) => `${root}/tray/${tray}/undone`,
     dryDown: (tray) => `${root}/dry-down/${tray}`,
+    testReport: (test) => `${root}/test-call/${test}`,
     commandRef: (ref) => `${root}/command/${ref}`,
     reply: (ref) => `${root}/reply/${ref}`,
   };

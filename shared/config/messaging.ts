@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { idSchema } from '../ids.js';
+import { MQTT_WAY } from '../test-call.js';
 
 /** True for an address that only this machine can reach: 127.0.0.0/8, ::1 or "localhost". */
 export function isLoopback(host: string): boolean {
@@ -74,6 +75,8 @@ type Report = (path: string, message: string) => void;
 function crossCheck(messaging: Shape, report: Report): void {
   if (new Set(messaging.webhooks.map((hook) => hook.id)).size < messaging.webhooks.length)
     report('webhooks', 'ids of webhooks must differ');
+  if (messaging.webhooks.some((hook) => hook.id === MQTT_WAY))
+    report('webhooks', `"${MQTT_WAY}" is the name of the way over the broker; give the webhook another id`);
   const pairs = [
     ['user', 'password'],
     ['certFile', 'keyFile'],

@@ -16,6 +16,7 @@ export const commandFiles: readonly CommandFile[] = [
   { words: ['watered'], load: () => import('./commands/watered.js') },
   { words: ['tray'], load: () => import('./commands/tray.js') },
   { words: ['alarm'], load: () => import('./commands/alarm.js') },
+  { words: ['call'], load: () => import('./commands/call.js') },
   { words: ['away', 'back'], load: () => import('./commands/away.js') },
   { words: ['note', 'undo'], load: () => import('./commands/note.js') },
   { words: ['listen'], load: () => import('./commands/listen.js') },

@@ -8,15 +8,21 @@ const WINDOW = 32;
 export class Drain {
   readonly #outbox: Outbox;
   readonly #dress: (message: WaitingMessage) => string;
+  readonly #onConfirmed: (message: WaitingMessage) => void;
   #client: MqttClient | undefined;
   #lastSentSeq = 0;
   #onTheWayCount = 0;
   #idle: (() => void)[] = [];
 
   /** @param dress the text to send now for a message that waited until now */
-  constructor(outbox: Outbox, dress: (message: WaitingMessage) => string) {
+  constructor(
+    outbox: Outbox,
+    dress: (message: WaitingMessage) => string,
+    onConfirmed: (message: WaitingMessage) => void,
+  ) {
     this.#outbox = outbox;
     this.#dress = dress;
+    this.#onConfirmed = onConfirmed;
   }
 
   /** The connection is there: begin with the oldest unconfirmed message. */
@@ -49,6 +55,7 @@ export class Drain {
         if (this.#client !== client || (error ?? undefined) !== undefined) return;
         this.#onTheWayCount -= 1;
         this.#outbox.delivered([seq]);
+        this.#onConfirmed(message);
         this.pump();
       });
     }

@@ -5,7 +5,16 @@ import type { DryDown } from '../drying/farm-model.js';
 import type { Fact, JudgedReading } from '../monitor/facts.js';
 
 /** What kind of thing waits in the outbox; calls and sentences can be overtaken by events. */
-export type WaitingKind = 'alarm' | 'call' | 'record' | 'say-call' | 'say-round' | 'say-ask' | 'clear';
+export type WaitingKind =
+  | 'alarm'
+  | 'call'
+  | 'record'
+  | 'say-call'
+  | 'say-round'
+  | 'say-ask'
+  | 'test-call'
+  | 'say-test'
+  | 'clear';
 
 /** A message that must arrive: it goes through the outbox. */
 export interface DurableMessage {
@@ -23,6 +32,8 @@ export type Dispatch =
   | { readonly way: 'latest'; readonly topic: string; readonly payload: string }
   /** Told once or not at all. */
   | { readonly way: 'reading'; readonly reading: JudgedReading }
+  /** A test call: `TestCalls` sends it, to each way its own. */
+  | { readonly way: 'test'; readonly fact: Extract<Fact, { kind: 'test-call' | 'test-seen' }> }
   /** Kept in the store for the model's sake; nobody outside needs it at once. */
   | { readonly way: 'untold' };
 
@@ -102,6 +113,9 @@ export function dispatchOf(fact: Fact, topics: FarmTopics, newId: () => string):
       const { kind: _, ...note } = fact;
       return record(topics.note, { id, ...note });
     }
+    case 'test-call':
+    case 'test-seen':
+      return { way: 'test', fact };
     case 'answer':
       return record(topics.reply(fact.answer.ref), fact.answer);
     case 'forecast-came-true':

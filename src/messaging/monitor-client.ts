@@ -154,14 +154,24 @@ export class MonitorClient {
     return retainedOf(this.#client, filter);
   }
 
-  /** Hears what is said from now on, until the connection ends: then it resolves. */
-  async listen(filters: readonly string[], hear: (message: Heard) => void): Promise<void> {
+  /** Hears what is said from now on; resolves when the broker has granted it. */
+  async hear(filters: readonly string[], hear: (message: Heard) => void): Promise<void> {
     this.#client.on('message', (topic, payload, packet) =>
       hear({ topic, text: payload.toString(), retained: packet.retain }),
     );
-    const ended = new Promise<void>((resolve) => this.#client.once('close', () => resolve()));
     await this.#client.subscribeAsync([...filters], { qos: 1 });
+  }
+
+  /** Hears what is said from now on, until the connection ends: then it resolves. */
+  async listen(filters: readonly string[], hear: (message: Heard) => void): Promise<void> {
+    const ended = this.ended();
+    await this.hear(filters, hear);
     await ended;
+  }
+
+  /** Resolves when the connection ends. */
+  ended(): Promise<void> {
+    return new Promise((resolve) => this.#client.once('close', () => resolve()));
   }
 
   close(): Promise<void> {

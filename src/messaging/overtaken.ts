@@ -3,13 +3,18 @@ import type { CallMessage } from '../../shared/messages.js';
 import { callAfter } from './call-truth.js';
 import type { Outbox, WaitingMessage } from './outbox.js';
 
-function changesOf(waiting: readonly WaitingMessage[]): ReadonlyMap<number, string | null> {
+/** A test call that waited longer tells nobody anything. */
+const TEST_LIFE_MS = 10 * 60_000;
+
+function changesOf(waiting: readonly WaitingMessage[], nowMs: number): ReadonlyMap<number, string | null> {
   const changes = new Map<number, string | null>();
   const calls: { seq: number; call: CallMessage }[] = [];
   const said = new Map<string, number>();
   let lastNotice: number | undefined;
-  for (const { seq, id, kind, payload } of waiting) {
-    if (kind === 'call') calls.push({ seq, call: JSON.parse(payload) as CallMessage });
+  for (const { seq, id, kind, payload, queuedAtMs } of waiting) {
+    if (kind === 'test-call' || kind === 'say-test') {
+      if (nowMs - queuedAtMs > TEST_LIFE_MS) changes.set(seq, null);
+    } else if (kind === 'call') calls.push({ seq, call: JSON.parse(payload) as CallMessage });
     else if (kind === 'say-call') said.set(id, seq);
     else if (kind === 'say-round') {
       if (lastNotice !== undefined) changes.set(lastNotice, null);
@@ -31,8 +36,10 @@ function changesOf(waiting: readonly WaitingMessage[]): ReadonlyMap<number, stri
 
 /**
  * What events overtook while nothing could be sent: a call that a later transition made untrue is marked `over` and
- * its sentence dropped; of several notices only the newest is said. Records and alarm states stay, in order.
+ * its sentence dropped; of several notices only the newest is said; a test call that is
+ * no longer waited for is dropped. Records and alarm states stay, in order.
+ * @param nowMs wall clock
  */
-export function reviseOvertaken(outbox: Outbox): void {
-  if (outbox.waitingCount > 0) outbox.revise(changesOf(outbox.next(0, outbox.waitingCount)));
+export function reviseOvertaken(outbox: Outbox, nowMs: number): void {
+  if (outbox.waitingCount > 0) outbox.revise(changesOf(outbox.next(0, outbox.waitingCount), nowMs));
 }

@@ -20,6 +20,8 @@ export interface PosterOptions {
   readonly wallNowMs: () => number;
   readonly delays: () => Generator<number, never, undefined>;
   readonly log: MessagingLog;
+  /** A post was taken, or (with `why`) was not. */
+  readonly onOutcome: (id: string, why?: string) => void;
 }
 
 type Posted = { readonly is: 'taken' } | { readonly is: 'condemned' | 'not-yet'; readonly why: string };
@@ -32,6 +34,8 @@ function forGateways(message: DurableMessage, topics: FarmTopics): DurableMessag
       return { ...message, topic: 'alarm' };
     case 'call':
       return { ...message, topic: 'call' };
+    case 'test-call':
+      return { ...message, topic: 'test-call' };
     case 'record':
       if (message.topic === topics.round) return { ...message, topic: 'round', kind: 'say-round' };
       return message.topic === topics.ask ? { ...message, topic: 'ask' } : undefined;
@@ -65,6 +69,11 @@ export class Poster {
     this.#wake();
   }
 
+  /** The webhook's id. */
+  get id(): string {
+    return this.#options.hook.id;
+  }
+
   /** Why posts wait; undefined when they do not. */
   get trouble(): string | undefined {
     return this.#trouble;
@@ -91,25 +100,27 @@ export class Poster {
   }
 
   async #run(): Promise<void> {
-    const { outbox, delays, log, hook } = this.#options;
+    const { outbox, delays, log, hook, wallNowMs, onOutcome } = this.#options;
     let waits = delays();
     for (;;) {
-      reviseOvertaken(outbox);
+      reviseOvertaken(outbox, wallNowMs());
       const [message] = outbox.next(0, 1);
       if (message === undefined || this.#ending.signal.aborted) break;
       const posted: Posted = isOver(message) ? { is: 'taken' } : await this.#post(message);
       if (posted.is === 'not-yet') {
         if (this.#ending.signal.aborted) break;
         const trouble = `the webhook "${hook.id}" does not take posts: ${posted.why}; check its url and secret`;
+        onOutcome(message.id, posted.why);
         if (this.#trouble !== trouble) log.warn({ webhook: hook.id, why: posted.why }, 'webhook-away');
         this.#trouble = trouble;
         await sleep(waits.next().value, undefined, { signal: this.#ending.signal }).catch(ignoreAbort);
         continue;
       }
       if (posted.is === 'condemned') {
+        onOutcome(message.id, posted.why);
         this.#condemnedCount += 1;
         log.error({ webhook: hook.id, id: message.id, why: posted.why }, 'webhook-refused');
-      }
+      } else onOutcome(message.id);
       this.#trouble = undefined;
       waits = delays();
       outbox.delivered([message.seq]);

@@ -4,6 +4,7 @@ import type { Answer } from '../../shared/command.js';
 import type { WebhookConfig } from '../../shared/config/messaging.js';
 import { toInstant } from '../../shared/ids.js';
 import type { Status } from '../../shared/status.js';
+import { MQTT_WAY } from '../../shared/test-call.js';
 import { type FarmTopics, farmTopics } from '../../shared/topics.js';
 import type { Fact, JudgedReading } from '../monitor/facts.js';
 import { CommandInbox } from './command-inbox.js';
@@ -21,6 +22,7 @@ import { reviseOvertaken } from './overtaken.js';
 import { Poster } from './poster.js';
 import { ReadingsOut } from './readings-out.js';
 import { RetainedUpkeep } from './retained-upkeep.js';
+import { TestCalls } from './test-calls.js';
 
 const FAREWELL_PATIENCE_MS = 2_000;
 /** SUBACK return code for a refused subscription, MQTT 3.1.1 §3.9.3. */
@@ -55,6 +57,7 @@ export class Telling {
   readonly #commands: CommandsIn;
   readonly #link: Link;
   readonly #posters: readonly Poster[];
+  readonly #tests: TestCalls;
   #client: MqttClient | undefined;
   #brokerRules: string | undefined;
   #onFirstUp: (() => void) | undefined;
@@ -67,9 +70,21 @@ export class Telling {
     this.#outbox = new Outbox(database);
     this.#inbox = new CommandInbox(database);
     this.#readings = new ReadingsOut(options.farm, topics);
-    this.#drain = new Drain(this.#outbox, ({ kind, payload, queuedAtMs }) =>
-      kind.startsWith('say') ? lateWords(payload, queuedAtMs, wallNowMs(), timeZone) : payload,
+    this.#drain = new Drain(
+      this.#outbox,
+      ({ kind, payload, queuedAtMs }) =>
+        kind.startsWith('say') ? lateWords(payload, queuedAtMs, wallNowMs(), timeZone) : payload,
+      ({ kind, id }) => {
+        if (kind === 'say-test') this.#tests.outcome(id);
+      },
     );
+    this.#tests = new TestCalls({
+      topics,
+      wallNowMs,
+      newId: options.newId,
+      send: (way, messages) => this.#sendTest(way, messages),
+      report: (topic, payload) => this.#client?.publish(topic, payload, { qos: 1 }),
+    });
     this.#upkeep = new RetainedUpkeep({
       topics,
       wanted: () => this.#outbox.retained(),
@@ -102,6 +117,7 @@ export class Telling {
           wallNowMs,
           delays: options.delays,
           log,
+          onOutcome: (id, why) => this.#tests.outcome(id, why),
         }),
     );
     this.#link = new Link({
@@ -146,7 +162,7 @@ export class Telling {
     });
     this.#upkeep.start(client);
     this.#latest.start(client);
-    reviseOvertaken(this.#outbox);
+    reviseOvertaken(this.#outbox, this.#options.wallNowMs());
     this.#drain.start(client);
   }
 
@@ -177,7 +193,10 @@ export class Telling {
       const dispatch = dispatchOf(fact, this.#topics, this.#options.newId);
       if (dispatch.way === 'reading') readings.push(dispatch.reading);
       else if (dispatch.way === 'latest') this.#latest.set(dispatch.topic, dispatch.payload);
-      else if (dispatch.way === 'durable' && !this.#isToldAlready(dispatch.messages)) {
+      else if (dispatch.way === 'test') {
+        keep();
+        this.#tests.take(dispatch.fact);
+      } else if (dispatch.way === 'durable' && !this.#isToldAlready(dispatch.messages)) {
         durable.push(...dispatch.messages);
         if (fact.kind === 'tray-event') keep();
         const cleared = this.#ended.topicsToClear(fact, this.#topics, this.#outbox);
@@ -191,6 +210,12 @@ export class Telling {
     keep();
     this.#drain.pump();
     this.#readings.tell(readings, this.#client);
+  }
+
+  #sendTest(way: string, messages: readonly DurableMessage[]): void {
+    const nowMs = this.#options.wallNowMs();
+    if (way === MQTT_WAY) this.#outbox.add(messages, nowMs);
+    else this.#posters.find((poster) => poster.id === way)?.add(messages, this.#topics, nowMs);
   }
 
   /** After a restart the house tells what still stands; what is retained word for word already is no news. */

@@ -56,6 +56,22 @@ export type Fact =
       readonly trays: readonly string[];
       readonly sentence: string;
     }
+  /** Nothing is wrong: whether calls arrive is tried out. One sentence for each way by which calls go out. */
+  | {
+      readonly kind: 'test-call';
+      readonly at: string;
+      readonly test: string;
+      readonly by?: string;
+      readonly ways: readonly { readonly way: string; readonly sentence: string }[];
+    }
+  /** Somebody says that the test call came; `way` absent: without saying by which way. */
+  | {
+      readonly kind: 'test-seen';
+      readonly at: string;
+      readonly test: string;
+      readonly way?: string;
+      readonly by?: string;
+    }
   | { readonly kind: 'answer'; readonly answer: Answer }
   | { readonly kind: 'status'; readonly status: Status };
 

@@ -47,6 +47,8 @@ export function journalEntryOf(fact: Fact): JournalEntry | undefined {
       return fact.status.at === undefined
         ? undefined
         : { kind: 'status', at: fact.status.at, status: fact.status };
+    case 'test-call':
+    case 'test-seen':
     case 'answer':
     case 'reading':
     case 'forecast':

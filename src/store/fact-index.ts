@@ -26,6 +26,8 @@ export function factAtMs(fact: Fact, nowMs: number): number {
       return fact.atMs;
     case 'note':
     case 'ask':
+    case 'test-call':
+    case 'test-seen':
       return Date.parse(fact.at);
     case 'answer':
       return Date.parse(fact.answer.at);

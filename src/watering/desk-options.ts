@@ -10,4 +10,6 @@ export interface DeskOptions {
   readonly notices: NoticesConfig;
   readonly benches: readonly BenchConfig[];
   readonly probes: readonly ProbeConfig[];
+  /** Calls go out over MQTT and by these; a test call tries each. */
+  readonly messaging?: { readonly webhooks: readonly { readonly id: string }[] } | undefined;
 }

@@ -58,6 +58,14 @@ export interface ToldCommand {
   readonly events: readonly TrayEvent[];
 }
 
+/** The last test call, until it is answered by every way or a day is over. */
+export interface OpenTest {
+  readonly test: string;
+  readonly atMs: number;
+  /** Ways by which somebody said that it came. */
+  readonly seenWays: readonly string[];
+}
+
 /** Everything the desk carries from one moment to the next. */
 export interface DeskState {
   history: TrayHistory;
@@ -71,6 +79,7 @@ export interface DeskState {
   /** When people were last called about trays, by bench; "" for a summary over benches. */
   calledAtMs: Map<string, number>;
   notice?: RoundNotice | undefined;
+  test?: OpenTest | undefined;
 }
 
 interface Snapshot {
@@ -84,6 +93,7 @@ interface Snapshot {
   readonly told: readonly ToldCommand[];
   readonly calledAtMs: readonly (readonly [string, number])[];
   readonly notice?: RoundNotice | undefined;
+  readonly test?: OpenTest | undefined;
 }
 
 /** The desk of a farm's first hour: no trays yet, probes where the configuration puts them. */
@@ -120,6 +130,7 @@ export function takeSnapshot(state: DeskState): unknown {
     told: state.told,
     calledAtMs: [...state.calledAtMs],
     notice: state.notice,
+    test: state.test,
   };
   return JSON.parse(JSON.stringify(snapshot));
 }
@@ -151,6 +162,7 @@ export function restoreState(value: unknown): DeskState {
     told: copy.told,
     calledAtMs: new Map(copy.calledAtMs),
     notice: copy.notice,
+    test: copy.test,
   };
 }
 

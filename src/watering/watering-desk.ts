@@ -74,6 +74,21 @@ export type DeskEffect =
       readonly probability: number;
     }
   | { readonly kind: 'ask'; readonly trayIds: readonly string[]; readonly sentence: string }
+  /** Nothing is wrong: whether calls arrive is tried out by each way; it is no alarm. */
+  | {
+      readonly kind: 'test-call';
+      readonly at: string;
+      readonly test: string;
+      readonly by?: string;
+      readonly ways: readonly { readonly way: string; readonly sentence: string }[];
+    }
+  | {
+      readonly kind: 'test-seen';
+      readonly at: string;
+      readonly test: string;
+      readonly way?: string;
+      readonly by?: string;
+    }
   /** An event of the log that can't be true (an unknown tray, a smaller block to pot on into); nothing changed. */
   | {
       readonly kind: 'event-refused';

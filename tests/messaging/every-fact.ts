@@ -114,6 +114,19 @@ export const EVERY_FACT: Readonly<Record<FactKind, readonly Fact[]>> = {
     { kind: 'note', at, tray: 't1', by: 'anna', text: 'turned the tray' },
   ],
   ask: [{ kind: 'ask', at, trays: ['t2'], sentence: 'Was tray t2 watered this morning?' }],
+  'test-call': [
+    {
+      kind: 'test-call',
+      at,
+      test: 'test-1',
+      by: 'anna',
+      ways: [{ way: 'mqtt', sentence: 'Test call of alder-row by mqtt: nothing is wrong.' }],
+    },
+  ],
+  'test-seen': [
+    { kind: 'test-seen', at, test: 'test-1', way: 'mqtt', by: 'anna' },
+    { kind: 'test-seen', at, test: 'test-1' },
+  ],
   answer: [{ kind: 'answer', answer: { ref: 'a1', at, ok: true, code: 'done', sentence: 'Noted.' } }],
   status: [
     { kind: 'status', status: { online: true, at, drive: 'live', sentence: 'Two benches, 40 trays.' } },

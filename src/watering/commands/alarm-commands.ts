@@ -5,6 +5,7 @@ import { type AlarmRecord, applyAlarmEvent, releaseAlarm } from '../alarms/alarm
 import { type Desk, MS_PER_HOUR, standingTray } from '../desk.js';
 import type { DeskView } from '../watering-desk.js';
 import { type CommandOutcome, done, type Refused, refused } from './outcome.js';
+import { seeTest } from './test-call-commands.js';
 
 /** Nothing is put off for longer than a week. */
 const LONGEST_SHELVING_H = 168;
@@ -13,7 +14,7 @@ const waitingStates: ReadonlySet<AlarmRecord['state']> = new Set([
   'returned-to-normal-unacknowledged',
 ]);
 
-/** "Seen": one call, all of a kind, all about one thing, or everything that waits. */
+/** "Seen": one call, all of a kind, all about one thing, or everything that waits; when nothing does, a test call. */
 export function acknowledgeCommand(
   desk: Desk,
   command: Extract<Command, { do: 'acknowledge' }>,
@@ -24,6 +25,10 @@ export function acknowledgeCommand(
     (record) => (kind === undefined || record.kind === kind) && (of === undefined || record.of === of),
   );
   const waits = meant.filter((record) => waitingStates.has(record.state));
+  if (waits.length === 0 && kind === undefined && of === undefined) {
+    const test = seeTest(desk, undefined, by, nowMs);
+    if (test !== undefined) return done('Seen: the test call.', [test]);
+  }
   if (waits.length === 0) {
     const what = [kind, of].filter((part) => part !== undefined).join(' ') || 'call';
     return refused('not-active', `No ${what} waits to be seen. Nothing is to be done.`);

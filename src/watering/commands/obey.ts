@@ -5,6 +5,7 @@ import type { DeskEffect, DeskView } from '../watering-desk.js';
 import { awayCommand, backCommand } from './absence-commands.js';
 import { acknowledgeCommand, releaseCommand, setAsideCommand } from './alarm-commands.js';
 import { type CommandOutcome, done, refused } from './outcome.js';
+import { testCallCommand, testSeenCommand } from './test-call-commands.js';
 import { toldAtMs } from './told-time.js';
 import { trayCommand } from './tray-commands.js';
 import { rememberCommand, undoCommand } from './undo-command.js';
@@ -25,7 +26,7 @@ function noteCommand(desk: Desk, command: Extract<Command, { do: 'note' }>, atMs
   ]);
 }
 
-function carryOut(desk: Desk, command: Command, atMs: number, view: DeskView): CommandOutcome {
+function carryOut(desk: Desk, command: Command, ref: string, atMs: number, view: DeskView): CommandOutcome {
   const { nowMs } = view;
   switch (command.do) {
     case 'watered':
@@ -46,6 +47,10 @@ function carryOut(desk: Desk, command: Command, atMs: number, view: DeskView): C
       return releaseCommand(desk, command, nowMs);
     case 'note':
       return noteCommand(desk, command, atMs);
+    case 'test-call':
+      return testCallCommand(desk, command, ref, nowMs);
+    case 'test-seen':
+      return testSeenCommand(desk, command, nowMs);
     case 'undo':
       return undoCommand(desk, command, nowMs);
     default:
@@ -74,7 +79,7 @@ export function obey(
       effects: [],
     };
   const atMs = toldAtMs(desk, command, nowMs);
-  const outcome = typeof atMs === 'number' ? carryOut(desk, command, atMs, view) : atMs;
+  const outcome = typeof atMs === 'number' ? carryOut(desk, command, ref, atMs, view) : atMs;
   if (!outcome.ok) return { answer: answer(false, outcome.code, outcome.sentence), effects: [] };
   if (outcome.events !== undefined && outcome.events.length > 0)
     rememberCommand(desk, { ref, atMs: nowMs, name: command.do, events: outcome.events }, nowMs);

@@ -52,6 +52,8 @@ export interface DeskSentences {
   readonly roundNotice: (notice: SaidNotice) => string;
   readonly call: (call: SaidCall) => string;
   readonly transition: (change: SaidTransition) => string;
+  /** A call that is only a test; `bareSeen`: a plain "seen" answers it. */
+  readonly testCall: (farm: string, way: string, bareSeen: boolean) => string;
   /** Were these trays watered at this round? */
   readonly ask: (trayIds: readonly string[], benchId: string, roundMs: number, nowMs: number) => string;
 }

@@ -1,0 +1,83 @@
+import type { Command } from '../../../shared/command.js';
+import { toInstant } from '../../../shared/ids.js';
+import { MQTT_WAY } from '../../../shared/test-call.js';
+import { type Desk, MS_PER_HOUR } from '../desk.js';
+import type { DeskEffect } from '../watering-desk.js';
+import { type CommandOutcome, done, refused } from './outcome.js';
+
+/** How long somebody may take to answer a test call, hours on the farm's clock. */
+const ANSWER_H = 24;
+
+function waysOf(desk: Desk): readonly string[] {
+  return [MQTT_WAY, ...(desk.options.messaging?.webhooks ?? []).map(({ id }) => id)];
+}
+
+/** True while an alarm waits to be seen: then a bare "seen" is about that, and no answer to a test. */
+function aCallWaits(desk: Desk): boolean {
+  return [...desk.state.alarms.values()].some(({ state }) => state === 'unacknowledged');
+}
+
+/** A call by every way that is only a test: nothing enters the alarm book. */
+export function testCallCommand(
+  desk: Desk,
+  command: Extract<Command, { do: 'test-call' }>,
+  test: string,
+  nowMs: number,
+): CommandOutcome {
+  const ways = waysOf(desk);
+  const bareSeen = !aCallWaits(desk);
+  desk.state.test = { test, atMs: nowMs, seenWays: [] };
+  return done(`A test call goes out by ${ways.join(', ')}.`, [
+    {
+      kind: 'test-call',
+      at: toInstant(nowMs),
+      test,
+      ...(command.by === undefined ? {} : { by: command.by }),
+      ways: ways.map((way) => ({ way, sentence: desk.say.testCall(desk.options.farm, way, bareSeen) })),
+    },
+  ]);
+}
+
+/**
+ * The test call that is out has come. Undefined when none is out, or this way was answered before.
+ * @param way undefined: somebody has seen it and does not say where
+ */
+export function seeTest(
+  desk: Desk,
+  way: string | undefined,
+  by: string | undefined,
+  nowMs: number,
+): DeskEffect | undefined {
+  const { test: open } = desk.state;
+  if (open === undefined || nowMs - open.atMs > ANSWER_H * MS_PER_HOUR) return undefined;
+  if (way !== undefined && open.seenWays.includes(way)) return undefined;
+  const seenWays = way === undefined ? waysOf(desk) : [...open.seenWays, way];
+  const isOver = waysOf(desk).every((one) => seenWays.includes(one));
+  desk.state.test = isOver ? undefined : { ...open, seenWays };
+  return {
+    kind: 'test-seen',
+    at: toInstant(nowMs),
+    test: open.test,
+    ...(way === undefined ? {} : { way }),
+    ...(by === undefined ? {} : { by }),
+  };
+}
+
+/** "It came": the answer to a test call, by way. */
+export function testSeenCommand(
+  desk: Desk,
+  command: Extract<Command, { do: 'test-seen' }>,
+  nowMs: number,
+): CommandOutcome {
+  const ways = waysOf(desk);
+  const way = command.way ?? (ways.length === 1 ? ways[0] : undefined);
+  if (way !== undefined && !ways.includes(way))
+    return refused('unknown-way', `Calls do not go out by "${way}". Name one of ${ways.join(', ')}.`);
+  const seen = seeTest(desk, way, command.by, nowMs);
+  if (seen === undefined)
+    return refused(
+      'no-test',
+      'No test call waits for this answer. Nothing is to be done; "drybell call --test" makes one.',
+    );
+  return done(way === undefined ? 'Seen: the test call.' : `Seen: the test call by ${way}.`, [seen]);
+}
