@@ -12,6 +12,7 @@ import { recordLook, recordPerhapsWatered, recordReady, recordWatering, recordWe
 import { moveTray } from './farm-trays.js';
 import { newTrayState } from './filter/tray-state.js';
 import { forecastTray, outlookOfTray } from './forecast-tray.js';
+import { beginWatching } from './pours/unwatched.js';
 import { addProbeComponents, dropProbeComponents } from './probes/attachment.js';
 import { newProbeState } from './probes/probe-state.js';
 import { memoryOf, snapshotOf } from './snapshot.js';
@@ -106,6 +107,7 @@ class JointFarmModel implements FarmModel {
     runTo(farm, atMs);
     if (rawValue === undefined || !this.#isPossible(probeId, rawValue)) return;
     if (flag > SUSPECT || (flag === SUSPECT && !this.#isBeyondCalibration(probeId, rawValue))) return;
+    if (!farm.memory.watching) beginWatching(farm, atMs);
     const trayId = farm.memory.trayOfProbe.get(probeId);
     if (trayId !== undefined) {
       const probes = farm.memory.trays.get(trayId)?.probes ?? [];

@@ -40,6 +40,8 @@ export interface FarmMemory {
   steppedToMs: number | undefined;
   nowMs: number | undefined;
   pending: ModelEvent[];
+  /** A first reading of any probe has come. */
+  watching: boolean;
 }
 
 /** What the model is given and never changes. */
@@ -99,6 +101,7 @@ export function newMemory(spec: FarmModelSpec): FarmMemory {
     steppedToMs: undefined,
     nowMs: undefined,
     pending: [],
+    watching: false,
   };
 }
 

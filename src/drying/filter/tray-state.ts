@@ -88,7 +88,7 @@ const KNOWN_CAPACITY_SD = 0.012;
 /** A refill point that somebody configured is what "dry" means; nothing is left to doubt. */
 const KNOWN_REFILL_SD = 1e-4;
 /** A tray comes into the house somewhere between just pressed or watered and half used. */
-const FIRST_INDEX = { mean: 0.75, sd: 0.3 };
+export const FIRST_INDEX = { mean: 0.75, sd: 0.3 } as const;
 const TRAY_RATE_SD = 0.15;
 const COVER_SD = 0.5;
 

@@ -61,7 +61,7 @@ function doubt(tray: TrayState, after: Belief, before: Belief): void {
 }
 
 /** Replaces every hypothesis by weighted successors. */
-function branch(
+export function branch(
   tray: TrayState,
   shared: SharedState,
   successors: (before: Belief) => readonly { readonly belief: Belief; readonly share: number }[],

@@ -4,6 +4,7 @@ import { observeTray, type ReadingVerdict } from '../filter/hypotheses.js';
 import { LINK_COUNT, LOCAL, PROBE } from '../filter/layout.js';
 import { widen } from '../filter/process-step.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
+import { doubtAfterSilence } from '../pours/unwatched.js';
 import { carriedOnSdM3PerM3, measuredValue, observeProbe, probeOffset, startProbe } from './measurement.js';
 import { type ProbeState, USUAL_VOLTS_PER_WATER } from './probe-state.js';
 
@@ -27,6 +28,7 @@ export function believeReading(
   const value = measuredValue(raw, calibration);
   const carriedOnSd = calibration === undefined ? 0 : carriedOnSdM3PerM3(calibration, raw);
   const { shared } = farm.memory;
+  if (probe.lastSeenAtMs !== undefined) doubtAfterSilence(farm, tray, probe.lastSeenAtMs, atMs);
   if (!probe.started) {
     for (const belief of tray.beliefs) {
       recentre(belief, tray.links, shared);

@@ -1,0 +1,54 @@
+import type { Farm } from '../farm-state.js';
+import { copyBelief } from '../filter/belief.js';
+import { LINK_COUNT, LOCAL } from '../filter/layout.js';
+import { setLocal } from '../filter/scalar-update.js';
+import type { SharedState } from '../filter/shared-state.js';
+import { FIRST_INDEX, type TrayState } from '../filter/tray-state.js';
+import { branch } from './pour-update.js';
+
+const MS_PER_HOUR = 3_600_000;
+/** Time in which a tray that nobody watches has as likely as not been watered more than once, h (judgement: rounds). */
+const WATERED_UNSEEN_H = 36;
+
+/**
+ * A tray went `hours` without a probe's reading or a word about it. The model alone has run it down, but growers water
+ * whether anybody writes it down or not: each hypothesis gives a share to a tray that stands anywhere, as on its first
+ * day. `Infinity`: nothing was ever known of it, and nothing is kept.
+ */
+export function doubtUnwatched(tray: TrayState, shared: SharedState, hours: number): void {
+  const share = 1 - Math.exp(-Math.max(0, hours) / WATERED_UNSEEN_H);
+  branch(tray, shared, (before) => {
+    const anywhere = copyBelief(before);
+    const refill = before.mean[LOCAL.refill] as number;
+    const span = Math.max(0.05, (before.mean[LOCAL.capacity] as number) - refill);
+    setLocal(anywhere, LINK_COUNT, LOCAL.water, refill + FIRST_INDEX.mean * span, FIRST_INDEX.sd * span);
+    return [
+      { belief: before, share: 1 - share },
+      { belief: anywhere, share },
+    ];
+  });
+}
+
+/**
+ * The first reading of a farm: until then only what was written down is known, days or weeks of it perhaps (a sowing
+ * date is no watering book). Trays with a pour on record are doubted by its age, all others start as new.
+ */
+export function beginWatching(farm: Farm, atMs: number): void {
+  farm.memory.watching = true;
+  for (const tray of farm.memory.trays.values())
+    doubtUnwatched(
+      tray,
+      farm.memory.shared,
+      tray.lastPour === undefined ? Number.POSITIVE_INFINITY : (atMs - tray.lastPour.atMs) / MS_PER_HOUR,
+    );
+}
+
+/** Shorter silences of a probe are no reason for doubt, h: a rise across them is still seen. */
+const LEAST_SILENCE_H = 4;
+
+/** A probe speaks again after a silence: what it missed is doubted before it is believed. */
+export function doubtAfterSilence(farm: Farm, tray: TrayState, lastSeenAtMs: number, atMs: number): void {
+  const knownMs = Math.max(lastSeenAtMs, tray.lastPour?.atMs ?? lastSeenAtMs);
+  const hours = (atMs - knownMs) / MS_PER_HOUR;
+  if (hours >= LEAST_SILENCE_H) doubtUnwatched(tray, farm.memory.shared, hours);
+}
