@@ -197,6 +197,17 @@ describeIf('chromium', 'what is told on the page', () => {
       await tab.getByText('t9 on bench north is dry.').waitFor();
     });
 
+    it('several unseen calls are seen with one press', async () => {
+      await openAt(PHONE);
+      await farm.happen({
+        kind: 'alarm',
+        transition: { at: toInstant(SEASON_END_MS), kind: 'wet', state: 'unacknowledged', tray: 't6' },
+      });
+      await tab.getByRole('button', { name: 'All 2 seen' }).click();
+      await told({ do: 'acknowledge' });
+      expect(lastCommand()).not.toHaveProperty('of');
+    });
+
     it('a line in the journal, once', async () => {
       await openAt(DESKTOP, '#journal');
       await tab.locator('.line').first().waitFor();

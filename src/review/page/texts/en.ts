@@ -117,6 +117,7 @@ export const en = {
     later: 'Later',
     doneWatered: (tray: string) => `Done: ${tray} watered`,
     doneUncovered: (tray: string) => `Done: cover off ${tray}`,
+    allSeen: (count: number) => `All ${count} seen`,
     seenLabel: (what: string) => `Seen: ${what}`,
     laterLabel: (what: string, when: string) => `Later (${when}): ${what}`,
     laterTitle: 'Remind again',

@@ -33,7 +33,7 @@ export function NowView({
   readonly onOpenTray: (trayId: string) => void;
   readonly onNewTray: () => void;
 }) {
-  const { texts } = useHouse();
+  const { texts, teller } = useHouse();
   const nowMs = useFarmNowMs();
   const standings = useMemo(() => trayStandings(present), [present]);
   const open = standings.filter((one) => one.standing !== 'waits');
@@ -48,6 +48,7 @@ export function NowView({
         Number(a.state !== 'unacknowledged') - Number(b.state !== 'unacknowledged') ||
         CALL_ORDER.indexOf(a.kind) - CALL_ORDER.indexOf(b.kind),
     );
+  const unseen = calls.filter((call) => call.state === 'unacknowledged').length;
   const roundMs = present.notice === undefined ? undefined : Date.parse(present.notice.round);
   const dueTitle =
     roundMs !== undefined && roundMs > nowMs
@@ -71,6 +72,17 @@ export function NowView({
       {calls.length > 0 && (
         <section class="now-calls" aria-labelledby="calls-title">
           <h2 id="calls-title">{texts.now.callsTitle}</h2>
+          {unseen > 1 && (
+            <button
+              type="button"
+              class="press press-seen press-wide"
+              disabled={!present.canTell}
+              onClick={() => teller.tell({ do: 'acknowledge' }, texts.call.allSeen(unseen))}
+            >
+              <Icon name="eye" />
+              {texts.call.allSeen(unseen)}
+            </button>
+          )}
           <ul class="calls">
             {calls.map((call) => (
               <CallCard
