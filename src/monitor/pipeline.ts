@@ -82,18 +82,18 @@ export class Pipeline {
     if (watched === undefined)
       throw new RangeError(`sample of a probe that is not configured: ${sample.probeId}`);
     const { judge, probe } = watched;
-    this.firstSampleMs ??= sample.observedAtMs;
-    const expected = this.expected.sinceLast(probe.id, sample.observedAtMs, () => this.parts.desk.trays());
-    const judgement = judge.judge(sample.observedAtMs, sample.rawValue, expected);
-    this.parts.model.observe(sample.probeId, sample.observedAtMs, sample.rawValue, judgement.flag);
-    this.noteBelieved(probe, sample, judgement.flag);
+    const { probeId, observedAtMs, reason } = sample;
+    // A number that is none is no answer: NaN never gets further than this.
+    const rawValue = Number.isFinite(sample.rawValue) ? sample.rawValue : undefined;
+    this.firstSampleMs ??= observedAtMs;
+    const expected = this.expected.sinceLast(probeId, observedAtMs, () => this.parts.desk.trays());
+    const { reasons, ...judged } = judge.judge(observedAtMs, rawValue, expected);
+    this.parts.model.observe(probeId, observedAtMs, rawValue, judged.flag);
+    this.noteBelieved(probe, observedAtMs, rawValue, judged.flag);
     if (!this.parts.readingFacts) return;
-    const flagReasons =
-      sample.reason === undefined ? judgement.reasons : [...judgement.reasons, sample.reason];
-    this.out.push({
-      kind: 'reading',
-      reading: { ...sample, ...judgement, rawUnit: rawUnitOf(probe), flagReasons },
-    });
+    const flagReasons = reason === undefined ? reasons : [...reasons, reason];
+    const reading = { probeId, observedAtMs, rawValue, rawUnit: rawUnitOf(probe), ...judged, flagReasons };
+    this.out.push({ kind: 'reading', reading });
   }
 
   /** What the grower's log or the configuration says happened to a tray at `atMs`. */
@@ -151,11 +151,9 @@ export class Pipeline {
     return [...ownHealth(judged), ...this.outside];
   }
 
-  private noteBelieved(probe: ProbeConfig, sample: ProbeSample, flag: Flag): void {
-    if (flag > 2 || sample.rawValue === undefined) return;
-    this.expected.noteClimate(probe, sample.observedAtMs, sample.rawValue);
-    if (probe.kind === 'air-temperature')
-      this.climate.note(probe.bench, sample.observedAtMs, sample.rawValue);
+  private noteBelieved(probe: ProbeConfig, atMs: number, rawValue: number | undefined, flag: Flag): void {
+    if (flag > 2 || rawValue === undefined) return;
+    if (probe.kind === 'air-temperature') this.climate.note(probe.bench, atMs, rawValue);
   }
 
   private runModelTo(atMs: number): void {
