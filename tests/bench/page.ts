@@ -55,16 +55,18 @@ async function drawMs(tab: Page, ready: string): Promise<number> {
     const before = document.querySelector(selector);
     const startedMs = performance.now();
     press?.click();
-    await frame();
-    while (
-      document.querySelector('.answer')?.getAttribute('aria-busy') !== 'false' ||
-      document.querySelector(selector) === null ||
-      (selector.endsWith('canvas') && document.querySelector(selector) === before)
-    ) {
-      if (performance.now() - startedMs > 60_000)
-        throw new Error(`${selector} was not drawn within a minute`);
-      await frame();
-    }
+    const until = async (done: () => boolean): Promise<void> => {
+      while (!done()) {
+        if (performance.now() - startedMs > 60_000)
+          throw new Error(`${selector} was not drawn within a minute`);
+        await frame();
+      }
+    };
+    const busy = (): string | null | undefined =>
+      document.querySelector('.answer')?.getAttribute('aria-busy');
+    await until(() => busy() === 'true');
+    await until(() => busy() === 'false');
+    await until(() => document.querySelector(selector) !== (selector.endsWith('canvas') ? before : null));
     await frame();
     return performance.now() - startedMs;
   }, ready);
