@@ -89,7 +89,7 @@ const KNOWN_CAPACITY_SD = 0.012;
 const KNOWN_REFILL_SD = 1e-4;
 /** A tray comes into the house somewhere between just pressed or watered and half used. */
 export const FIRST_INDEX = { mean: 0.75, sd: 0.3 } as const;
-const TRAY_RATE_SD = 0.15;
+const TRAY_RATE_SD = 0.12;
 const COVER_SD = 0.5;
 
 export function logSideOf(blockSideMm: number): number {
