@@ -112,6 +112,9 @@ export function pourMeasured(tray: TrayState, shared: SharedState, ml: number, d
 /** Growth of the log odds of a watering per unit of moisture index that a hypothesis is drier (judgement). */
 const DRY_ASKS_FOR_WATER = 4;
 
+/** The same per unit below the refill point: nobody passes by a tray that has gone dry. */
+const DRY_IS_SEEN = 3;
+
 function moistureIndex(belief: Belief): number {
   const refill = belief.mean[LOCAL.refill] as number;
   const span = Math.max(0.05, (belief.mean[LOCAL.capacity] as number) - refill);
@@ -128,7 +131,9 @@ export function pourPerhaps(
   const meanIndex = tray.beliefs.reduce((sum, belief) => sum + belief.weight * moistureIndex(belief), 0);
   const odds = probability / Math.max(1e-9, 1 - probability);
   branch(tray, shared, (before) => {
-    const oddsHere = odds * Math.exp(DRY_ASKS_FOR_WATER * (meanIndex - moistureIndex(before)));
+    const index = moistureIndex(before);
+    const oddsHere =
+      odds * Math.exp(DRY_ASKS_FOR_WATER * (meanIndex - index) + DRY_IS_SEEN * Math.min(1, Math.max(0, -index)));
     const share = oddsHere / (1 + oddsHere);
     return [
       { belief: filled(tray, before, driedSince), share },
