@@ -133,7 +133,8 @@ export function pourPerhaps(
   branch(tray, shared, (before) => {
     const index = moistureIndex(before);
     const oddsHere =
-      odds * Math.exp(DRY_ASKS_FOR_WATER * (meanIndex - index) + DRY_IS_SEEN * Math.min(1, Math.max(0, -index)));
+      odds *
+      Math.exp(DRY_ASKS_FOR_WATER * (meanIndex - index) + DRY_IS_SEEN * Math.min(1, Math.max(0, -index)));
     const share = oddsHere / (1 + oddsHere);
     return [
       { belief: filled(tray, before, driedSince), share },
