@@ -4,7 +4,6 @@ import type { Answer, Command } from '../../shared/command.js';
 import { toInstant } from '../../shared/ids.js';
 import type { FarmTopics } from '../../shared/topics.js';
 import type { CommandInbox, KnownCommand } from './command-inbox.js';
-import { errorText } from './messaging-error.js';
 import type { MessagingLog } from './messaging-log.js';
 import { isRef, MAX_COMMAND_BYTES, readCommand } from './read-command.js';
 
@@ -94,11 +93,8 @@ export class CommandsIn {
 
   #keep(ref: string, payload: string): void {
     const { inbox, nowMs, wallNowMs, log } = this.#options;
-    try {
-      inbox.receive({ ref, payload, receivedAtMs: nowMs() }, wallNowMs());
-    } catch (cause) {
-      log.error({ ref, error: errorText(cause) }, 'command-not-kept');
-    }
+    if (!inbox.receive({ ref, payload, receivedAtMs: nowMs() }, wallNowMs()))
+      log.error({ ref }, 'command-not-kept');
   }
 
   /** A ref that was used before: the same text is a second delivery, another text a mistake; neither runs. */

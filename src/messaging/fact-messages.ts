@@ -87,8 +87,9 @@ export function dispatchOf(fact: Fact, topics: FarmTopics, newId: () => string):
       return { way: 'durable', messages: [durable('alarm', topic, { ...transition, id }, true)] };
     }
     case 'call': {
-      const { call } = fact;
-      const messages = [durable('call', topics.call, { ...call, id }), ...say('say-call', call.sentence)];
+      const { call, said } = fact;
+      const whole = { ...call, id, ...(said === undefined ? {} : { said }) };
+      const messages = [durable('call', topics.call, whole), ...say('say-call', call.sentence)];
       return { way: 'durable', messages };
     }
     case 'round-notice': {

@@ -77,7 +77,10 @@ export class Outbox {
   readonly #forget: Database.Statement;
   readonly #retainedAt: Database.Statement;
   readonly #done = new Set<number>();
+  /** What the disk has not taken: messages, texts rewritten since, and what is retained (empty: cleared). */
   #unsaved: WaitingMessage[] = [];
+  readonly #unsavedTexts = new Map<number, string>();
+  readonly #unsavedRetained = new Map<string, string>();
   #nextSeq: number;
   #waiting: number;
   #trouble: string | undefined;
@@ -119,9 +122,10 @@ export class Outbox {
     return this.#droppedCount;
   }
 
-  /** Takes messages in order, in one transaction. */
+  /** Takes messages in order, in one transaction; even without any it tries again what the disk refused before. */
   add(messages: readonly DurableMessage[], queuedAtMs: number): void {
-    if (messages.length === 0) return;
+    if (messages.length === 0 && this.#trouble === undefined) return;
+    for (const { topic, payload, retain } of messages) if (retain) this.#unsavedRetained.set(topic, payload);
     this.#unsaved.push(...messages.map((message) => ({ ...message, seq: this.#nextSeq++, queuedAtMs })));
     this.#waiting += messages.length;
     this.#save();
@@ -131,13 +135,21 @@ export class Outbox {
   #save(): void {
     try {
       this.#database.transaction(() => {
+        // first, since on a full disk what leaves makes room for what comes
+        for (const seq of this.#done) this.#remove.run(this.#target, seq);
         for (const { seq, id, kind, topic, payload, retain, queuedAtMs } of this.#unsaved) {
           this.#insert.run(this.#target, seq, id, kind, topic, payload, retain ? 1 : 0, queuedAtMs);
-          if (retain && payload === '') this.#forget.run(topic);
-          else if (retain) this.#keep.run(topic, payload);
         }
+        for (const [topic, payload] of this.#unsavedRetained) {
+          if (payload === '') this.#forget.run(topic);
+          else this.#keep.run(topic, payload);
+        }
+        for (const [seq, payload] of this.#unsavedTexts) this.#update.run(payload, this.#target, seq);
       })();
       this.#unsaved = [];
+      this.#unsavedTexts.clear();
+      this.#unsavedRetained.clear();
+      this.#done.clear();
       this.#trouble = undefined;
     } catch (cause) {
       this.#noteTrouble(cause);
@@ -155,7 +167,9 @@ export class Outbox {
   /** Up to `limit` messages after this sequence number, oldest first. */
   next(afterSeq: number, limit: number): readonly WaitingMessage[] {
     const rows = this.#select.all(this.#target, afterSeq, limit + this.#done.size) as Row[];
-    const saved = rows.filter((row) => !this.#done.has(row.seq)).map(messageOf);
+    const saved = rows
+      .filter((row) => !this.#done.has(row.seq))
+      .map((row) => messageOf({ ...row, payload: this.#unsavedTexts.get(row.seq) ?? row.payload }));
     const unsaved = this.#unsaved.filter((message) => message.seq > afterSeq);
     return [...saved, ...unsaved].slice(0, limit);
   }
@@ -165,20 +179,12 @@ export class Outbox {
     for (const seq of seqs) this.#done.add(seq);
     this.#unsaved = this.#unsaved.filter((message) => !this.#done.has(message.seq));
     this.#waiting -= seqs.length;
-    if (this.#done.size >= SETTLE_AT) this.settle();
+    if (this.#done.size >= SETTLE_AT && this.#trouble === undefined) this.settle();
   }
 
   /** Removes what was delivered from the disk. */
   settle(): void {
-    if (this.#done.size === 0) return;
-    try {
-      this.#database.transaction(() => {
-        for (const seq of this.#done) this.#remove.run(this.#target, seq);
-      })();
-      this.#done.clear();
-    } catch (cause) {
-      this.#noteTrouble(cause);
-    }
+    if (this.#done.size > 0) this.#save();
   }
 
   #noteTrouble(cause: unknown): void {
@@ -188,20 +194,17 @@ export class Outbox {
 
   /** Rewrites waiting messages by sequence number: a text replaces the payload, null drops the message. */
   revise(changes: ReadonlyMap<number, string | null>): void {
-    try {
-      this.#database.transaction(() => {
-        for (const [seq, payload] of changes)
-          if (payload !== null) this.#update.run(payload, this.#target, seq);
-      })();
-    } catch (cause) {
-      this.#noteTrouble(cause);
-    }
+    if (changes.size === 0) return;
     this.#unsaved = this.#unsaved.map((one) => ({ ...one, payload: changes.get(one.seq) ?? one.payload }));
+    for (const [seq, payload] of changes) if (payload !== null) this.#unsavedTexts.set(seq, payload);
+    this.#save();
     this.delivered([...changes].filter(([, payload]) => payload === null).map(([seq]) => seq));
   }
 
   /** Last retained payload of one topic. */
   retainedAt(topic: string): string | undefined {
+    const unsaved = this.#unsavedRetained.get(topic);
+    if (unsaved !== undefined) return unsaved === '' ? undefined : unsaved;
     return (this.#retainedAt.get(topic) as { payload: string } | undefined)?.payload;
   }
 
@@ -211,6 +214,11 @@ export class Outbox {
       topic: string;
       payload: string;
     }[];
-    return new Map(rows.map((row) => [row.topic, row.payload]));
+    const retained = new Map(rows.map((row) => [row.topic, row.payload]));
+    for (const [topic, payload] of this.#unsavedRetained) {
+      if (payload === '') retained.delete(topic);
+      else retained.set(topic, payload);
+    }
+    return retained;
   }
 }

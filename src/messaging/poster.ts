@@ -7,6 +7,7 @@ import { errorCode, errorText } from './messaging-error.js';
 import type { MessagingLog } from './messaging-log.js';
 import type { Outbox, WaitingMessage } from './outbox.js';
 import { reviseOvertaken } from './overtaken.js';
+import { callMessage, type SayCall } from './waiting-call.js';
 import { webhookHeaders } from './webhook-signature.js';
 
 const ANSWER_PATIENCE_MS = 10_000;
@@ -20,6 +21,7 @@ export interface PosterOptions {
   readonly wallNowMs: () => number;
   readonly delays: () => Generator<number, never, undefined>;
   readonly log: MessagingLog;
+  readonly sayCall: SayCall;
   /** A post was taken, or (with `why`) was not. */
   readonly onOutcome: (id: string, why?: string) => void;
 }
@@ -27,8 +29,9 @@ export interface PosterOptions {
 type Posted = { readonly is: 'taken' } | { readonly is: 'condemned' | 'not-yet'; readonly why: string };
 
 /** What of the outbox concerns a gateway: alarms, calls, questions, and the newest notice. */
-function forGateways(message: DurableMessage, topics: FarmTopics): DurableMessage | undefined {
-  if (message.payload === '') return undefined;
+function forGateways(told: DurableMessage, topics: FarmTopics): DurableMessage | undefined {
+  if (told.payload === '') return undefined;
+  const message = { ...told, retain: false };
   switch (message.kind) {
     case 'alarm':
       return { ...message, topic: 'alarm' };
@@ -100,10 +103,10 @@ export class Poster {
   }
 
   async #run(): Promise<void> {
-    const { outbox, delays, log, hook, wallNowMs, onOutcome } = this.#options;
+    const { outbox, delays, log, hook, wallNowMs, sayCall, onOutcome } = this.#options;
     let waits = delays();
     for (;;) {
-      reviseOvertaken(outbox, wallNowMs());
+      reviseOvertaken(outbox, wallNowMs(), sayCall);
       const [message] = outbox.next(0, 1);
       if (message === undefined || this.#ending.signal.aborted) break;
       const posted: Posted = isOver(message) ? { is: 'taken' } : await this.#post(message);
@@ -152,8 +155,9 @@ export class Poster {
     }
   }
 
-  #bodyOf({ topic, payload, queuedAtMs }: WaitingMessage): string {
+  #bodyOf({ kind, topic, payload: kept, queuedAtMs }: WaitingMessage): string {
     const { wallNowMs, timeZone } = this.#options;
+    const payload = kind === 'call' ? callMessage(kept) : kept;
     const data = JSON.parse(payload) as { at?: string; sentence?: string };
     const late = (sentence: string) => lateWords(sentence, queuedAtMs, wallNowMs(), timeZone);
     return JSON.stringify({

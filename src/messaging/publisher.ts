@@ -2,10 +2,13 @@ import { randomUUID } from 'node:crypto';
 import { join } from 'node:path';
 import { connect, type IClientOptions, MqttClient } from 'mqtt';
 import type { MessagingConfig } from '../../shared/config/messaging.js';
+import { type UnitsConfig, unitsSchema } from '../../shared/config/notices.js';
 import { toInstant } from '../../shared/ids.js';
 import type { Status } from '../../shared/status.js';
 import { farmTopics } from '../../shared/topics.js';
 import type { Publisher } from '../monitor/ports.js';
+import { createEnglish } from '../watering/sentences/english.js';
+import { createFarmWords } from '../watering/sentences/farm-words.js';
 import { backOffMs } from './back-off.js';
 import { monitorClientId } from './broker-access.js';
 import { type BrokerFiles, readBrokerFiles } from './broker-files.js';
@@ -24,6 +27,8 @@ export interface PublisherOptions {
   readonly config: MessagingConfig;
   readonly drive: NonNullable<Status['drive']>;
   readonly timeZone: string;
+  /** For sentences that are said anew; mL, degC and mm when absent. */
+  readonly units?: UnitsConfig;
   /** Folder for the outbox and the own broker's sessions; absent: everything stays in memory (demo). */
   readonly dataFolder?: string | undefined;
   /** Farm clock, epoch ms; in the demo it runs fast. */
@@ -115,6 +120,7 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
     newId: randomUUID,
     log: options.log,
     webhooks: options.config.webhooks,
+    sayCall: createEnglish(createFarmWords(options.timeZone, options.units ?? unitsSchema.parse({}))).call,
     firstStatus: {
       online: true,
       at: toInstant(options.nowMs()),

@@ -23,6 +23,7 @@ import { Poster } from './poster.js';
 import { ReadingsOut } from './readings-out.js';
 import { RetainedUpkeep } from './retained-upkeep.js';
 import { TestCalls } from './test-calls.js';
+import { callMessage, type SayCall } from './waiting-call.js';
 
 const FAREWELL_PATIENCE_MS = 2_000;
 /** SUBACK return code for a refused subscription, MQTT 3.1.1 §3.9.3. */
@@ -41,6 +42,7 @@ export interface TellingOptions {
   readonly log: MessagingLog;
   readonly firstStatus: Status;
   readonly webhooks: readonly WebhookConfig[];
+  readonly sayCall: SayCall;
 }
 
 /** Facts out, commands in, over one kept connection; the publisher without its broker. */
@@ -72,8 +74,10 @@ export class Telling {
     this.#readings = new ReadingsOut(options.farm, topics);
     this.#drain = new Drain(
       this.#outbox,
-      ({ kind, payload, queuedAtMs }) =>
-        kind.startsWith('say') ? lateWords(payload, queuedAtMs, wallNowMs(), timeZone) : payload,
+      ({ kind, payload, queuedAtMs }) => {
+        if (kind === 'call') return callMessage(payload);
+        return kind.startsWith('say') ? lateWords(payload, queuedAtMs, wallNowMs(), timeZone) : payload;
+      },
       ({ kind, id }) => {
         if (kind === 'say-test') this.#tests.outcome(id);
       },
@@ -115,6 +119,7 @@ export class Telling {
           outbox: new Outbox(database, hook.id),
           timeZone,
           wallNowMs,
+          sayCall: options.sayCall,
           delays: options.delays,
           log,
           onOutcome: (id, why) => this.#tests.outcome(id, why),
@@ -162,7 +167,7 @@ export class Telling {
     });
     this.#upkeep.start(client);
     this.#latest.start(client);
-    reviseOvertaken(this.#outbox, this.#options.wallNowMs());
+    reviseOvertaken(this.#outbox, this.#options.wallNowMs(), this.#options.sayCall);
     this.#drain.start(client);
   }
 

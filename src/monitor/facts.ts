@@ -8,6 +8,7 @@ import type { TrayEvent } from '../../shared/tray-life.js';
 import type { Watering } from '../../shared/watering.js';
 import type { KeptDryDown } from '../drying/curves/kept-dry-down.js';
 import type { DryDown, ModelEvent } from '../drying/farm-model.js';
+import type { SaidCall } from '../watering/sentences/desk-sentences.js';
 
 /** A judged reading on its way to store and publisher. The hot path: epoch ms, no strings that need parsing. */
 export interface JudgedReading {
@@ -26,7 +27,8 @@ export type Fact =
   | { readonly kind: 'reading'; readonly reading: JudgedReading }
   | { readonly kind: 'forecast'; readonly forecast: Forecast }
   | { readonly kind: 'alarm'; readonly transition: AlarmTransition }
-  | { readonly kind: 'call'; readonly call: Call }
+  /** `said`: what its sentence rests on, so that it can be said again about fewer trays. */
+  | { readonly kind: 'call'; readonly call: Call; readonly said?: SaidCall }
   | { readonly kind: 'round-notice'; readonly notice: RoundNotice }
   /** `undone` is set by the store, on what a later undo struck out. */
   | { readonly kind: 'watering'; readonly watering: Watering; readonly undone?: true }

@@ -7,6 +7,7 @@ import type { Watering } from '../../shared/watering.js';
 import type { ModelEvent } from '../drying/farm-model.js';
 import type { TrayForecast } from '../drying/tray-forecast.js';
 import type { RoundCalendar } from './round-calendar.js';
+import type { SaidCall } from './sentences/desk-sentences.js';
 
 /** A tray as it stands now: its life played to this moment. */
 export interface TrayNow {
@@ -53,7 +54,8 @@ export interface DeskView {
 /** What the desk wants done; the monitor does it. */
 export type DeskEffect =
   | { readonly kind: 'alarm'; readonly transition: AlarmTransition }
-  | { readonly kind: 'call'; readonly call: Call }
+  /** `said`: what its sentence rests on; plain data. */
+  | { readonly kind: 'call'; readonly call: Call; readonly said: SaidCall }
   | { readonly kind: 'round-notice'; readonly notice: RoundNotice }
   | { readonly kind: 'watering'; readonly watering: Watering }
   | { readonly kind: 'tray-event'; readonly event: TrayEvent }

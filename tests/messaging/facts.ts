@@ -1,6 +1,10 @@
 import type { AlarmState } from '../../shared/alarm.js';
+import { unitsSchema } from '../../shared/config/notices.js';
 import { toInstant } from '../../shared/ids.js';
 import type { Fact } from '../../src/monitor/facts.js';
+import type { SaidCall } from '../../src/watering/sentences/desk-sentences.js';
+import { callSentence } from '../../src/watering/sentences/english-call.js';
+import { createFarmWords } from '../../src/watering/sentences/farm-words.js';
 
 export const START_MS = Date.parse('2026-04-18T05:00:00Z');
 
@@ -11,6 +15,30 @@ export function alarmFact(
   atMs = START_MS,
 ): Fact {
   return { kind: 'alarm', transition: { at: toInstant(atMs), kind, state, tray } };
+}
+
+/** A refill call with what its sentence rests on, as the desk makes it. */
+export function desksCall(trays: readonly string[]): Fact {
+  const said: SaidCall = {
+    nowMs: START_MS,
+    kind: 'refill',
+    reason: 'will-not-reach-round',
+    trays: trays.map((id) => ({ id, benchId: 'south', blockSideMm: 19, crop: 'celery', doseMl: 580 })),
+    of: trays[0] ?? '',
+    others: trays.slice(1),
+    again: false,
+    comingRoundMs: Date.parse('2026-04-18T16:00:00Z'),
+  };
+  const sentence = callSentence(createFarmWords('Europe/Berlin', unitsSchema.parse({})), said);
+  const call = {
+    at: toInstant(START_MS),
+    kind: 'refill' as const,
+    bench: 'south',
+    trays: [...trays],
+    again: false,
+    sentence,
+  };
+  return { kind: 'call', call, said };
 }
 
 export function callFact(trays: string[], sentence: string): Fact {

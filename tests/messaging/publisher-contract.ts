@@ -6,7 +6,7 @@ import { messagingSchema } from '../../shared/config/messaging.js';
 import { resolveSenml } from '../../shared/senml.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
 import type { Publisher } from '../../src/monitor/ports.js';
-import { alarmFact, callFact, forecastFact, readingFact, roundFact, START_MS } from './facts.js';
+import { alarmFact, callFact, desksCall, forecastFact, readingFact, roundFact, START_MS } from './facts.js';
 import { type HeardMessage, type Listener, listener } from './listener.js';
 import { rememberingLog } from './quiet-log.js';
 import type { Stage } from './stages.js';
@@ -163,17 +163,19 @@ export function publisherContract(name: string, openStage: () => Promise<Stage>)
     it('replaces a call that became untrue while it waited, and never says it', async () => {
       await pull();
       await publisher.tell([alarmFact('t1', 'unacknowledged'), callFact(['t1'], 'Tray t1 will not last.')]);
-      await publisher.tell([callFact(['t2', 't3'], 'Trays t2 and t3 will not last.')]);
+      await publisher.tell([desksCall(['t2', 't3'])]);
       await publisher.tell([alarmFact('t1', 'normal'), alarmFact('t2', 'acknowledged')]);
       wallMs += 3_600_000;
       stage.cable.mend();
       await phone.next(at('alarm/t2/refill', '"acknowledged"'));
       const calls = phone.heard.filter(at('call')).map((one) => JSON.parse(one.text));
       expect(calls).toMatchObject([{ trays: ['t1'], over: true }, { trays: ['t3'] }]);
+      const left =
+        'Bench south: t3 will not last until the 18:00 round. Water tray t3 (celery) of minis, about 580 mL.';
+      expect(calls[1]).toMatchObject({ sentence: left });
+      expect(calls[1]).not.toHaveProperty('said');
       const said = phone.heard.filter(at('say')).map((one) => one.text);
-      expect(said).toEqual([
-        'From Sat 07:00, held up because the broker was away: Trays t2 and t3 will not last.',
-      ]);
+      expect(said).toEqual([`From Sat 07:00, held up because the broker was away: ${left}`]);
     });
 
     it('says only the newest of the notices that waited, and keeps all on record', async () => {

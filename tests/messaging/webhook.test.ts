@@ -6,11 +6,13 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { messagingSchema, webhookKey } from '../../shared/config/messaging.js';
+import type { MessagingLog } from '../../src/messaging/messaging-log.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
 import { webhookHeaders } from '../../src/messaging/webhook-signature.js';
 import type { Publisher } from '../../src/monitor/ports.js';
-import { alarmFact, callFact, forecastFact, readingFact, roundFact, START_MS } from './facts.js';
-import { quietLog } from './quiet-log.js';
+import { alarmFact, callFact, desksCall, forecastFact, readingFact, roundFact, START_MS } from './facts.js';
+import { listener } from './listener.js';
+import { quietLog, rememberingLog } from './quiet-log.js';
 
 describe('webhookHeaders()', () => {
   it('signs the example of the Standard Webhooks reference libraries', () => {
@@ -44,7 +46,7 @@ describe('posts to a webhook', () => {
   let wallMs: number;
   let publisher: Publisher;
 
-  const open = () =>
+  const open = (log: MessagingLog = quietLog) =>
     createPublisher({
       farm: 'alder-row',
       config: messagingSchema.parse({
@@ -59,7 +61,7 @@ describe('posts to a webhook', () => {
       nowMs: () => START_MS,
       wallNowMs: () => wallMs,
       random: () => 0,
-      log: quietLog,
+      log,
     });
   const away = () =>
     vi.waitUntil(() => publisher.health().reason.includes('webhook'), { interval: 5, timeout: 10_000 });
@@ -129,12 +131,37 @@ describe('posts to a webhook', () => {
     expect(posts.map(({ type }) => type)).toEqual(['alarm']);
   });
 
+  it('says a call again about the trays that are left', async () => {
+    answers = [503];
+    await publisher.tell([desksCall(['t1', 't2'])]);
+    await away();
+    await publisher.tell([alarmFact('t1', 'normal')]);
+    await posted(2);
+    expect(posts[0]?.data).toMatchObject({ trays: ['t2'] });
+    expect(posts[0]?.data.sentence).toMatch(/^Bench south: t2 will not last until the 18:00 round\./);
+    expect(posts[0]?.data).not.toHaveProperty('said');
+  });
+
   it('drops a post that the gateway condemns and goes on', async () => {
     answers = [422];
     await publisher.tell([callFact(['t1'], 'first')]);
     await publisher.tell([callFact(['t2'], 'second')]);
     await posted(1);
     expect(posts[0]?.data.sentence).toBe('second');
+  });
+
+  it('leaves no trace of its posts at the broker', async () => {
+    await publisher.tell([alarmFact('t1', 'unacknowledged'), roundFact('One tray.')]);
+    await posted(2);
+    await publisher.close();
+    const { log, events } = rememberingLog();
+    publisher = await open(log);
+    const phone = await listener(publisher.address(), ['#']);
+    await vi.waitUntil(() => events.some(({ event }) => event === 'retained-checked'), { timeout: 5_000 });
+    await publisher.tell([callFact(['t9'], 'last')]);
+    await phone.next(({ topic }) => topic === 'drybell/alder-row/call');
+    expect(phone.heard.filter(({ topic }) => !topic.startsWith('drybell/'))).toEqual([]);
+    await phone.close();
   });
 
   it('keeps what waits over a restart', async () => {

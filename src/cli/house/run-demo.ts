@@ -57,6 +57,7 @@ export async function runDemo(): Promise<void> {
     config: { ...config.messaging, listenPort: 0 },
     drive: 'demo',
     timeZone: config.timeZone,
+    units: config.units,
     nowMs: () => clock.nowMs(),
     log,
   });

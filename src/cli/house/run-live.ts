@@ -23,6 +23,7 @@ export async function runLive(config: FarmConfig): Promise<void> {
     config: config.messaging,
     drive: 'live',
     timeZone: config.timeZone,
+    units: config.units,
     dataFolder: config.store.folder,
     nowMs: realClock.nowMs,
     log,

@@ -5,7 +5,7 @@ import type { AlarmRecord } from '../alarms/alarm-record.js';
 import { type Desk, MS_PER_MIN, standingTray } from '../desk.js';
 import { comingRounds } from '../rounds/coming-rounds.js';
 import { saidTray } from '../rounds/said-tray.js';
-import type { SaidTray } from '../sentences/desk-sentences.js';
+import type { SaidCall, SaidTray } from '../sentences/desk-sentences.js';
 import type { DeskEffect, DeskView } from '../watering-desk.js';
 
 /** Trays of one bench that come up within this time of a call wait and come together, unless they are urgent. */
@@ -90,6 +90,17 @@ function callOf(
   const trays = ofTrays ? saidTrays(desk, view, items) : [];
   const again = items.every((item) => item.again);
   const temperatureC = first.kind === 'temperature' ? view.temperatureC.get(first.of) : undefined;
+  const said: SaidCall = {
+    nowMs,
+    kind: first.kind,
+    reason: first.reason,
+    trays,
+    of: first.of,
+    others: items.slice(1).map(({ record }) => record.of),
+    again,
+    comingRoundMs: comingRounds(desk, view, nowMs, 1)[0] ?? nowMs,
+    temperatureC,
+  };
   const call: Call = {
     at: toInstant(nowMs),
     kind: first.kind,
@@ -97,20 +108,10 @@ function callOf(
     trays: trays.map(({ id }) => id),
     ...(ofTrays || first.kind === 'temperature' ? {} : { source: first.of }),
     again,
-    sentence: desk.say.call({
-      nowMs,
-      kind: first.kind,
-      reason: first.reason,
-      trays,
-      of: first.of,
-      others: items.slice(1).map(({ record }) => record.of),
-      again,
-      comingRoundMs: comingRounds(desk, view, nowMs, 1)[0] ?? nowMs,
-      temperatureC,
-    }),
+    sentence: desk.say.call(said),
   };
   markCalled(items, nowMs);
-  return { kind: 'call', call };
+  return { kind: 'call', call, said };
 }
 
 /** refill and dry of one moment are one walk; dry speaks for both. */
