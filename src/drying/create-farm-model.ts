@@ -3,7 +3,6 @@ import type { Flag } from '../../shared/reading.js';
 import type { LookLevel } from '../../shared/tray-life.js';
 import { CARRIED_ON_SHARE } from '../sensing/calibration/calibration.js';
 import type { BenchOutlook } from './climate/outlook.js';
-import { W_PER_M2_PER_LX } from './climate/sun.js';
 import { explainTray } from './explain-tray.js';
 import type { FarmModel, FarmModelSpec, ModelEvent, ProbeSpec, TrayBelief, TraySpec } from './farm-model.js';
 import { benchOf, type Farm, frameOf, linksOf, newMemory, trayOf } from './farm-state.js';
@@ -12,6 +11,7 @@ import { recordLook, recordPerhapsWatered, recordReady, recordWatering, recordWe
 import { moveTray } from './farm-trays.js';
 import { newTrayState } from './filter/tray-state.js';
 import { forecastTray, outlookOfTray } from './forecast-tray.js';
+import { solarWPerM2FromLux } from './physics/sun.js';
 import { beginWatching } from './pours/unwatched.js';
 import { addProbeComponents, dropProbeComponents } from './probes/attachment.js';
 import { newProbeState } from './probes/probe-state.js';
@@ -120,7 +120,7 @@ class JointFarmModel implements FarmModel {
     if (spec.kind === 'air-temperature') bins.temperatureC.push(rawValue);
     else if (spec.kind === 'relative-humidity') bins.humidityPct.push(Math.min(100, Math.max(0, rawValue)));
     else if (spec.kind === 'light')
-      bins.solarWPerM2.push(Math.max(0, spec.unit === 'lx' ? rawValue * W_PER_M2_PER_LX : rawValue));
+      bins.solarWPerM2.push(Math.max(0, spec.unit === 'lx' ? solarWPerM2FromLux(rawValue) : rawValue));
   }
 
   /** False for values that no such probe can give, whatever their flag says; NaN is none. */

@@ -1,5 +1,6 @@
-const MS_PER_HOUR = 3_600_000;
-const MS_PER_DAY = 24 * MS_PER_HOUR;
+import { dayOfYearUtc, solarDeclinationRad } from '../physics/sun.js';
+
+const MS_PER_DAY = 86_400_000;
 const RADIANS = Math.PI / 180;
 /** Latitude taken when none is configured, degrees: where most such farms are. The amplitude is learned anyhow. */
 const USUAL_LATITUDE_DEG = 45;
@@ -24,17 +25,11 @@ export function hourAngle(place: Place, atMs: number): number {
   return (ofDay / MS_PER_DAY) * 2 * Math.PI - Math.PI;
 }
 
-/** Declination of the sun, radians (Cooper 1969): 23.45° sin(360 (284 + n) / 365). */
-export function declination(atMs: number): number {
-  const date = new Date(atMs);
-  const dayOfYear = (atMs - Date.UTC(date.getUTCFullYear(), 0, 1)) / MS_PER_DAY + 1;
-  return 23.45 * RADIANS * Math.sin((2 * Math.PI * (284 + dayOfYear)) / 365);
-}
-
 /** Sine of the sun's elevation, 0 below the horizon. */
 export function sunHeight(place: Place, atMs: number): number {
   const latitude = (place.latitudeDeg ?? USUAL_LATITUDE_DEG) * RADIANS;
-  const decline = place.latitudeDeg === undefined ? 0.4 * Math.abs(declination(atMs)) : declination(atMs);
+  const declination = solarDeclinationRad(dayOfYearUtc(atMs));
+  const decline = place.latitudeDeg === undefined ? 0.4 * Math.abs(declination) : declination;
   const sine =
     Math.sin(latitude) * Math.sin(decline) +
     Math.cos(latitude) * Math.cos(decline) * Math.cos(hourAngle(place, atMs));
@@ -50,6 +45,3 @@ export function usualSunWPerM2(place: Place, atMs: number): number {
 export function sunLean(place: Place, atMs: number): number {
   return Math.sin(hourAngle(place, atMs));
 }
-
-/** W/m² of sunlight per lx: about 1 W/m² to 120 lx (common practice for daylight). */
-export const W_PER_M2_PER_LX = 1 / 120;
