@@ -27,6 +27,11 @@ const STATE_EVERY_MS = 15 * 60_000;
 const changesTheModel = new Set<FactKind>(['watering', 'tray-event', 'tray-event-undone']);
 const changesTheDesk = new Set<FactKind>(['alarm', 'call', 'round-notice', 'ask', 'answer']);
 
+/** What Node's own functions throw when their signal is aborted. */
+function isAbort(error: unknown): boolean {
+  return error instanceof Error && error.name === 'AbortError';
+}
+
 /**
  * Drives the pipeline by a clock: every cadence all probes are read once, what falls due is done, facts are kept and
  * told. One thing at a time: samples, commands and clock ticks never interleave.
@@ -90,12 +95,15 @@ export class Monitor {
     const { clock, cadenceS } = this.parts;
     const { signal } = this.stop;
     let dueMs = clock.nowMs();
-    while (!signal.aborted) {
-      await this.inTurn(() => this.readOnce());
-      dueMs = Math.max(dueMs + cadenceS * 1000, clock.nowMs());
-      await clock.sleep(dueMs - clock.nowMs(), signal).catch((error: unknown) => {
-        if (!signal.aborted) throw error;
-      });
+    try {
+      while (!signal.aborted) {
+        await this.inTurn(() => this.readOnce());
+        dueMs = Math.max(dueMs + cadenceS * 1000, clock.nowMs());
+        await clock.sleep(dueMs - clock.nowMs(), signal);
+      }
+    } catch (error) {
+      // Being told to stop in the middle of a reading or of the wait for the next is no fault.
+      if (error !== signal.reason && !(signal.aborted && isAbort(error))) throw error;
     }
     if (this.failure !== undefined) throw this.failure;
   }

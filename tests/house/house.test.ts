@@ -131,7 +131,7 @@ function freshFolder(): string {
   return folder;
 }
 
-async function openOn(folder: string, startMs: number): Promise<Opened> {
+async function openOn(folder: string, startMs: number, sample?: ProbeReader['sample']): Promise<Opened> {
   const clock = new SleepClock(startMs, startMs);
   const store = openSqliteStore({ folder, clock: stillClock(clock) });
   const publisher = listeningPublisher();
@@ -140,7 +140,7 @@ async function openOn(folder: string, startMs: number): Promise<Opened> {
     drive: 'live',
     clock,
     clockSpeed: 1,
-    reader: dryingReader(clock),
+    reader: { ...dryingReader(clock), ...(sample === undefined ? {} : { sample }) },
     store,
     publisher,
   });
@@ -226,5 +226,17 @@ describe('the house', () => {
     expect(trayIds(after.house)).toEqual(['t1', 't2', 't4']);
     const undone = await after.house.feed.command({ do: 'undo', undo: 'poured' });
     expect(undone.ok).toBe(true);
+  });
+
+  it('is told to stop in the middle of a reading, and ends without a fault', async () => {
+    const { house, clock } = await openOn(freshFolder(), START_MS, (signal) => {
+      return new Promise((_, reject) => {
+        signal.addEventListener('abort', () =>
+          reject(Object.assign(new Error('aborted'), { name: 'AbortError' })),
+        );
+      });
+    });
+    expect(clock.nowMs()).toBe(START_MS);
+    await expect(house.monitor.close()).resolves.toBeUndefined();
   });
 });
