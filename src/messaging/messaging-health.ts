@@ -5,17 +5,26 @@ export interface HealthCounts {
   readonly untoldReadings: number;
 }
 
+/** One thing that may be wrong, with its stable code. */
+export interface MessagingTrouble {
+  readonly code: 'away' | 'withheld' | 'not-kept' | 'webhook-away';
+  /** What is wrong and what to do; undefined: nothing. */
+  readonly sentence: string | undefined;
+}
+
 /** Health in one sentence: every trouble with what to do, then what waits or was given up. */
 export function messagingHealth(
-  troubles: readonly (string | undefined)[],
+  troubles: readonly MessagingTrouble[],
   { waiting, dropped, untoldReadings }: HealthCounts,
-): { readonly ok: boolean; readonly reason: string } {
-  const real = troubles.filter((trouble) => trouble !== undefined);
-  if (real.length === 0) return { ok: true, reason: 'ok' };
+): { readonly ok: boolean; readonly reason: string; readonly sentence?: string } {
+  const real = troubles.filter(({ sentence }) => sentence !== undefined);
+  const [first] = real;
+  if (first === undefined) return { ok: true, reason: 'ok' };
   const counts = [
     waiting === 1 ? '1 message waits' : waiting > 1 ? `${waiting} messages wait` : '',
     dropped > 0 ? `the oldest ${dropped} were given up` : '',
     untoldReadings > 0 ? `${untoldReadings} readings were not told` : '',
   ].filter((count) => count !== '');
-  return { ok: false, reason: [...real, ...counts].join('; ') };
+  const sentence = [...real.map((trouble) => trouble.sentence), ...counts].join('; ');
+  return { ok: false, reason: first.code, sentence };
 }

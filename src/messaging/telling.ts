@@ -15,7 +15,7 @@ import { type DurableMessage, dispatchOf } from './fact-messages.js';
 import { lateWords } from './late-words.js';
 import { LatestBoard } from './latest.js';
 import { Link } from './link.js';
-import { messagingHealth } from './messaging-health.js';
+import { type MessagingTrouble, messagingHealth } from './messaging-health.js';
 import type { MessagingLog } from './messaging-log.js';
 import { Outbox } from './outbox.js';
 import { reviseOvertaken } from './overtaken.js';
@@ -247,9 +247,14 @@ export class Telling {
     this.#commands.listen(listener);
   }
 
-  health(): { readonly ok: boolean; readonly reason: string } {
-    const posts = this.#posters.map((poster) => poster.trouble);
-    return messagingHealth([this.#link.trouble, this.#brokerRules, this.#outbox.trouble, ...posts], {
+  health(): ReturnType<typeof messagingHealth> {
+    const troubles: readonly MessagingTrouble[] = [
+      { code: 'away', sentence: this.#link.trouble },
+      { code: 'withheld', sentence: this.#brokerRules },
+      { code: 'not-kept', sentence: this.#outbox.trouble },
+      ...this.#posters.map((poster) => ({ code: 'webhook-away' as const, sentence: poster.trouble })),
+    ];
+    return messagingHealth(troubles, {
       waiting: this.#outbox.waitingCount,
       dropped: this.#outbox.droppedCount,
       untoldReadings: this.#readings.untoldCount,

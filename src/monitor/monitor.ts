@@ -124,9 +124,9 @@ export class Monitor {
 
   private outsideHealth(): readonly WatchmanHealth[] {
     const { reader, store, publisher } = this.parts;
-    const boards = reader.health().map(({ boardId, state }): WatchmanHealth => {
+    const boards = reader.health().map(({ boardId, state, sentence }): WatchmanHealth => {
       const ok = state === 'ready' || state === 'connecting';
-      return { kind: 'board', source: boardId, ok, reason: state };
+      return { kind: 'board', source: boardId, ok, reason: state, sentence };
     });
     return [
       ...boards,

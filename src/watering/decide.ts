@@ -100,7 +100,11 @@ function step(desk: Desk, condition: Condition, nowMs: number): readonly StateCh
   const known = desk.state.alarms.get(alarmKey(condition.kind, condition.of));
   if (known === undefined && condition.raw !== 'on') return [];
   const record = known ?? alarmOf(desk, condition.kind, condition.of, nowMs);
-  if (condition.raw === 'on' || !record.active) record.reason = condition.reason;
+  const isRemembered = record.state === 'returned-to-normal-unacknowledged';
+  if (condition.raw === 'on' || !(record.active || isRemembered)) {
+    if (record.reason !== condition.reason || !record.active) record.ownSentence = condition.ownSentence;
+    record.reason = condition.reason;
+  }
   record.severity = condition.severity;
   const changes = [
     suppress(record, condition, nowMs),

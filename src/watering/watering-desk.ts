@@ -36,6 +36,8 @@ export interface WatchmanHealth {
   readonly ok: boolean;
   /** Stable code, e.g. "silent", "flat-line", "out-of-range", "drift". */
   readonly reason: string;
+  /** What the part says of itself, and what to do. */
+  readonly sentence?: string | undefined;
 }
 
 /**

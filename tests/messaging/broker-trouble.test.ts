@@ -31,8 +31,8 @@ async function open(config: Partial<MessagingConfig>): Promise<Publisher> {
 
 /** Waits until health says something that contains this. */
 async function reason(part: string): Promise<string> {
-  await vi.waitUntil(() => publisher?.health().reason.includes(part), { interval: 10, timeout: 15_000 });
-  return publisher?.health().reason ?? '';
+  await vi.waitUntil(() => publisher?.health().sentence?.includes(part), { interval: 10, timeout: 15_000 });
+  return publisher?.health().sentence ?? '';
 }
 
 /** Waits until health has nothing to say. */

@@ -154,7 +154,11 @@ describe('telling on a full disk', () => {
 
   it('calls go out all the same, and health says why it is not well', async () => {
     await telling.tell([alarmFact('t1', 'unacknowledged'), callFact(['t1'], `Tray t1. ${LONG}`)]);
-    expect(telling.health()).toMatchObject({ ok: false, reason: expect.stringContaining('make room') });
+    expect(telling.health()).toMatchObject({
+      ok: false,
+      reason: 'not-kept',
+      sentence: expect.stringContaining('make room'),
+    });
     await phone.next(({ topic, text }) => topic.endsWith('/say') && text.startsWith('Tray t1.'));
   });
 

@@ -64,7 +64,7 @@ describe('posts to a webhook', () => {
       log,
     });
   const away = () =>
-    vi.waitUntil(() => publisher.health().reason.includes('webhook'), { interval: 5, timeout: 10_000 });
+    vi.waitUntil(() => publisher.health().reason === 'webhook-away', { interval: 5, timeout: 10_000 });
   const posted = (count: number) =>
     vi.waitUntil(() => posts.length >= count, { interval: 5, timeout: 15_000 });
 
@@ -115,7 +115,7 @@ describe('posts to a webhook', () => {
     answers = [500, 503];
     await publisher.tell([callFact(['t1'], 'Tray t1 will not last.')]);
     await away();
-    expect(publisher.health().reason).toContain('the webhook "sms" does not take posts: it answers 50');
+    expect(publisher.health().sentence).toContain('the webhook "sms" does not take posts: it answers 50');
     wallMs += 3_600_000;
     await posted(1);
     expect(posts[0]?.data.sentence).toMatch(/^From Sat 07:00, held up .*: Tray t1 will not last\.$/);

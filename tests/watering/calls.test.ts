@@ -221,7 +221,7 @@ describe('the watchman`s own parts', () => {
   it('a dead probe is called after its delay', () => {
     const effects = look(deskOf([]), [0, 10, 20], health(false));
     expect(calls(effects).map(({ sentence }) => sentence)).toEqual([
-      'Probe moist-t1 sends nothing. Look at its cable and its block; until then its tray is watched by the model alone.',
+      'Probe moist-t1 has sent nothing since about 00:00. Look at its plug and cable. Until then the model alone watches tray t1.',
     ]);
   });
 

@@ -161,6 +161,6 @@ function ailmentsOf(now: FarmPresent): PageAilment[] {
   const told = new Set(boards.map((board) => board.source));
   const parts = now.health
     .filter((part) => !part.ok && part.kind !== 'probe' && !told.has(part.source))
-    .map((part) => ({ kind: part.kind, source: part.source, sentence: part.reason }));
+    .map((part) => ({ kind: part.kind, source: part.source, sentence: part.sentence ?? part.reason }));
   return [...boards, ...parts];
 }

@@ -31,6 +31,25 @@ export function alarmOf(desk: Desk, kind: AlarmKind, of: string, nowMs: number):
   return fresh;
 }
 
+/** What a sentence about one of the watchman's parts rests on. */
+export function partSaid(
+  desk: Desk,
+  record: AlarmRecord,
+): { readonly sinceMs?: number; readonly ownSentence?: string; readonly watches?: string } {
+  const { kind, of, active, state, ownSentence } = record;
+  if (concernsTray(kind) || kind === 'temperature') return {};
+  const isTold = active || state === 'returned-to-normal-unacknowledged';
+  const tray = desk.state.history.now.probeTray.get(of);
+  const probe = kind === 'probe' ? desk.options.probes.find(({ id }) => id === of) : undefined;
+  const bench = probe !== undefined && 'bench' in probe ? probe.bench : undefined;
+  const watches = tray === undefined ? bench && `bench ${bench}` : `tray ${tray}`;
+  return {
+    ...(isTold ? { sinceMs: record.sinceMs ?? record.stateSinceMs } : {}),
+    ...(ownSentence === undefined ? {} : { ownSentence }),
+    ...(kind !== 'probe' || watches === undefined ? {} : { watches }),
+  };
+}
+
 /** What the record's present state says to the world. */
 export function transitionOf(desk: Desk, record: AlarmRecord, nowMs: number, by?: string): AlarmTransition {
   const where = concernsTray(record.kind)
@@ -45,7 +64,16 @@ export function transitionOf(desk: Desk, record: AlarmRecord, nowMs: number, by?
     state,
     ...where,
     ...(reason === '' ? {} : { reason }),
-    sentence: desk.say.transition({ nowMs, kind, of, state, reason, by, untilMs: shelvedUntilMs }),
+    sentence: desk.say.transition({
+      nowMs,
+      kind,
+      of,
+      state,
+      reason,
+      by,
+      untilMs: shelvedUntilMs,
+      ...partSaid(desk, record),
+    }),
     ...(by === undefined ? {} : { by }),
     ...(shelvedUntilMs === undefined ? {} : { shelvedUntil: toInstant(shelvedUntilMs) }),
   };

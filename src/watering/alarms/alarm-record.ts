@@ -13,6 +13,10 @@ export interface AlarmRecord {
   /** Since when the raw condition has differed from `active` without a break. */
   differsSinceMs?: number | undefined;
   reason: string;
+  /** Since when the condition has held, before its delay; kept for a while after it ended. */
+  sinceMs?: number | undefined;
+  /** What a part of the watchman said of itself when this reason came up. */
+  ownSentence?: string | undefined;
   /** How bad, rising, in the unit of the kind; only compared with itself. */
   severity: number;
   shelvedUntilMs?: number | undefined;
@@ -92,6 +96,7 @@ export function observeCondition(
   record.differsSinceMs ??= nowMs;
   const delayMs = raw === 'on' ? delays.onDelayMs : delays.offDelayMs;
   if (nowMs - record.differsSinceMs < delayMs) return undefined;
+  if (raw === 'on') record.sinceMs = record.differsSinceMs;
   return settleCondition(record, raw === 'on', nowMs);
 }
 

@@ -1,6 +1,6 @@
 import type { Call } from '../../../shared/alarm.js';
 import { toInstant } from '../../../shared/ids.js';
-import { alarmKey, concernsTray } from '../alarms/alarm-book.js';
+import { alarmKey, concernsTray, partSaid } from '../alarms/alarm-book.js';
 import type { AlarmRecord } from '../alarms/alarm-record.js';
 import { type Desk, MS_PER_MIN, standingTray } from '../desk.js';
 import { comingRounds } from '../rounds/coming-rounds.js';
@@ -100,6 +100,7 @@ function callOf(
     again,
     comingRoundMs: comingRounds(desk, view, nowMs, 1)[0] ?? nowMs,
     temperatureC,
+    ...partSaid(desk, first),
   };
   const call: Call = {
     at: toInstant(nowMs),

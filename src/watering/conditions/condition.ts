@@ -13,6 +13,8 @@ export interface Condition {
   readonly severity: number;
   /** True where the design of the house says that this is no alarm now (wet under a cover). */
   readonly suppressed?: boolean | undefined;
+  /** What a part of the watchman says of itself. */
+  readonly ownSentence?: string | undefined;
 }
 
 /**

@@ -23,6 +23,21 @@ export interface SaidNotice {
   readonly awayUntilMs?: number | undefined;
 }
 
+/** A part of the watchman in a sentence. */
+export interface SaidPart {
+  readonly kind: AlarmKind;
+  readonly of: string;
+  readonly reason: string;
+  /** Since when its trouble has been noticed; absent: it has none now. */
+  readonly sinceMs?: number | undefined;
+  /** What the part says of itself and what to do, e.g. a board. */
+  readonly ownSentence?: string | undefined;
+  /** What a probe watches: "tray t1", "bench south". */
+  readonly watches?: string | undefined;
+  /** Other parts with the same trouble. */
+  readonly others?: readonly string[] | undefined;
+}
+
 export interface SaidCall {
   readonly nowMs: number;
   readonly kind: AlarmKind;
@@ -35,6 +50,10 @@ export interface SaidCall {
   readonly again: boolean;
   readonly comingRoundMs: number;
   readonly temperatureC?: number | undefined;
+  /** Of a part of the watchman. */
+  readonly sinceMs?: number | undefined;
+  readonly ownSentence?: string | undefined;
+  readonly watches?: string | undefined;
 }
 
 export interface SaidTransition {
@@ -45,6 +64,10 @@ export interface SaidTransition {
   readonly reason: string;
   readonly by?: string | undefined;
   readonly untilMs?: number | undefined;
+  /** Of a part of the watchman, as in `SaidPart`. */
+  readonly sinceMs?: number | undefined;
+  readonly ownSentence?: string | undefined;
+  readonly watches?: string | undefined;
 }
 
 /** Every sentence that the desk says to people, in one language. Another language is another object of this type. */

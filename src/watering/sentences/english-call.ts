@@ -1,5 +1,5 @@
-import type { AlarmKind } from '../../../shared/alarm.js';
 import type { SaidCall } from './desk-sentences.js';
+import { partTrouble } from './english-health.js';
 import { dryBy, grouped, isAre, list, pouring, trayTrays, watering } from './english-parts.js';
 import type { FarmWords } from './farm-words.js';
 
@@ -38,39 +38,6 @@ function trayCall(words: FarmWords, call: SaidCall): string {
   }
 }
 
-const troubles: Readonly<Record<string, string>> = {
-  silent: 'sends nothing',
-  'no-answer': 'does not answer',
-  'flat-line': 'has not moved for hours',
-  'out-of-range': 'reads what cannot be',
-  drift: 'has drifted',
-  unplugged: 'is unplugged',
-  'no-board': 'is not found',
-  'wrong-firmware': 'runs other firmware',
-};
-const remedies: Readonly<Partial<Record<AlarmKind, string>>> = {
-  probe: 'Look at its cable and its block; until then its tray is watched by the model alone.',
-  board: 'Look at its cable and power; no probe on it is read.',
-  monitor: 'Nothing is being watched: go and look at the trays.',
-  store: 'Readings wait in memory; free the disk or bring the database back.',
-  broker: 'Calls wait here until it is back.',
-};
-const subjects: Readonly<Partial<Record<AlarmKind, (of: string) => string>>> = {
-  probe: (of) => `Probe ${of}`,
-  board: (of) => `Board ${of}`,
-  monitor: () => 'The watchman',
-  store: () => 'The store',
-  broker: () => 'The message broker',
-};
-
-function healthCall(call: SaidCall): string {
-  const trouble = troubles[call.reason] ?? `is not well (${call.reason})`;
-  const remedy = remedies[call.kind] ?? '';
-  if (call.others.length > 0)
-    return `${call.others.length + 1} ${call.kind}s are not well: ${list([call.of, ...call.others])}. ${remedy}`;
-  return `${subjects[call.kind]?.(call.of) ?? call.of} ${trouble}. ${remedy}`;
-}
-
 /** A call in plain words: what is wrong, where, what to do. */
 export function callSentence(words: FarmWords, call: SaidCall): string {
   const again = call.again ? 'Again: ' : '';
@@ -78,6 +45,6 @@ export function callSentence(words: FarmWords, call: SaidCall): string {
     const reading = call.temperatureC === undefined ? '' : ` (${words.temperature(call.temperatureC)})`;
     return `${again}Bench ${call.of} is too ${call.reason === 'too-cold' ? 'cold' : 'hot'}${reading}.`;
   }
-  const said = call.trays.length > 0 ? trayCall(words, call) : healthCall(call);
+  const said = call.trays.length > 0 ? trayCall(words, call) : partTrouble(words, call, call.nowMs);
   return `${again}${said}`;
 }

@@ -1,25 +1,47 @@
 import type { AlarmKind } from '../../../shared/alarm.js';
 import type { DeskSentences, SaidTransition } from './desk-sentences.js';
 import { callSentence } from './english-call.js';
+import { concernsWatchman, partName, partPast, partTrouble, partWell } from './english-health.js';
 import { noticeSentence } from './english-notice.js';
 import { isAre, itThey, list } from './english-parts.js';
 import type { FarmWords } from './farm-words.js';
 
-const kindWords: Readonly<Record<AlarmKind, string>> = {
+const kindWords: Readonly<Partial<Record<AlarmKind, string>>> = {
   refill: 'needs water before the round',
   dry: 'dry blocks',
   wet: 'wet for too long',
   cover: 'cover',
-  probe: 'probe',
-  board: 'board',
-  monitor: 'watchman',
-  store: 'store',
-  broker: 'broker',
   temperature: 'temperature',
 };
 
+/** Alarms about the watchman itself: in which state, what is wrong, since when, what to do. */
+function partTransition(words: FarmWords, change: SaidTransition): string {
+  const by = change.by === undefined ? '' : ` by ${change.by}`;
+  const trouble =
+    change.sinceMs === undefined ? `${partName(change)}.` : partTrouble(words, change, change.nowMs);
+  switch (change.state) {
+    case 'unacknowledged':
+      return trouble;
+    case 'acknowledged':
+      return `Seen${by}. ${trouble}`;
+    case 'normal':
+      return `Done. ${partWell(change)}`;
+    case 'returned-to-normal-unacknowledged':
+      return `Over, but nobody has seen it. ${partPast(words, change, change.nowMs)}`;
+    case 'shelved': {
+      const until = change.untilMs === undefined ? '' : ` until ${words.time(change.untilMs, change.nowMs)}`;
+      return `Later${until}${by}. ${trouble}`;
+    }
+    case 'suppressed-by-design':
+      return `No call for now. ${partName(change)} is silent with its board.`;
+    case 'out-of-service':
+      return `Switched off${by}. ${trouble}`;
+  }
+}
+
 function transition(words: FarmWords, change: SaidTransition): string {
-  const name = `${change.of}: ${kindWords[change.kind]}`;
+  if (concernsWatchman(change.kind)) return partTransition(words, change);
+  const name = `${change.of}: ${kindWords[change.kind] ?? change.kind}`;
   const by = change.by === undefined ? '' : ` by ${change.by}`;
   switch (change.state) {
     case 'unacknowledged':
