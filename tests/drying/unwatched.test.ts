@@ -78,6 +78,15 @@ describe('a tray that nobody watched', () => {
     expect(model.forecast('t2').waterContentM3PerM3).toBeGreaterThan(0.55);
   });
 
+  it('makes little of a pour told eight days before the first reading', () => {
+    const model = createFarmModel(farm);
+    model.addTray(tray('t2'), sownMs);
+    model.recordWatering('t2', START_MS - 8 * 24 * HOUR_MS, undefined);
+    model.observe('temp-south', START_MS, 14, 1);
+    model.advanceTo(START_MS);
+    expect(model.forecast('t2').waterContentM3PerM3).toBeGreaterThan(0.45);
+  });
+
   it('and was watered while its probe was silent for three days is believed when the probe speaks', () => {
     const model = createFarmModel(farm);
     model.addTray(tray('t1'), START_MS);

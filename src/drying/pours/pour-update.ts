@@ -69,9 +69,10 @@ export function branch(
   const next: Belief[] = [];
   for (const before of tray.beliefs) {
     recentre(before, tray.links, shared);
+    const { weight } = before;
     for (const { belief, share } of successors(before)) {
       if (share <= 0) continue;
-      belief.weight = before.weight * share;
+      belief.weight = weight * share;
       next.push(belief);
     }
   }
