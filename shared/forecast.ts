@@ -31,6 +31,18 @@ export const forecastSchema = z
       .enum(['probe', 'shared', 'prior'])
       .optional()
       .describe('What it rests on: own probe, what bench and size learned, or priors alone.'),
+    containerCapacityM3PerM3: z
+      .number()
+      .min(0)
+      .max(1)
+      .optional()
+      .describe('Full: what the tray’s blocks hold after watering, as the model has learned it.'),
+    refillPointM3PerM3: z
+      .number()
+      .min(0)
+      .max(1)
+      .optional()
+      .describe('The refill point of these blocks, as the model has learned it.'),
   })
   .meta({ id: 'Forecast' });
 export type Forecast = z.infer<typeof forecastSchema>;

@@ -81,6 +81,9 @@ export class ForecastBook {
 
 const round = (value: number, digits: number): number => Number(value.toFixed(digits));
 
+/** A volume share, rounded to what a probe can tell. */
+const share = (value: number): number => round(Math.min(1, Math.max(0, value)), 4);
+
 function roundedHours(hours: Float64Array): Forecast['hoursToRefill'] {
   const { p10, p50, p90 } = hoursQuantiles(hours);
   const short = (value: number | null): number | null => (value === null ? null : round(value, 2));
@@ -92,7 +95,7 @@ export function forecastFact(forecast: TrayForecast, comingRoundsMs: readonly nu
   return {
     at: toInstant(forecast.atMs),
     tray: forecast.trayId,
-    waterContentM3PerM3: round(Math.min(1, Math.max(0, forecast.waterContentM3PerM3)), 4),
+    waterContentM3PerM3: share(forecast.waterContentM3PerM3),
     waterContentSdM3PerM3: round(forecast.waterContentSdM3PerM3, 4),
     hoursToRefill: roundedHours(forecast.meanBlockHours),
     hoursToRefillDriestTenth: roundedHours(forecast.driestTenthHours),
@@ -104,5 +107,7 @@ export function forecastFact(forecast: TrayForecast, comingRoundsMs: readonly nu
       ),
     })),
     basis: forecast.basis,
+    containerCapacityM3PerM3: share(forecast.containerCapacityM3PerM3),
+    refillPointM3PerM3: share(forecast.refillPointM3PerM3),
   };
 }

@@ -1,7 +1,7 @@
 import type { Command } from '../../shared/command.js';
 import type { Forecast } from '../../shared/forecast.js';
 import type { RawUnit } from '../../shared/reading.js';
-import type { KeptDryDown } from '../drying/curves/kept-dry-down.js';
+import type { DryDownSummary, KeptDryDown } from '../drying/curves/kept-dry-down.js';
 import type { Fact, JudgedReading } from './facts.js';
 
 /** Time as a port. Wall time stamps readings when the sample arrives; monotonic time measures. */
@@ -134,6 +134,8 @@ export interface ReviewQueries {
   forecasts(trayId: string, span: Span): Promise<readonly KeptForecast[]>;
   /** Dry-downs that ended within the span, with the tray as it was then and the curve. */
   dryDowns(span: Span): Promise<readonly KeptDryDown[]>;
+  /** The same dry-downs without their curves, which costs less. */
+  dryDownSummaries(span: Span): Promise<readonly DryDownSummary[]>;
   /** The newest forecast of each tray. */
   latestForecasts(): Promise<readonly Forecast[]>;
   probes(): Promise<readonly KnownProbe[]>;

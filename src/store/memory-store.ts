@@ -1,9 +1,10 @@
 import type { TrayEvent } from '../../shared/tray-life.js';
 import { cutDryDown } from '../drying/curves/cut-dry-down.js';
-import type { KeptDryDown } from '../drying/curves/kept-dry-down.js';
+import type { DryDownSummary, KeptDryDown } from '../drying/curves/kept-dry-down.js';
 import type { Fact, JudgedReading } from '../monitor/facts.js';
 import type { FactStore, KnownProbe, ReviewQueries, Span } from '../monitor/ports.js';
 import { ChartFold } from './bucket-fold.js';
+import { keptDryDowns } from './curve-apart.js';
 import { factAtMs } from './fact-index.js';
 import { toKeptForecast } from './kept-forecast.js';
 import { checkSpan } from './span.js';
@@ -124,9 +125,11 @@ class MemoryStore implements FactStore, ReviewQueries {
 
   async dryDowns(span: Span): Promise<readonly KeptDryDown[]> {
     checkSpan(span);
-    return this.#factsIn(span).flatMap((fact) =>
-      fact.kind === 'dry-down' && 'samples' in fact.dryDown ? [fact.dryDown] : [],
-    );
+    return keptDryDowns(this.#factsIn(span));
+  }
+
+  async dryDownSummaries(span: Span): Promise<readonly DryDownSummary[]> {
+    return (await this.dryDowns(span)).map(({ samples: _, ...summary }) => summary);
   }
 
   async latestForecasts() {

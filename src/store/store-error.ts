@@ -4,6 +4,7 @@ export type StoreErrorCode =
   | 'read-only'
   | 'corrupt'
   | 'newer-version'
+  | 'older-version'
   | 'in-use'
   | 'disk-full'
   | 'not-a-store'

@@ -113,8 +113,24 @@ describe('backUpStore()', () => {
 });
 
 describe('migrations', () => {
+  const bare = {
+    trayId: 't1',
+    startedAtMs: NOON_MS - 2 * HOUR_MS,
+    endedAtMs: NOON_MS,
+    startWaterContentM3PerM3: 0.5,
+    endWaterContentM3PerM3: 0.25,
+    hasProbe: false,
+  };
+  const samples = [
+    { elapsedH: 0, waterContentM3PerM3: 0.5 },
+    { elapsedH: 2, waterContentM3PerM3: 0.25 },
+  ];
+  const oldDryDown = { kind: 'dry-down', dryDown: { ...bare, samples } };
+  /** 0, 0.5, 2, 0.25 as little-endian IEEE 754 doubles, written out by hand. */
+  const CURVE_HEX = '0000000000000000000000000000E03F0000000000000040000000000000D03F';
+
   /** Rows as each old version wrote them; a new version adds its own fixture and keeps the others. */
-  const written: Readonly<Record<number, string>> = {
+  const written: Record<number, string> = {
     0: '',
     1: `INSERT INTO probe_series VALUES (1, 'moist-t1', 'V');
         INSERT INTO remark VALUES (1, 3, '["spike"]', 'cal-1');
@@ -123,8 +139,22 @@ describe('migrations', () => {
         INSERT INTO forecast VALUES (${NOON_MS}, 1, 0.5, 0.02, 6.1, 8, NULL, 4, 5.5, 9, 'probe', NULL);
         INSERT INTO fact (at_ms, kind, body) VALUES (${NOON_MS}, 'note', '${JSON.stringify(note(NOON_MS, 'old'))}');
         INSERT INTO state VALUES ('desk', ${NOON_MS}, '{"n":1}');
+        INSERT INTO fact (at_ms, kind, tray_id, body) VALUES (${NOON_MS}, 'dry-down', 't1', '${JSON.stringify(oldDryDown)}');
         INSERT INTO mark VALUES ('closed-cleanly', 1);`,
   };
+  written[2] = `${written[1]}
+    UPDATE forecast SET container_capacity_m3_per_m3 = 0.62, refill_point_m3_per_m3 = 0.31;
+    UPDATE fact SET body = '${JSON.stringify({ kind: 'dry-down', dryDown: bare })}', curve = X'${CURVE_HEX}'
+      WHERE kind = 'dry-down';`.replace(/(INSERT INTO forecast VALUES \([^)]*)\)/, '$1, NULL, NULL)');
+
+  it("are the monitor's: who only reads a store of an older version is told to start it once", () => {
+    const folder = tempFolder();
+    const file = new Database(join(folder, STORE_FILE));
+    file.pragma(`application_id = ${0x44_72_79_42}`);
+    migrate(file, 1);
+    file.close();
+    expect(() => openSqliteReview({ folder })).toThrow(expect.objectContaining({ code: 'older-version' }));
+  });
 
   it('have a fixture for every version that was', () => {
     expect(Object.keys(written).map(Number)).toEqual(
@@ -152,6 +182,10 @@ describe('migrations', () => {
         expect(await store.facts(['note'], everything, 9)).toEqual([note(NOON_MS, 'old')]);
         expect(await store.forecasts('t1', everything)).toHaveLength(1);
         expect(await store.loadState('desk')).toEqual({ n: 1 });
+        expect(await store.dryDowns(everything)).toEqual([{ ...bare, samples }]);
+        expect(await store.dryDownSummaries(everything)).toEqual([bare]);
+        const [latest] = await store.latestForecasts();
+        expect(latest?.refillPointM3PerM3).toBe(version === '1' ? undefined : 0.31);
       }
       await store.keep([
         forecast('t1', NOON_MS + HOUR_MS, 0.4),

@@ -1,5 +1,5 @@
 import type { CurveSample, KeptDryDown } from './kept-dry-down.js';
-import { quantile } from './quantile.js';
+import { quantileOfSorted } from './quantile.js';
 
 /** The middle and the outer tenths of several drying curves, some hours after the watering. */
 export interface BandPoint {
@@ -26,29 +26,44 @@ export function curveBand(dryDowns: readonly KeptDryDown[], stepH: number): read
   if (!(stepH > 0)) throw new RangeError(`expected a step of more than 0 h, got ${stepH}`);
   const curves = dryDowns.map(({ samples }) => samples).filter((samples) => samples.length >= 2);
   const fewest = Math.max(FEWEST_CURVES, curves.length * LEAST_SHARE);
+  const walks = curves.map((samples) => new CurveWalk(samples));
+  const room = new Float64Array(curves.length);
   const points: BandPoint[] = [];
   for (let step = 0; ; step++) {
     const elapsedH = step * stepH;
-    const waterContents = curves.flatMap((samples) => valueAt(samples, elapsedH) ?? []);
-    if (waterContents.length < fewest) return points;
+    let curveCount = 0;
+    for (const walk of walks) {
+      const waterContent = walk.valueAt(elapsedH);
+      if (waterContent !== undefined) room[curveCount++] = waterContent;
+    }
+    if (curveCount < fewest) return points;
+    const ascending = room.subarray(0, curveCount).sort();
     points.push({
       elapsedH,
-      p10M3PerM3: quantile(waterContents, 0.1),
-      p50M3PerM3: quantile(waterContents, 0.5),
-      p90M3PerM3: quantile(waterContents, 0.9),
-      curveCount: waterContents.length,
+      p10M3PerM3: quantileOfSorted(ascending, 0.1),
+      p50M3PerM3: quantileOfSorted(ascending, 0.5),
+      p90M3PerM3: quantileOfSorted(ascending, 0.9),
+      curveCount,
     });
   }
 }
 
-/** Water content of one curve by linear interpolation between its samples; undefined before its first or after its last. */
-export function valueAt(samples: readonly CurveSample[], elapsedH: number): number | undefined {
-  const after = samples.findIndex((sample) => sample.elapsedH >= elapsedH);
-  const next = samples[after];
-  if (next === undefined) return undefined;
-  if (next.elapsedH === elapsedH) return next.waterContentM3PerM3;
-  const before = samples[after - 1];
-  if (before === undefined) return undefined;
-  const share = (elapsedH - before.elapsedH) / (next.elapsedH - before.elapsedH);
-  return before.waterContentM3PerM3 + share * (next.waterContentM3PerM3 - before.waterContentM3PerM3);
+/** Water content of one curve by linear interpolation between its samples, asked for at later and later hours. */
+class CurveWalk {
+  #after = 0;
+
+  constructor(private readonly samples: readonly CurveSample[]) {}
+
+  /** Undefined before its first sample or after its last. */
+  valueAt(elapsedH: number): number | undefined {
+    const { samples } = this;
+    while ((samples[this.#after]?.elapsedH ?? Number.POSITIVE_INFINITY) < elapsedH) this.#after += 1;
+    const next = samples[this.#after];
+    if (next === undefined) return undefined;
+    if (next.elapsedH === elapsedH) return next.waterContentM3PerM3;
+    const before = samples[this.#after - 1];
+    if (before === undefined) return undefined;
+    const share = (elapsedH - before.elapsedH) / (next.elapsedH - before.elapsedH);
+    return before.waterContentM3PerM3 + share * (next.waterContentM3PerM3 - before.waterContentM3PerM3);
+  }
 }

@@ -1,4 +1,4 @@
-import type { KeptDryDown } from './kept-dry-down.js';
+import type { DryDownSummary } from './kept-dry-down.js';
 
 /**
  * Classes of mean vapour pressure deficit. Seedlings are raised at about 0.4 to 0.8 kPa and grown on at 0.8 to 1.2 kPa
@@ -27,18 +27,18 @@ export interface CurveFilter {
   /** Months of the watering on the farm's calendar, 1 to 12. */
   readonly months?: readonly number[] | undefined;
   readonly vpdClass?: VpdClass | undefined;
-  readonly stage?: KeptDryDown['stage'];
+  readonly stage?: DryDownSummary['stage'];
   readonly covered?: boolean | undefined;
   readonly hasProbe?: boolean | undefined;
 }
 
 /** The dry-downs that a filter lets through; `monthOf` knows the farm's time zone. */
-export function filterDryDowns(
-  dryDowns: readonly KeptDryDown[],
+export function filterDryDowns<T extends DryDownSummary>(
+  dryDowns: readonly T[],
   filter: CurveFilter,
   monthOf: (atMs: number) => number,
-): readonly KeptDryDown[] {
-  const fits = <T>(wanted: T | undefined, is: T | undefined) => wanted === undefined || wanted === is;
+): readonly T[] {
+  const fits = <V>(wanted: V | undefined, is: V | undefined) => wanted === undefined || wanted === is;
   return dryDowns.filter(
     (one) =>
       fits(filter.blockSideMm, one.blockSideMm) &&
@@ -54,7 +54,7 @@ export function filterDryDowns(
 }
 
 /** Dry-downs by block size, smallest first; those of unknown size are left out. */
-export function bySize(dryDowns: readonly KeptDryDown[]): ReadonlyMap<number, readonly KeptDryDown[]> {
+export function bySize<T extends DryDownSummary>(dryDowns: readonly T[]): ReadonlyMap<number, readonly T[]> {
   const sizes = [...new Set(dryDowns.flatMap(({ blockSideMm }) => blockSideMm ?? []))].sort((a, b) => a - b);
   return new Map(sizes.map((size) => [size, dryDowns.filter((one) => one.blockSideMm === size)] as const));
 }

@@ -34,14 +34,18 @@ const Z_95 = 1.6448536269514722;
  * are nearly dry, so the true hours tend to lie somewhat below the estimate.
  */
 export function survivalCurve(watched: readonly Watched[], z = Z_95): readonly SurvivalStep[] {
-  const reachedTimes = [...new Set(watched.flatMap(({ hours, reached }) => (reached ? [hours] : [])))];
+  const reachedCounts = new Map<number, number>();
+  for (const { hours, reached } of watched)
+    if (reached) reachedCounts.set(hours, (reachedCounts.get(hours) ?? 0) + 1);
+  const times = Float64Array.from(watched, ({ hours }) => hours).sort();
+  let earlier = 0;
   let survival = 1;
   let greenwood = 0;
-  return reachedTimes
-    .sort((a, b) => a - b)
-    .map((hours) => {
-      const atRisk = watched.filter((one) => one.hours >= hours).length;
-      const reachedCount = watched.filter((one) => one.reached && one.hours === hours).length;
+  return [...reachedCounts]
+    .sort(([a], [b]) => a - b)
+    .map(([hours, reachedCount]) => {
+      while ((times[earlier] ?? hours) < hours) earlier += 1;
+      const atRisk = times.length - earlier;
       survival *= 1 - reachedCount / atRisk;
       greenwood += reachedCount / (atRisk * (atRisk - reachedCount));
       return { hours, survival, ...interval(survival, greenwood, z), atRisk, reachedCount };

@@ -1,6 +1,6 @@
 import { bySize } from './curve-filter.js';
 import { type HoursEstimate, hoursEstimate, survivalCurve, type Watched } from './kaplan-meier.js';
-import type { KeptDryDown } from './kept-dry-down.js';
+import type { DryDownSummary } from './kept-dry-down.js';
 
 const MS_PER_HOUR = 3_600_000;
 const HOURS_PER_DAY = 24;
@@ -25,7 +25,7 @@ export interface RefillHours {
 }
 
 /** What a dry-down says about the hours to refill. */
-export function watchedDryDown(dryDown: KeptDryDown): Watched {
+export function watchedDryDown(dryDown: DryDownSummary): Watched {
   const { startedAtMs, endedAtMs, refillReachedAtMs } = dryDown;
   return refillReachedAtMs === undefined
     ? { hours: (endedAtMs - startedAtMs) / MS_PER_HOUR, reached: false }
@@ -33,7 +33,7 @@ export function watchedDryDown(dryDown: KeptDryDown): Watched {
 }
 
 /** The table of hours to refill, one row for each block size, smallest first. */
-export function refillHoursBySize(dryDowns: readonly KeptDryDown[]): readonly RefillHours[] {
+export function refillHoursBySize(dryDowns: readonly DryDownSummary[]): readonly RefillHours[] {
   return [...bySize(dryDowns)].map(([blockSideMm, ofSize]) => {
     const watched = ofSize.map(watchedDryDown);
     const curve = survivalCurve(watched);

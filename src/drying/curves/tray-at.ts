@@ -1,11 +1,11 @@
 import type { TrayEvent } from '../../../shared/tray-life.js';
-import type { KeptDryDown } from './kept-dry-down.js';
+import type { DryDownSummary } from './kept-dry-down.js';
 
 const MS_PER_DAY = 86_400_000;
 
 /** What a tray was at one instant, as its events tell. */
 export type TrayAt = Pick<
-  KeptDryDown,
+  DryDownSummary,
   'benchId' | 'blockSideMm' | 'blockCount' | 'crop' | 'medium' | 'ageDays' | 'stage' | 'covered'
 >;
 

@@ -1,5 +1,5 @@
 import type { Watering } from '../../../shared/watering.js';
-import type { KeptDryDown } from './kept-dry-down.js';
+import type { DryDownSummary } from './kept-dry-down.js';
 
 const MM3_PER_ML = 1000;
 
@@ -25,15 +25,10 @@ export interface TrayDayWater {
  */
 export function waterUse(
   waterings: readonly Watering[],
-  dryDowns: readonly KeptDryDown[],
+  dryDowns: readonly DryDownSummary[],
   dayOf: (atMs: number) => string,
 ): readonly TrayDayWater[] {
-  const byTray = new Map<string, KeptDryDown[]>();
-  for (const dryDown of dryDowns) {
-    const own = byTray.get(dryDown.trayId);
-    if (own === undefined) byTray.set(dryDown.trayId, [dryDown]);
-    else own.push(dryDown);
-  }
+  const ends = new TrayEnds(dryDowns);
   const days = new Map<string, TrayDayWater>();
   for (const watering of waterings) {
     const day = dayOf(Date.parse(watering.at));
@@ -47,7 +42,7 @@ export function waterUse(
       unknownCount: 0,
     };
     const told = watering.takenUpMl ?? watering.ml;
-    const ml = told ?? riseMl(watering, byTray.get(watering.tray) ?? []);
+    const ml = told ?? riseMl(watering, ends);
     days.set(key, {
       ...before,
       ml: before.ml + (ml ?? 0),
@@ -66,13 +61,59 @@ function compare(a: string, b: string): number {
 }
 
 /** mL that the blocks took up between two of the tray's dry-downs; undefined without both of them or the tray's blocks. */
-function riseMl(watering: Watering, ofTray: readonly KeptDryDown[]): number | undefined {
+function riseMl(watering: Watering, ends: TrayEnds): number | undefined {
   const atMs = Date.parse(watering.at);
-  const isNear = (otherMs: number) => Math.abs(otherMs - atMs) <= SAME_WATERING_MS;
-  const ended = ofTray.find(({ endedAtMs }) => isNear(endedAtMs));
-  const begun = ofTray.find(({ startedAtMs }) => isNear(startedAtMs));
+  const ended = ends.endedNear(watering.tray, atMs);
+  const begun = ends.begunNear(watering.tray, atMs);
   if (ended === undefined || begun?.blockSideMm === undefined || begun.blockCount === undefined)
     return undefined;
   const rise = begun.startWaterContentM3PerM3 - ended.endWaterContentM3PerM3;
   return Math.max(0, (rise * begun.blockSideMm ** 3 * begun.blockCount) / MM3_PER_ML);
+}
+
+/** Finds the first of a tray's dry-downs that began or ended about an instant, without looking at all of them. */
+class TrayEnds {
+  readonly #begun: ReadonlyMap<string, readonly DryDownSummary[]>;
+  readonly #ended: ReadonlyMap<string, readonly DryDownSummary[]>;
+
+  constructor(dryDowns: readonly DryDownSummary[]) {
+    this.#begun = byTray([...dryDowns].sort((a, b) => a.startedAtMs - b.startedAtMs));
+    this.#ended = byTray([...dryDowns].sort((a, b) => a.endedAtMs - b.endedAtMs));
+  }
+
+  begunNear(trayId: string, atMs: number): DryDownSummary | undefined {
+    return firstNear(this.#begun.get(trayId) ?? [], atMs, ({ startedAtMs }) => startedAtMs);
+  }
+
+  endedNear(trayId: string, atMs: number): DryDownSummary | undefined {
+    return firstNear(this.#ended.get(trayId) ?? [], atMs, ({ endedAtMs }) => endedAtMs);
+  }
+}
+
+function byTray(dryDowns: readonly DryDownSummary[]): ReadonlyMap<string, readonly DryDownSummary[]> {
+  const trays = new Map<string, DryDownSummary[]>();
+  for (const dryDown of dryDowns) {
+    const own = trays.get(dryDown.trayId);
+    if (own === undefined) trays.set(dryDown.trayId, [dryDown]);
+    else own.push(dryDown);
+  }
+  return trays;
+}
+
+/** By bisection: `sorted` ascends in `timeOf`. */
+function firstNear(
+  sorted: readonly DryDownSummary[],
+  atMs: number,
+  timeOf: (dryDown: DryDownSummary) => number,
+): DryDownSummary | undefined {
+  let low = 0;
+  let high = sorted.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    const dryDown = sorted[middle];
+    if (dryDown !== undefined && timeOf(dryDown) < atMs - SAME_WATERING_MS) low = middle + 1;
+    else high = middle;
+  }
+  const found = sorted[low];
+  return found !== undefined && timeOf(found) <= atMs + SAME_WATERING_MS ? found : undefined;
 }

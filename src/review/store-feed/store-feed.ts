@@ -1,6 +1,7 @@
 import type { AlarmTransition } from '../../../shared/alarm.js';
 import type { Answer, Command } from '../../../shared/command.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
+import type { Forecast } from '../../../shared/forecast.js';
 import { toInstant } from '../../../shared/ids.js';
 import type { RoundNotice } from '../../../shared/round-notice.js';
 import { blockPriors } from '../../drying/physics/block-priors.js';
@@ -114,14 +115,15 @@ export class StoreFeed implements PageFeed {
     const alarms = await queries.facts(['alarm'], since(ALARMS_LOOKED_BACK_MS), MOST_FACTS);
     const notices = await queries.facts(['round-notice'], since(NOTICE_LOOKED_BACK_MS), 1);
     const forecasts = await queries.latestForecasts();
+    const forecastOf = new Map(forecasts.map((forecast) => [forecast.tray, forecast]));
     this.#present = {
       nowMs,
       clockSpeed: 1,
       drive: 'review',
       canTell: false,
       trays,
-      forecasts: new Map(forecasts.map((forecast) => [forecast.tray, forecast])),
-      levels: new Map(trays.map((tray) => [tray.id, levelsOf(tray)])),
+      forecasts: forecastOf,
+      levels: new Map(trays.map((tray) => [tray.id, levelsOf(tray, forecastOf.get(tray.id))])),
       notice: newestNotice(notices),
       nextRounds: createRoundCalendar(config.rounds, config.timeZone).after(nowMs, COMING_ROUNDS),
       standing: standingAlarms(alarms),
@@ -148,12 +150,16 @@ export class StoreFeed implements PageFeed {
   }
 }
 
-/** Full and refill as the tray's own events give them, else the priors of its block size. */
-function levelsOf(tray: TrayNow): TrayLevels {
+/** Full and refill as the model has learned them, else as the tray's own events give them, else the priors of its size. */
+function levelsOf(tray: TrayNow, forecast: Forecast | undefined): TrayLevels {
   const priors = blockPriors(tray.blockSideMm);
   return {
-    containerCapacityM3PerM3: tray.containerCapacityM3PerM3 ?? priors.containerCapacityM3PerM3.mean,
-    refillPointM3PerM3: tray.refillPointM3PerM3 ?? priors.refillPointM3PerM3.mean,
+    containerCapacityM3PerM3:
+      forecast?.containerCapacityM3PerM3 ??
+      tray.containerCapacityM3PerM3 ??
+      priors.containerCapacityM3PerM3.mean,
+    refillPointM3PerM3:
+      forecast?.refillPointM3PerM3 ?? tray.refillPointM3PerM3 ?? priors.refillPointM3PerM3.mean,
   };
 }
 

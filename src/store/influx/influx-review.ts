@@ -1,9 +1,10 @@
 import type { InfluxDB } from 'influx';
 import { type Forecast, forecastSchema } from '../../../shared/forecast.js';
 import { rawUnitSchema } from '../../../shared/reading.js';
-import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
+import type { CurveSample, DryDownSummary, KeptDryDown } from '../../drying/curves/kept-dry-down.js';
 import type { Fact, FactKind, JudgedReading } from '../../monitor/facts.js';
 import type { KeptForecast, KnownProbe, ReadingBucket, ReviewQueries, Span } from '../../monitor/ports.js';
+import { curveApart, keptDryDowns, withCurve } from '../curve-apart.js';
 import { checkSpan } from '../span.js';
 import { strikeOut } from '../strike-out.js';
 import { mergeBuckets, spreadOf } from './buckets.js';
@@ -94,9 +95,16 @@ export class InfluxReview implements ReviewQueries {
   }
 
   async dryDowns(span: Span): Promise<readonly KeptDryDown[]> {
-    return (await this.facts(['dry-down'], span, ALL_DRY_DOWNS)).flatMap((fact) =>
-      fact.kind === 'dry-down' && 'samples' in fact.dryDown ? [fact.dryDown] : [],
-    );
+    return keptDryDowns(await this.facts(['dry-down'], span, ALL_DRY_DOWNS));
+  }
+
+  async dryDownSummaries(span: Span): Promise<readonly DryDownSummary[]> {
+    checkSpan(span);
+    const [rows = []] = await this.#ask(`SELECT body, number FROM dry_down WHERE ${this.#within(span)}`);
+    return [...rows]
+      .sort(byTimeAndNumber)
+      .map((row) => curveApart(factOf(row)).fact)
+      .flatMap((fact) => (fact.kind === 'dry-down' ? [fact.dryDown] : []));
   }
 
   async latestForecasts(): Promise<readonly Forecast[]> {
@@ -162,7 +170,17 @@ function factOf(row: InfluxRow): Fact {
   const body = textOf(row, 'body');
   if (body === undefined) return { kind: 'reading', reading: readingOf(row) };
   const kept: Fact | Forecast = JSON.parse(body);
-  return 'kind' in kept ? kept : { kind: 'forecast', forecast: forecastSchema.parse(kept) };
+  if (!('kind' in kept)) return { kind: 'forecast', forecast: forecastSchema.parse(kept) };
+  const curve = textOf(row, 'curve');
+  return curve === undefined ? kept : withCurve({ fact: kept, samples: samplesOf(JSON.parse(curve)) });
+}
+
+/** Samples from the field `curve`: hours and water content by turns. */
+function samplesOf(numbers: readonly number[]): readonly CurveSample[] {
+  return Array.from({ length: numbers.length / 2 }, (_, index) => ({
+    elapsedH: numbers[2 * index] ?? 0,
+    waterContentM3PerM3: numbers[2 * index + 1] ?? 0,
+  }));
 }
 
 function literal(text: string): string {

@@ -1,6 +1,8 @@
 import type { IPoint } from 'influx';
 import type { Forecast } from '../../../shared/forecast.js';
+import type { CurveSample } from '../../drying/curves/kept-dry-down.js';
 import type { Fact, FactKind, JudgedReading } from '../../monitor/facts.js';
+import { curveApart } from '../curve-apart.js';
 import { factTrayId } from '../fact-index.js';
 
 /** Who writes: tags of every point, so that many boards share one database. */
@@ -45,10 +47,11 @@ export function toPoint(fact: Fact, origin: Origin, number: number, atMs: number
       timestamp: nanoseconds(atMs, 0),
     };
   const tray = factTrayId(fact);
+  const { fact: body, samples } = curveApart(fact);
   return {
     measurement,
     tags: tray === undefined ? tags : { ...tags, tray },
-    fields: { body: toField(fact), number, ...namedFields(fact) },
+    fields: { body: toField(body), number, ...namedFields(fact), ...curveField(samples) },
     timestamp: nanoseconds(atMs, number % NUMBERS_PER_MS),
   };
 }
@@ -88,6 +91,14 @@ function forecastFields(forecast: Forecast): Fields {
   };
   for (const [name, value] of Object.entries(hours)) if (value !== null) fields[name] = value;
   return fields;
+}
+
+/** Hours since the watering and water content in m3/m3 by turns, as a JSON list. */
+function curveField(samples: readonly CurveSample[] | undefined): Fields {
+  if (samples === undefined) return {};
+  return {
+    curve: toField(samples.flatMap(({ elapsedH, waterContentM3PerM3 }) => [elapsedH, waterContentM3PerM3])),
+  };
 }
 
 /** Fields beside the body for people who query the database themselves. */

@@ -1,14 +1,22 @@
 import type { Database, Statement } from 'better-sqlite3';
 import type { TrayEvent } from '../../../shared/tray-life.js';
+import type { DryDownSummary } from '../../drying/curves/kept-dry-down.js';
 import type { Fact, FactKind } from '../../monitor/facts.js';
 import type { Span } from '../../monitor/ports.js';
+import { curveApart, withCurve } from '../curve-apart.js';
 import { factTrayId } from '../fact-index.js';
 import { isSameEvent, isWateringOf } from '../strike-out.js';
+import { fromCurveBytes, toCurveBytes } from './curve-bytes.js';
 
 interface Row {
   readonly id: number;
   readonly body: string;
   readonly struckOut: number;
+  readonly curve?: Buffer | null;
+}
+
+interface DatedRow extends Row {
+  readonly atMs: number;
 }
 
 /** Puts everything but readings and forecasts into the journal, one row a fact, the body as JSON. */
@@ -18,7 +26,7 @@ export class FactWriter {
   readonly #strike: Statement;
 
   constructor(db: Database) {
-    this.#insert = db.prepare('INSERT INTO fact (at_ms, kind, tray_id, body) VALUES (?, ?, ?, ?)');
+    this.#insert = db.prepare('INSERT INTO fact (at_ms, kind, tray_id, body, curve) VALUES (?, ?, ?, ?, ?)');
     this.#standing = db.prepare<unknown[], Row>(
       `SELECT id, body, struck_out AS struckOut FROM fact
        WHERE kind = ? AND at_ms = ? AND tray_id = ? AND struck_out = 0 ORDER BY id DESC`,
@@ -28,7 +36,9 @@ export class FactWriter {
 
   put(fact: Fact, atMs: number): void {
     if (fact.kind === 'tray-event-undone') this.#strikeOut(fact.event, atMs);
-    this.#insert.run(atMs, fact.kind, factTrayId(fact) ?? null, JSON.stringify(fact));
+    const { fact: body, samples } = curveApart(fact);
+    const curve = samples === undefined ? null : toCurveBytes(samples);
+    this.#insert.run(atMs, fact.kind, factTrayId(fact) ?? null, JSON.stringify(body), curve);
   }
 
   #strikeOut(event: TrayEvent, atMs: number): void {
@@ -47,28 +57,42 @@ function parseFact(body: string): Fact {
   return fact;
 }
 
-function toFact({ body, struckOut }: Row): Fact {
+function toFact({ body, struckOut, curve }: Row): Fact {
   const fact = parseFact(body);
+  if (curve !== undefined && curve !== null) return withCurve({ fact, samples: fromCurveBytes(curve) });
   if (struckOut === 0 || (fact.kind !== 'tray-event' && fact.kind !== 'watering')) return fact;
   return { ...fact, undone: true };
 }
 
-/** The newest `limit` facts of these kinds within the span, oldest first. */
+/** The newest `limit` facts of these kinds within the span, oldest first, curves included. */
 export function readFacts(
   db: Database,
   kinds: readonly FactKind[],
   span: Span,
   limit: number,
 ): readonly Fact[] {
-  return db
-    .prepare<unknown[], Row>(
-      `SELECT id, body, struck_out AS struckOut FROM fact
-       WHERE kind IN (${kinds.map(() => '?').join(', ')}) AND at_ms >= ? AND at_ms < ?
-       ORDER BY at_ms DESC, id DESC LIMIT ?`,
-    )
-    .all(...kinds, span.fromMs, span.toMs, limit)
-    .reverse()
+  const newestOf = db.prepare<unknown[], DatedRow>(
+    `SELECT id, at_ms AS atMs, body, struck_out AS struckOut, curve FROM fact
+     WHERE kind = ? AND at_ms >= ? AND at_ms < ? ORDER BY at_ms DESC, id DESC LIMIT ?`,
+  );
+  // One kind comes in order out of the index; all at once SQLite would sort with the bodies in its hands.
+  return [...new Set(kinds)]
+    .flatMap((kind) => newestOf.all(kind, span.fromMs, span.toMs, limit))
+    .sort((a, b) => a.atMs - b.atMs || a.id - b.id)
+    .slice(-limit)
     .map(toFact);
+}
+
+/** Dry-downs that ended within the span, oldest first, without their curves. */
+export function readDryDownSummaries(db: Database, span: Span): readonly DryDownSummary[] {
+  return db
+    .prepare<unknown[], string>(
+      "SELECT body FROM fact WHERE kind = 'dry-down' AND at_ms >= ? AND at_ms < ? ORDER BY at_ms, id",
+    )
+    .pluck()
+    .all(span.fromMs, span.toMs)
+    .map((body) => curveApart(parseFact(body)).fact)
+    .flatMap((fact) => (fact.kind === 'dry-down' ? [fact.dryDown] : []));
 }
 
 /** Events of one tray that nobody undid. */

@@ -20,6 +20,8 @@ const columns = [
   'driest_tenth_p90_h',
   'basis',
   'lasts_until_rounds',
+  'container_capacity_m3_per_m3',
+  'refill_point_m3_per_m3',
 ];
 
 /** Puts forecasts into their table; the same tray and instant again replaces what was there. */
@@ -49,6 +51,8 @@ export class ForecastWriter {
       driest.p90,
       forecast.basis ?? null,
       forecast.lastsUntilRounds === undefined ? null : JSON.stringify(forecast.lastsUntilRounds),
+      forecast.containerCapacityM3PerM3 ?? null,
+      forecast.refillPointM3PerM3 ?? null,
     );
   }
 }
@@ -66,12 +70,15 @@ interface Row {
   readonly driest90: number | null;
   readonly basis: string | null;
   readonly lasts: string | null;
+  readonly capacity: number | null;
+  readonly refill: number | null;
 }
 
 const select = `SELECT f.at_ms AS atMs, t.tray_id AS tray, f.water_content_m3_per_m3 AS water,
   f.water_content_sd_m3_per_m3 AS waterSd, f.p10_h AS p10, f.p50_h AS p50, f.p90_h AS p90,
   f.driest_tenth_p10_h AS driest10, f.driest_tenth_p50_h AS driest50, f.driest_tenth_p90_h AS driest90,
-  f.basis AS basis, f.lasts_until_rounds AS lasts
+  f.basis AS basis, f.lasts_until_rounds AS lasts,
+  f.container_capacity_m3_per_m3 AS capacity, f.refill_point_m3_per_m3 AS refill
   FROM forecast f JOIN tray_name t ON t.id = f.tray_name_id`;
 
 function toForecast(row: Row): Forecast {
@@ -84,6 +91,8 @@ function toForecast(row: Row): Forecast {
     hoursToRefillDriestTenth: { p10: row.driest10, p50: row.driest50, p90: row.driest90 },
     ...(row.lasts === null ? {} : { lastsUntilRounds: JSON.parse(row.lasts) }),
     ...(row.basis === null ? {} : { basis: row.basis }),
+    ...(row.capacity === null ? {} : { containerCapacityM3PerM3: row.capacity }),
+    ...(row.refill === null ? {} : { refillPointM3PerM3: row.refill }),
   });
 }
 

@@ -35,6 +35,9 @@ const changes: readonly string[] = [
    CREATE INDEX fact_by_kind_and_time ON fact (kind, at_ms);
    CREATE TABLE state (name TEXT PRIMARY KEY, saved_at_ms INTEGER NOT NULL, body TEXT NOT NULL);
    CREATE TABLE mark (name TEXT PRIMARY KEY, value INTEGER NOT NULL) WITHOUT ROWID;`,
+  `ALTER TABLE fact ADD COLUMN curve BLOB;
+   ALTER TABLE forecast ADD COLUMN container_capacity_m3_per_m3 REAL;
+   ALTER TABLE forecast ADD COLUMN refill_point_m3_per_m3 REAL;`,
 ];
 
 export const SCHEMA_VERSION = changes.length;
@@ -59,6 +62,16 @@ export function checkIsOurs(db: Database, path: string): void {
     throw new StoreError(
       'newer-version',
       `Cannot open store "${path}": it is of version ${version} and this Drybell knows up to ${SCHEMA_VERSION}. Install the newer Drybell again, or restore a backup made before the update.`,
+    );
+}
+
+/** Refuses, for those who only read, a store that the monitor has still to bring to this version. */
+export function checkIsUpToDate(db: Database, path: string): void {
+  const version = schemaVersion(db);
+  if (version < SCHEMA_VERSION)
+    throw new StoreError(
+      'older-version',
+      `Cannot open store "${path}": it is of version ${version} and this Drybell reads ${SCHEMA_VERSION}. Start this version's monitor once on it; that brings it up to date.`,
     );
 }
 

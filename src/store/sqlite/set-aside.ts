@@ -37,7 +37,7 @@ export function salvage(into: Database.Database, damagedPath: string): Salvage {
     const from = damaged;
     return into.transaction(() => ({
       stateCount: carry(from, into, 'state', ['name', 'saved_at_ms', 'body']),
-      factCount: carry(from, into, 'fact', ['id', 'at_ms', 'kind', 'tray_id', 'body', 'struck_out']),
+      factCount: carry(from, into, 'fact', ['id', 'at_ms', 'kind', 'tray_id', 'body', 'struck_out', 'curve']),
     }))();
   } catch (cause) {
     if (cause instanceof Database.SqliteError) return { stateCount: 0, factCount: 0 };
@@ -47,13 +47,21 @@ export function salvage(into: Database.Database, damagedPath: string): Salvage {
   }
 }
 
+/** What a table has; a store of an older version lacks the newer columns. */
+function columnsOf(db: Database.Database, table: string): ReadonlySet<string> {
+  const names = db.prepare<unknown[], string>('SELECT name FROM pragma_table_info(?)').pluck().all(table);
+  return new Set(names);
+}
+
 /** Copies rows until the first that can't be read, then backwards from the end, so that one bad page costs little. */
 function carry(
   from: Database.Database,
   into: Database.Database,
   table: string,
-  columns: readonly string[],
+  wanted: readonly string[],
 ): number {
+  const known = columnsOf(from, table);
+  const columns = wanted.filter((column) => known.has(column));
   const put = into.prepare(
     `INSERT OR IGNORE INTO ${table} (${columns.join(', ')}) VALUES (${columns.map(() => '?').join(', ')})`,
   );

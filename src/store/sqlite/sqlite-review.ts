@@ -1,11 +1,12 @@
 import type { Database } from 'better-sqlite3';
-import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
+import type { DryDownSummary, KeptDryDown } from '../../drying/curves/kept-dry-down.js';
 import type { Fact, FactKind, JudgedReading } from '../../monitor/facts.js';
 import type { KnownProbe, ReadingBucket, ReviewQueries, Span } from '../../monitor/ports.js';
 import { ChartFold } from '../bucket-fold.js';
+import { keptDryDowns } from '../curve-apart.js';
 import { factAtMs } from '../fact-index.js';
 import { checkSpan } from '../span.js';
-import { readFacts } from './fact-table.js';
+import { readDryDownSummaries, readFacts } from './fact-table.js';
 import { foldRawRows } from './fold-raw-rows.js';
 import { readForecasts, readKeptForecasts, readLatestForecasts } from './forecast-table.js';
 import { Marks } from './marks.js';
@@ -70,9 +71,12 @@ export class SqliteReview implements ReviewQueries {
 
   async dryDowns(span: Span): Promise<readonly KeptDryDown[]> {
     checkSpan(span);
-    return readFacts(this.#db, ['dry-down'], span, ALL_DRY_DOWNS).flatMap((fact) =>
-      fact.kind === 'dry-down' && 'samples' in fact.dryDown ? [fact.dryDown] : [],
-    );
+    return keptDryDowns(readFacts(this.#db, ['dry-down'], span, ALL_DRY_DOWNS));
+  }
+
+  async dryDownSummaries(span: Span): Promise<readonly DryDownSummary[]> {
+    checkSpan(span);
+    return readDryDownSummaries(this.#db, span);
   }
 
   async latestForecasts() {
@@ -85,7 +89,9 @@ export class SqliteReview implements ReviewQueries {
 
   async facts(kinds: readonly FactKind[], span: Span, limit: number): Promise<readonly Fact[]> {
     checkSpan(span, { name: 'limit', value: limit });
-    const facts: Fact[] = [...readFacts(this.#db, kinds, span, limit)];
+    const journal = readFacts(this.#db, kinds, span, limit);
+    if (!kinds.includes('forecast') && !kinds.includes('reading')) return journal;
+    const facts: Fact[] = [...journal];
     if (kinds.includes('forecast'))
       facts.push(
         ...readForecasts(this.#db, span, limit).map((forecast): Fact => ({ kind: 'forecast', forecast })),

@@ -2,7 +2,7 @@ import { accessSync, constants, existsSync, mkdirSync, statSync } from 'node:fs'
 import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
 import { StoreError } from '../store-error.js';
-import { APPLICATION_ID, checkIsOurs, migrate } from './schema.js';
+import { APPLICATION_ID, checkIsOurs, checkIsUpToDate, migrate } from './schema.js';
 import { toStoreError } from './sqlite-errors.js';
 
 export const STORE_FILE = 'drybell.db';
@@ -53,6 +53,7 @@ export function openForReading(folder: string): Database.Database {
   try {
     db = new Database(path, { readonly: true, timeout: 5000 });
     checkIsOurs(db, path);
+    checkIsUpToDate(db, path);
     db.pragma(`cache_size = ${CACHE_KIB}`);
     return db;
   } catch (cause) {

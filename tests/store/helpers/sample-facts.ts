@@ -49,6 +49,8 @@ export function forecast(tray: string, atMs: number, waterContentM3PerM3: number
       hoursToRefillDriestTenth: { p10: 4, p50: 5.5, p90: 9 },
       lastsUntilRounds: [{ round: toInstant(atMs + 6 * HOUR_MS), probability: 0.83 }],
       basis: 'probe',
+      containerCapacityM3PerM3: 0.6123,
+      refillPointM3PerM3: 0.3124,
     },
   };
 }

@@ -300,6 +300,11 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       });
       expect(kept?.samples.map(({ elapsedH }) => elapsedH)).toEqual([0, 1, 2, 3, 3.5]);
       expect(kept?.samples[2]?.waterContentM3PerM3).toBeCloseTo(0.52, 9);
+      const { samples, ...summary } = kept ?? { samples: [] };
+      expect(samples).toHaveLength(5);
+      expect(await store.dryDownSummaries(everything)).toEqual([summary]);
+      expect(await store.facts(['dry-down'], everything, 9)).toEqual([{ kind: 'dry-down', dryDown: kept }]);
+      expect(await store.dryDownSummaries({ ...everything, toMs: NOON_MS })).toEqual([]);
       await store.close();
     });
 
@@ -336,6 +341,7 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       await expect(store.readingBuckets('temp-south', backwards, 1)).rejects.toThrow(RangeError);
       await expect(store.forecasts('t1', backwards)).rejects.toThrow(RangeError);
       await expect(store.dryDowns(backwards)).rejects.toThrow(RangeError);
+      await expect(store.dryDownSummaries(backwards)).rejects.toThrow(RangeError);
       await expect(store.facts(['note'], backwards, 1)).rejects.toThrow(RangeError);
       await expect(store.readings('temp-south', everything, 0)).rejects.toThrow(RangeError);
       await store.close();

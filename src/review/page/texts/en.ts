@@ -69,6 +69,10 @@ export const en = {
     waterTrays: (count: number) => (count === 1 ? 'Water 1 tray' : `Water ${count} trays`),
     allDone: (count: number) =>
       count === 1 ? 'The tray of this round is watered' : `All ${count} trays of this round are watered`,
+    allDoneAt: (count: number, when: string) =>
+      count === 1
+        ? `The tray of the ${when} round is watered`
+        : `All ${count} trays of the ${when} round are watered`,
     altogether: (water: string) => `${water} in all`,
     noticeAt: (when: string) => `What to water is settled ${when}`,
     noticeAsSent: 'The notice as it was sent',

@@ -21,7 +21,7 @@ export async function waterAnswer(
   const waterings = facts.flatMap((fact) =>
     fact.kind === 'watering' && fact.undone !== true ? [fact.watering] : [],
   );
-  const uses = waterUse(waterings, await queries.dryDowns(span), calendar.dayOf);
+  const uses = waterUse(waterings, await queries.dryDownSummaries(span), calendar.dayOf);
   const trays = [...new Set(uses.map((use) => use.trayId))].map((id) => {
     const tray = trayAt(
       events.filter((event) => event.tray === id),

@@ -20,9 +20,12 @@ export function RoundHeadline({ present, standings, nowMs }: RoundHeadlineProps)
   const open = standings.filter((one) => one.standing !== 'waits');
   const done = standings.filter((one) => one.done);
   const noticeRoundMs = notice === undefined ? undefined : Date.parse(notice.round);
-  const concerned = open.length > 0 || (noticeRoundMs !== undefined && noticeRoundMs > nowMs);
+  // The round of the notice is the one that is meant until it is over and all of its trays are watered; then the next one is.
+  const isMeant =
+    noticeRoundMs !== undefined &&
+    (noticeRoundMs > nowMs || open.some((one) => notice?.due.some((due) => due.tray === one.tray.id)));
   const nextMs = present.nextRounds.map((round) => Date.parse(round)).find((round) => round > nowMs);
-  const roundMs = concerned && noticeRoundMs !== undefined ? noticeRoundMs : nextMs;
+  const roundMs = isMeant ? noticeRoundMs : nextMs;
   const totalMl = open.reduce((sum, one) => sum + (one.doseMl ?? 0), 0);
   const ahead = roundMs === undefined ? 0 : (roundMs - nowMs) / HOUR_MS;
   const span = hoursFigure(Math.max(0.01, ahead), texts);
@@ -37,9 +40,11 @@ export function RoundHeadline({ present, standings, nowMs }: RoundHeadlineProps)
       <h1>
         {open.length > 0
           ? texts.now.waterTrays(open.length)
-          : done.length > 0
-            ? texts.now.allDone(done.length)
-            : texts.now.nothingDue}
+          : done.length === 0 || noticeRoundMs === undefined
+            ? texts.now.nothingDue
+            : isMeant
+              ? texts.now.allDone(done.length)
+              : texts.now.allDoneAt(done.length, clock.when(noticeRoundMs, nowMs))}
       </h1>
       {totalMl > 0 && (
         <p class="headline-water">{texts.now.altogether(waterWords(totalMl, present.units))}</p>
