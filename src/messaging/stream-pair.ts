@@ -11,7 +11,8 @@ class PairedStream extends Duplex {
   override _read(): void {
     const resume = this.#resumeOther;
     this.#resumeOther = undefined;
-    resume?.();
+    // Later, as a socket would: a reader that asks for more inside its parser must not be given it there.
+    if (resume !== undefined) queueMicrotask(resume);
   }
 
   override _write(chunk: Buffer, _encoding: BufferEncoding, done: (error?: Error | null) => void): void {
