@@ -5,6 +5,7 @@ import type { RoundNotice } from '../../shared/round-notice.js';
 import type { Fact } from '../monitor/facts.js';
 import type { BoardHealth } from '../monitor/ports.js';
 import type { TrayNow, WatchmanHealth } from '../watering/watering-desk.js';
+import type { ShownProbe } from './shown-probe.js';
 
 /** What is full and what is refill for one tray, as the model holds it now. */
 export interface TrayLevels {
@@ -35,6 +36,9 @@ export interface FarmPresent {
   readonly boards: readonly BoardHealth[];
   /** Which tray a moisture or weight probe sits on now. */
   readonly probeTrays: ReadonlyMap<string, string>;
+  /** Where there are more than this machine's configuration names, as on a page for several houses. */
+  readonly probes?: readonly ShownProbe[] | undefined;
+  readonly benchIds?: readonly string[] | undefined;
 }
 
 /**

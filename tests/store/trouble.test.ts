@@ -62,6 +62,25 @@ describe('a disk that is full', () => {
     await store.close();
   });
 
+  it('that has become read-only while running is told so; nothing is lost, and it goes on when it can be written again', async () => {
+    const folder = tempFolder();
+    let file: Database.Database | undefined;
+    const openFile = (where: string) => {
+      file = openForWriting(where);
+      return file;
+    };
+    const clock = later();
+    const store = openSqliteStore({ folder, clock, openFile });
+    file?.pragma('query_only = ON');
+    await store.keep([note(NOON_MS, 'kept all the same')]);
+    expect(store.health()).toMatchObject({ ok: false, reason: 'read-only' });
+    file?.pragma('query_only = OFF');
+    await clock.advance(MINUTE_MS);
+    expect(store.health()).toEqual({ ok: true, reason: '' });
+    expect(await store.facts(['note'], everything, 9)).toEqual([note(NOON_MS, 'kept all the same')]);
+    await store.close();
+  });
+
   it('drops the oldest readings first when too much is held, counts them, and keeps every note', async () => {
     const { store, makeRoom } = await filledStore(50);
     await store.keep(Array.from({ length: 200 }, (_, n) => reading('temp-south', NOON_MS + n * MINUTE_MS)));

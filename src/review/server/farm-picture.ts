@@ -1,5 +1,5 @@
 import type { FarmConfig } from '../../../shared/config/farm.js';
-import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { ProbeKind } from '../../../shared/config/probes.js';
 import { toInstant } from '../../../shared/ids.js';
 import type { PageAilment, PagePresent, PageProbe, PageTray } from '../../../shared/page-present.js';
 import type { Watering } from '../../../shared/watering.js';
@@ -7,6 +7,7 @@ import type { Fact, JudgedReading } from '../../monitor/facts.js';
 import type { ReviewQueries } from '../../monitor/ports.js';
 import type { TrayNow } from '../../watering/watering-desk.js';
 import type { FarmPresent, PageFeed } from '../page-feed.js';
+import { configuredProbes, type ShownProbe } from '../shown-probe.js';
 
 const HOUR_MS = 3_600_000;
 /** How far back the last watering of a tray is looked for when the page starts. */
@@ -36,7 +37,7 @@ export class FarmPainter {
       20_000,
     );
     for (const fact of waterings) this.take(fact);
-    for (const probe of this.config.probes) {
+    for (const probe of this.#probes(this.feed.present())) {
       const hour = await queries.readings(probe.id, { fromMs: toMs - HOUR_MS, toMs }, 4000);
       const newest = hour.at(-1);
       if (newest !== undefined && !this.#readings.has(probe.id)) this.#readings.set(probe.id, newest);
@@ -66,23 +67,30 @@ export class FarmPainter {
       at: toInstant(now.nowMs),
       clockSpeed: now.clockSpeed,
       canTell: now.canTell,
-      benches: this.config.benches.map((bench) => ({ id: bench.id, ...this.#air(bench.id, now.nowMs) })),
+      benches: (now.benchIds ?? this.config.benches.map(({ id }) => id)).map((id) => ({
+        id,
+        ...this.#air(id, now),
+      })),
       nextRounds: now.nextRounds.map(toInstant),
       ...away,
       ...(now.notice === undefined ? {} : { notice: now.notice }),
       trays: now.trays.map((tray) => this.#tray(tray, now)),
       calls: [...now.standing],
-      probes: this.config.probes.map((probe) => this.#probe(probe, now)),
+      probes: this.#probes(now).map((probe) => this.#probe(probe, now)),
       ailments: ailmentsOf(now),
     };
   }
 
-  #air(benchId: string, nowMs: number): { temperatureC?: number; relativeHumidityPct?: number } {
-    const newest = (kind: ProbeConfig['kind']): number | undefined => {
-      for (const probe of this.config.probes) {
-        if (probe.kind !== kind || !('bench' in probe) || probe.bench !== benchId) continue;
+  #probes(now: FarmPresent): readonly ShownProbe[] {
+    return now.probes ?? configuredProbes(this.config);
+  }
+
+  #air(benchId: string, now: FarmPresent): { temperatureC?: number; relativeHumidityPct?: number } {
+    const newest = (kind: ProbeKind): number | undefined => {
+      for (const probe of this.#probes(now)) {
+        if (probe.kind !== kind || probe.benchId !== benchId) continue;
         const reading = this.#readings.get(probe.id);
-        if (reading === undefined || reading.flag > 2 || nowMs - reading.observedAtMs > PRESENT_AIR_MS)
+        if (reading === undefined || reading.flag > 2 || now.nowMs - reading.observedAtMs > PRESENT_AIR_MS)
           continue;
         return reading.rawValue;
       }
@@ -125,14 +133,14 @@ export class FarmPainter {
     };
   }
 
-  #probe(probe: ProbeConfig, now: FarmPresent): PageProbe {
+  #probe(probe: ShownProbe, now: FarmPresent): PageProbe {
     const health = now.health.find((one) => one.kind === 'probe' && one.source === probe.id);
     const tray = now.probeTrays.get(probe.id);
     const reading = this.#readings.get(probe.id);
     return {
       id: probe.id,
       kind: probe.kind,
-      ...('bench' in probe ? { bench: probe.bench } : {}),
+      ...(probe.benchId === undefined ? {} : { bench: probe.benchId }),
       ...(tray === undefined ? {} : { tray }),
       ok: health?.ok ?? true,
       reason: health === undefined || health.ok ? '' : health.reason,

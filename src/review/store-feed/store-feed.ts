@@ -3,13 +3,14 @@ import type { Answer, Command } from '../../../shared/command.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { Forecast } from '../../../shared/forecast.js';
 import { toInstant } from '../../../shared/ids.js';
-import type { RoundNotice } from '../../../shared/round-notice.js';
 import { blockPriors } from '../../drying/physics/block-priors.js';
 import type { Fact } from '../../monitor/facts.js';
 import type { ReviewQueries } from '../../monitor/ports.js';
 import { createRoundCalendar } from '../../monitor/round-calendar.js';
 import type { TrayNow } from '../../watering/watering-desk.js';
 import type { FarmPresent, PageFeed, TrayLevels } from '../page-feed.js';
+import { probesWithOthers, type ShownProbe } from '../shown-probe.js';
+import { noticeOfAll } from './notice-of-all.js';
 import { traysFromEvents } from './trays-from-events.js';
 
 const HOUR_MS = 3_600_000;
@@ -17,6 +18,8 @@ const DAY_MS = 24 * HOUR_MS;
 const MOST_FACTS = 200_000;
 /** An alarm that stands for longer has been forgotten by everybody. */
 const ALARMS_LOOKED_BACK_MS = 60 * DAY_MS;
+/** Going through all readings for probes nobody named costs the database something; a new one may wait for this. */
+const PROBES_LOOKED_EVERY_MS = 10 * 60_000;
 const NOTICE_LOOKED_BACK_MS = 3 * DAY_MS;
 const COMING_ROUNDS = 6;
 /** Facts that came since the last look are told to the page; a pour may be dated back by some hours. */
@@ -39,6 +42,7 @@ export class StoreFeed implements PageFeed {
   readonly #listeners = new Set<(fact: Fact) => void>();
   #told: ReadonlySet<string> = new Set();
   #present: FarmPresent | undefined;
+  #probes: { readonly atMs: number; readonly shown: readonly ShownProbe[] } | undefined;
   #timer: NodeJS.Timeout | undefined;
   #closed = false;
 
@@ -113,7 +117,7 @@ export class StoreFeed implements PageFeed {
     );
     const { trays, probeTrays } = traysFromEvents(events, new Map(firstProbes));
     const alarms = await queries.facts(['alarm'], since(ALARMS_LOOKED_BACK_MS), MOST_FACTS);
-    const notices = await queries.facts(['round-notice'], since(NOTICE_LOOKED_BACK_MS), 1);
+    const notices = await queries.facts(['round-notice'], since(NOTICE_LOOKED_BACK_MS), MOST_FACTS);
     const forecasts = await queries.latestForecasts();
     const forecastOf = new Map(forecasts.map((forecast) => [forecast.tray, forecast]));
     this.#present = {
@@ -124,13 +128,23 @@ export class StoreFeed implements PageFeed {
       trays,
       forecasts: forecastOf,
       levels: new Map(trays.map((tray) => [tray.id, levelsOf(tray, forecastOf.get(tray.id))])),
-      notice: newestNotice(notices),
+      notice: noticeOfAll(notices.flatMap((fact) => (fact.kind === 'round-notice' ? [fact.notice] : []))),
       nextRounds: createRoundCalendar(config.rounds, config.timeZone).after(nowMs, COMING_ROUNDS),
       standing: standingAlarms(alarms),
       health: [],
       boards: [],
       probeTrays,
+      probes: await this.#shownProbes(nowMs),
+      benchIds: [...new Set([...config.benches.map(({ id }) => id), ...trays.map(({ benchId }) => benchId)])],
     };
+  }
+
+  async #shownProbes(nowMs: number): Promise<readonly ShownProbe[]> {
+    const known = this.#probes;
+    if (known !== undefined && nowMs - known.atMs < PROBES_LOOKED_EVERY_MS) return known.shown;
+    const shown = probesWithOthers(this.config, await this.queries.probes());
+    this.#probes = { atMs: nowMs, shown };
+    return shown;
   }
 
   /** Tells what was kept since the last look; the first look only learns what there is. */
@@ -142,7 +156,7 @@ export class StoreFeed implements PageFeed {
     this.#told = new Set(facts.map((fact) => JSON.stringify(fact)));
     for (const fact of facts)
       if (!before.has(JSON.stringify(fact))) for (const listener of this.#listeners) listener(fact);
-    for (const { id } of this.config.probes) {
+    for (const { id } of this.#probes?.shown ?? []) {
       const [reading] = await this.queries.readings(id, { fromMs: nowMs - HOUR_MS, toMs: nowMs + 1 }, 1);
       if (reading !== undefined)
         for (const listener of this.#listeners) listener({ kind: 'reading', reading });
@@ -161,11 +175,6 @@ function levelsOf(tray: TrayNow, forecast: Forecast | undefined): TrayLevels {
     refillPointM3PerM3:
       forecast?.refillPointM3PerM3 ?? tray.refillPointM3PerM3 ?? priors.refillPointM3PerM3.mean,
   };
-}
-
-function newestNotice(facts: readonly Fact[]): RoundNotice | undefined {
-  const newest = facts.at(-1);
-  return newest?.kind === 'round-notice' ? newest.notice : undefined;
 }
 
 function standingAlarms(facts: readonly Fact[]): AlarmTransition[] {

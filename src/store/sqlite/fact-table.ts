@@ -71,13 +71,14 @@ export function readFacts(
   span: Span,
   limit: number,
 ): readonly Fact[] {
-  const newestOf = db.prepare<unknown[], DatedRow>(
-    `SELECT id, at_ms AS atMs, body, struck_out AS struckOut, curve FROM fact
-     WHERE kind = ? AND at_ms >= ? AND at_ms < ? ORDER BY at_ms DESC, id DESC LIMIT ?`,
-  );
+  const newestOf = (kind: FactKind) =>
+    db.prepare<unknown[], DatedRow>(
+      `SELECT id, at_ms AS atMs, body, struck_out AS struckOut${kind === 'dry-down' ? ', curve' : ''} FROM fact
+       WHERE kind = ? AND at_ms >= ? AND at_ms < ? ORDER BY at_ms DESC, id DESC LIMIT ?`,
+    );
   // One kind comes in order out of the index; all at once SQLite would sort with the bodies in its hands.
   return [...new Set(kinds)]
-    .flatMap((kind) => newestOf.all(kind, span.fromMs, span.toMs, limit))
+    .flatMap((kind) => newestOf(kind).all(kind, span.fromMs, span.toMs, limit))
     .sort((a, b) => a.atMs - b.atMs || a.id - b.id)
     .slice(-limit)
     .map(toFact);

@@ -14,8 +14,8 @@ const PAGE_BYTES = 1024;
 /** Pages in the log before they go to the main file; more means that a page written often goes there once. */
 const CHECKPOINT_PAGES = 4000;
 
-/** Negative: KiB. Small, since the board has 512 MB; the system's own cache does the rest. */
-const CACHE_KIB = -4096;
+/** Negative: KiB. Holds the journal of a year, whose pages are read one by one; little for a board with 512 MB. */
+const CACHE_KIB = -16_384;
 
 /** Opens the store's file for writing, made and brought to the newest version if need be. */
 export function openForWriting(folder: string): Database.Database {

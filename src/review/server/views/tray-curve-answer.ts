@@ -1,6 +1,7 @@
 import { toInstant } from '../../../../shared/ids.js';
 import type { TrayCurveAnswer } from '../../../../shared/page-review.js';
 import type { Span } from '../../../monitor/ports.js';
+import { configuredProbes } from '../../shown-probe.js';
 import type { House } from '../house.js';
 import { Refusal } from '../respond.js';
 
@@ -27,7 +28,9 @@ export async function trayCurveAnswer(
     [...now.probeTrays].find(([, tray]) => tray === trayId)?.[0] ??
     attached.at(-1) ??
     config.probes.find((one) => 'tray' in one && one.tray === trayId)?.id;
-  const isMoisture = config.probes.some((one) => one.id === probe && one.kind === 'block-moisture');
+  const isMoisture = (now.probes ?? configuredProbes(config)).some(
+    (one) => one.id === probe && one.kind === 'block-moisture',
+  );
   const forecasts = await queries.forecasts(trayId, isMoisture ? lastOf(span) : span);
   const isKnown =
     now.trays.some((tray) => tray.id === trayId) ||
