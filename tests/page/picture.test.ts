@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { pagePatchSchema, pagePresentSchema } from '../../shared/page-present.js';
 import { applyPatch } from '../../src/review/page/state/apply-patch.js';
+import { roundMeant } from '../../src/review/page/state/round-meant.js';
 import { trayStandings } from '../../src/review/page/state/tray-standing.js';
 import { FarmPainter, type FarmPicture } from '../../src/review/server/farm-picture.js';
 import { patchBetween } from '../../src/review/server/picture-patch.js';
@@ -45,6 +46,24 @@ describe('the picture of the farm', async () => {
     const after = { ...painter.paint(), cursor: 'a.1' };
     const t3 = trayStandings(after).find((one) => one.tray.id === 't3');
     expect(t3).toMatchObject({ standing: 'waits', done: true });
+  });
+
+  it('speaks of the round of the notice until it is over and its trays are watered, then of the next one', () => {
+    const roundMs = Date.parse(present.notice?.round ?? '');
+    const nextMs = roundMs + 13 * 3_600_000;
+    const rounds = { ...present, nextRounds: [roundMs, nextMs].map((ms) => new Date(ms).toISOString()) };
+    const watered = trayStandings(rounds).map((one) => ({ ...one, standing: 'waits' as const, done: true }));
+    const meant = (standings: typeof watered | ReturnType<typeof trayStandings>, nowMs: number) =>
+      roundMeant(rounds, standings, nowMs);
+    const ofNotice = { roundMs, isOfNotice: true, noticeRoundMs: roundMs };
+    expect(meant(trayStandings(rounds), roundMs - 1)).toEqual(ofNotice);
+    expect(meant(watered, roundMs - 1)).toEqual(ofNotice);
+    expect(meant(trayStandings(rounds), roundMs + 1)).toEqual(ofNotice);
+    expect(meant(watered, roundMs + 1)).toEqual({
+      roundMs: nextMs,
+      isOfNotice: false,
+      noticeRoundMs: roundMs,
+    });
   });
 
   it('patchBetween() is undefined when only the clock moved', () => {

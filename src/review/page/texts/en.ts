@@ -70,9 +70,7 @@ export const en = {
     allDone: (count: number) =>
       count === 1 ? 'The tray of this round is watered' : `All ${count} trays of this round are watered`,
     allDoneAt: (count: number, when: string) =>
-      count === 1
-        ? `The tray of the ${when} round is watered`
-        : `All ${count} trays of the ${when} round are watered`,
+      count === 1 ? `Round ${when}: the tray is watered` : `Round ${when}: all ${count} trays are watered`,
     altogether: (water: string) => `${water} in all`,
     noticeAt: (when: string) => `What to water is settled ${when}`,
     noticeAsSent: 'The notice as it was sent',

@@ -1,5 +1,6 @@
 import type { PagePresent } from '../../../../../shared/page-present.js';
 import { clockOf, useHouse } from '../../house/house.js';
+import { roundMeant } from '../../state/round-meant.js';
 import type { TrayStanding } from '../../state/tray-standing.js';
 import { waterWords } from '../../words/amounts.js';
 import { hoursFigure } from '../../words/hours-left.js';
@@ -19,13 +20,7 @@ export function RoundHeadline({ present, standings, nowMs }: RoundHeadlineProps)
   const { notice } = present;
   const open = standings.filter((one) => one.standing !== 'waits');
   const done = standings.filter((one) => one.done);
-  const noticeRoundMs = notice === undefined ? undefined : Date.parse(notice.round);
-  // The round of the notice is the one that is meant until it is over and all of its trays are watered; then the next one is.
-  const isMeant =
-    noticeRoundMs !== undefined &&
-    (noticeRoundMs > nowMs || open.some((one) => notice?.due.some((due) => due.tray === one.tray.id)));
-  const nextMs = present.nextRounds.map((round) => Date.parse(round)).find((round) => round > nowMs);
-  const roundMs = isMeant ? noticeRoundMs : nextMs;
+  const { roundMs, isOfNotice, noticeRoundMs } = roundMeant(present, standings, nowMs);
   const totalMl = open.reduce((sum, one) => sum + (one.doseMl ?? 0), 0);
   const ahead = roundMs === undefined ? 0 : (roundMs - nowMs) / HOUR_MS;
   const span = hoursFigure(Math.max(0.01, ahead), texts);
@@ -42,7 +37,7 @@ export function RoundHeadline({ present, standings, nowMs }: RoundHeadlineProps)
           ? texts.now.waterTrays(open.length)
           : done.length === 0 || noticeRoundMs === undefined
             ? texts.now.nothingDue
-            : isMeant
+            : isOfNotice
               ? texts.now.allDone(done.length)
               : texts.now.allDoneAt(done.length, clock.when(noticeRoundMs, nowMs))}
       </h1>
