@@ -40,7 +40,7 @@ describe('serviceUnit()', () => {
 
   it('quotes blanks and doubles the signs that systemd expands', () => {
     expect(serviceUnit(places)).toContain(
-      `ExecStart=${process.execPath} "/opt/dry bell/main.js" run --config /etc/drybell/100%%/drybell.jsonc`,
+      `ExecStart=${process.execPath} --max-semi-space-size=1 "/opt/dry bell/main.js" run --config /etc/drybell/100%%/drybell.jsonc`,
     );
   });
 });

@@ -17,7 +17,7 @@ const TABLE_EVERY_H = 6;
 export async function runLive(config: FarmConfig): Promise<void> {
   const isTerminal = process.stdout.isTTY;
   const log = createLog(isTerminal ? 'warn' : 'info');
-  const store = openStore(config, realClock);
+  const store = await openStore(config, realClock);
   const publisher = await createPublisher({
     farm: config.farm,
     config: config.messaging,

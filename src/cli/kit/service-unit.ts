@@ -10,6 +10,9 @@ export interface UnitPlaces {
 
 export const stateFolder = '/var/lib/drybell';
 
+/** Semi-space of the garbage collector, MB: 136 MB resident without it, 109 MB with it. */
+const SMALL_HEAP = '--max-semi-space-size=1';
+
 /**
  * The systemd unit. The clock is waited for by the program itself and not by time-sync.target, which on a farm without
  * network and with a battery clock never comes.
@@ -31,7 +34,8 @@ WorkingDirectory=${stateFolder}
 UMask=0027
 # Holds everything back until the clock can be trusted: a wrong time would spoil readings and rounds.
 ExecStartPre=${command} service wait-for-clock --config ${quoted(config)}
-ExecStart=${command} run --config ${quoted(config)}
+# A small young generation keeps the process under 110 MB; it has little to do between two readings.
+ExecStart=${quoted(node)} ${SMALL_HEAP} ${quoted(program)} run --config ${quoted(config)}
 TimeoutStartSec=infinity
 TimeoutStopSec=30
 Restart=on-failure
