@@ -1,15 +1,24 @@
-import type { MqttClient } from 'mqtt';
 import type { Outbox, WaitingMessage } from './outbox.js';
 
 /** Messages on their way at once; MQTT keeps their order on one connection. */
 const WINDOW = 32;
+
+/** A message as it goes to the broker. */
+export interface Said {
+  readonly topic: string;
+  readonly payload: string;
+  readonly retain: boolean;
+}
+
+/** One connection's way to say a message: calls `kept` when the broker has it, and not at all when the connection fails. */
+export type Say = (message: Said, kept: () => void) => void;
 
 /** Empties the outbox into a connection, oldest first, and forgets what the broker has confirmed. */
 export class Drain {
   readonly #outbox: Outbox;
   readonly #dress: (message: WaitingMessage) => string;
   readonly #onConfirmed: (message: WaitingMessage) => void;
-  #client: MqttClient | undefined;
+  #say: Say | undefined;
   #lastSentSeq = 0;
   #onTheWayCount = 0;
   #idle: (() => void)[] = [];
@@ -26,8 +35,8 @@ export class Drain {
   }
 
   /** The connection is there: begin with the oldest unconfirmed message. */
-  start(client: MqttClient): void {
-    this.#client = client;
+  start(say: Say): void {
+    this.#say = say;
     this.#lastSentSeq = 0;
     this.#onTheWayCount = 0;
     this.pump();
@@ -35,7 +44,7 @@ export class Drain {
 
   /** The connection is gone: whatever was on its way waits again. */
   stop(): void {
-    this.#client = undefined;
+    this.#say = undefined;
     this.#tellIdle();
   }
 
@@ -45,14 +54,14 @@ export class Drain {
 
   /** Sends what fits into the window. */
   pump(): void {
-    const client = this.#client;
-    if (client === undefined) return;
+    const say = this.#say;
+    if (say === undefined) return;
     for (const message of this.#outbox.next(this.#lastSentSeq, WINDOW - this.#onTheWayCount)) {
       this.#lastSentSeq = message.seq;
       this.#onTheWayCount += 1;
       const { topic, retain, seq } = message;
-      client.publish(topic, this.#dress(message), { qos: 1, retain }, (error) => {
-        if (this.#client !== client || (error ?? undefined) !== undefined) return;
+      say({ topic, payload: this.#dress(message), retain }, () => {
+        if (this.#say !== say) return;
         this.#onTheWayCount -= 1;
         this.#outbox.delivered([seq]);
         this.#onConfirmed(message);
@@ -67,7 +76,7 @@ export class Drain {
 
   /** Resolves when nothing waits, when the connection ends, or after `patienceMs`. */
   async emptied(patienceMs: number): Promise<void> {
-    if (this.#client === undefined || this.#outbox.waitingCount === 0) return;
+    if (this.#say === undefined || this.#outbox.waitingCount === 0) return;
     let timer: NodeJS.Timeout | undefined;
     await Promise.race([
       new Promise<void>((resolve) => this.#idle.push(resolve)),

@@ -9,6 +9,7 @@ import { createWebSocketStream, WebSocketServer } from 'ws';
 import { isLoopback } from '../../shared/config/messaging.js';
 import { type AccessRules, mayConnect, mayPublish, monitorClientId } from './broker-access.js';
 import { type BrokerMemory, openBrokerMemory } from './broker-memory.js';
+import type { Said } from './drain.js';
 import { errorCode, errorText, MessagingError } from './messaging-error.js';
 import type { MessagingLog } from './messaging-log.js';
 import { streamPair } from './stream-pair.js';
@@ -33,6 +34,11 @@ export interface EmbeddedBroker {
   readonly webSocketAddress: string | undefined;
   /** A connection from inside the process; it needs no password and may say everything. */
   connectInside(): Duplex;
+  /**
+   * Says one message as the monitor, QoS 1. Resolves when it is kept for sessions and as retained, and written to whoever listens
+   * now; rejects when it can't be kept. (aedes acknowledges a packet that comes over a connection before it has kept it.)
+   */
+  say(message: Said): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -114,6 +120,31 @@ async function openAedes(options: EmbeddedBrokerOptions, memory: BrokerMemory, i
   return broker;
 }
 
+/** Messages of one topic go one after the other: two writes at once to the broker's memory could end in either order. */
+function sayer(broker: Aedes): (message: Said) => Promise<void> {
+  const lastOf = new Map<string, Promise<void>>();
+  return async ({ topic, payload, retain }) => {
+    const before = lastOf.get(topic);
+    const saying = (before ?? Promise.resolve()).then(
+      () =>
+        new Promise<void>((resolve, reject) => {
+          broker.publish(
+            { cmd: 'publish', topic, payload: Buffer.from(payload), qos: 1, retain, dup: false },
+            (error) => (error === undefined || error === null ? resolve() : reject(error)),
+          );
+        }),
+    );
+    const settled = saying.then(
+      () => undefined,
+      () => undefined,
+    );
+    lastOf.set(topic, settled);
+    await saying.finally(() => {
+      if (lastOf.get(topic) === settled) lastOf.delete(topic);
+    });
+  };
+}
+
 function webSocketServer(broker: Aedes, tls: EmbeddedBrokerOptions['tls']): Server {
   const http = tls === undefined ? createHttpServer() : createHttpsServer(tls);
   const sockets = new WebSocketServer({
@@ -181,6 +212,7 @@ export async function openEmbeddedBroker(options: EmbeddedBrokerOptions): Promis
         broker.handle(brokers);
         return ours;
       },
+      say: sayer(broker),
       close,
     };
   } catch (cause) {

@@ -12,10 +12,10 @@ export class LatestBoard {
   #client: MqttClient | undefined;
   #onTheWayCount = 0;
 
+  /** Puts it on the board; it goes out with the next `pump`. */
   set(topic: string, payload: string): void {
     this.#payloads.set(topic, payload);
     this.#fresh.add(topic);
-    this.#pump();
   }
 
   get(topic: string): string | undefined {
@@ -32,14 +32,15 @@ export class LatestBoard {
     this.#client = client;
     this.#onTheWayCount = 0;
     for (const topic of this.#payloads.keys()) this.#fresh.add(topic);
-    this.#pump();
+    this.pump();
   }
 
   stop(): void {
     this.#client = undefined;
   }
 
-  #pump(): void {
+  /** Sends what is new, as far as the window goes. */
+  pump(): void {
     const client = this.#client;
     if (client === undefined) return;
     for (const topic of this.#fresh) {
@@ -51,7 +52,7 @@ export class LatestBoard {
       client.publish(topic, payload, { qos: 1, retain: true }, () => {
         if (this.#client !== client) return;
         this.#onTheWayCount -= 1;
-        this.#pump();
+        this.pump();
       });
     }
   }

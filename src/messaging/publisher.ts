@@ -114,6 +114,7 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
       own === undefined
         ? () => connect(address, mqtt)
         : () => new MqttClient(() => own.connectInside(), mqtt),
+    sayInside: own?.say,
     delays: () => backOffMs(random),
     nowMs: options.nowMs,
     wallNowMs: options.wallNowMs ?? Date.now,

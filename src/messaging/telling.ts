@@ -9,12 +9,13 @@ import { type FarmTopics, farmTopics } from '../../shared/topics.js';
 import type { Fact, JudgedReading } from '../monitor/facts.js';
 import { CommandInbox } from './command-inbox.js';
 import { type CommandListener, CommandsIn } from './commands-in.js';
-import { Drain } from './drain.js';
+import { Drain, type Said } from './drain.js';
 import { EndedTrays } from './ended-trays.js';
 import { type DurableMessage, dispatchOf } from './fact-messages.js';
 import { lateWords } from './late-words.js';
 import { LatestBoard } from './latest.js';
 import { Link } from './link.js';
+import { errorText } from './messaging-error.js';
 import { type MessagingTrouble, messagingHealth } from './messaging-health.js';
 import type { MessagingLog } from './messaging-log.js';
 import { Outbox } from './outbox.js';
@@ -26,6 +27,8 @@ import { TestCalls } from './test-calls.js';
 import { callMessage, type SayCall } from './waiting-call.js';
 
 const FAREWELL_PATIENCE_MS = 2_000;
+/** How long everything else stands back for a call; the own broker has it in a few milliseconds. */
+const CALL_FIRST_MS = 100;
 /** SUBACK return code for a refused subscription, MQTT 3.1.1 §3.9.3. */
 const SUBSCRIPTION_REFUSED = 128;
 
@@ -35,6 +38,8 @@ export interface TellingOptions {
   readonly address: string;
   readonly database: Database.Database;
   readonly open: () => MqttClient;
+  /** The own broker's word that a message is kept; absent: the broker's acknowledgement is that. */
+  readonly sayInside?: ((message: Said) => Promise<void>) | undefined;
   readonly delays: () => Generator<number, never, undefined>;
   readonly nowMs: () => number;
   readonly wallNowMs: () => number;
@@ -168,7 +173,23 @@ export class Telling {
     this.#upkeep.start(client);
     this.#latest.start(client);
     reviseOvertaken(this.#outbox, this.#options.wallNowMs(), this.#options.sayCall);
-    this.#drain.start(client);
+    this.#drain.start((message, kept) => this.#say(client, message, kept));
+  }
+
+  #say(client: MqttClient, message: Said, kept: () => void): void {
+    const { sayInside, log } = this.#options;
+    const { topic, payload, retain } = message;
+    if (sayInside === undefined) {
+      client.publish(topic, payload, { qos: 1, retain }, (error) => {
+        if ((error ?? undefined) === undefined) kept();
+      });
+      return;
+    }
+    sayInside(message).then(kept, (error: unknown) => {
+      // the next connection begins with this message again
+      log.warn({ topic, error: errorText(error) }, 'broker-cannot-keep');
+      client.end(true);
+    });
   }
 
   #down(): void {
@@ -214,6 +235,9 @@ export class Telling {
     }
     keep();
     this.#drain.pump();
+    // Forecasts, readings and whatever the caller does next (saving, drawing) keep the processor busy: the call first.
+    if (facts.some(({ kind }) => kind === 'call')) await this.#drain.emptied(CALL_FIRST_MS);
+    this.#latest.pump();
     this.#readings.tell(readings, this.#client);
   }
 

@@ -40,9 +40,12 @@ export class ForecastBook {
     this.fresh.clear();
   }
 
-  /** Makes every tray's forecast anew. The model must stand at `nowMs`. */
-  renew(trayIds: readonly string[]): readonly TrayForecast[] {
-    return trayIds.map((trayId) => this.make(trayId));
+  /** Every tray's forecast made at `nowMs`, where the model must stand; one that was made at this instant is not made twice. */
+  renew(nowMs: number, trayIds: readonly string[]): readonly TrayForecast[] {
+    return trayIds.map((trayId) => {
+      const last = this.fresh.get(trayId);
+      return last?.atMs === nowMs ? last : this.make(trayId);
+    });
   }
 
   /** Forecasts whose hours count from `nowMs`. */

@@ -167,6 +167,7 @@ export class Pipeline {
     switch (event.kind) {
       case 'watering-detected':
         this.book.forget(event.trayId);
+        this.carryOut(this.parts.desk.noticed(event, this.view()), this.nowMs);
         break;
       case 'dry-down-finished':
         this.out.push({ kind: 'dry-down', dryDown: event.dryDown });
@@ -183,7 +184,6 @@ export class Pipeline {
         });
         break;
     }
-    this.carryOut(this.parts.desk.noticed(event, this.view()), this.nowMs);
   }
 
   private isWaiting(): boolean {
@@ -194,7 +194,7 @@ export class Pipeline {
     if (this.isWaiting()) return;
     const rounds = this.parts.rounds.after(this.nowMs, COMING_ROUNDS);
     const trayIds = this.parts.desk.trays().map((tray) => tray.id);
-    for (const forecast of this.book.renew(trayIds))
+    for (const forecast of this.book.renew(this.nowMs, trayIds))
       this.out.push({ kind: 'forecast', forecast: forecastFact(forecast, rounds) });
   }
 

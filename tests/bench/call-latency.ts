@@ -1,19 +1,21 @@
+import { once } from 'node:events';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { availableParallelism, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setImmediate as nextTurn } from 'node:timers/promises';
-import { connect } from 'mqtt';
+import { Worker } from 'node:worker_threads';
 import { type FarmConfig, farmConfigSchema } from '../../shared/config/farm.js';
 import { openHouse } from '../../src/cli/house/house.js';
 import { realClock } from '../../src/cli/real-clock.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
 import type { Clock, ProbeReader, ProbeSample } from '../../src/monitor/ports.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
+import type { HeardCall } from './call-phone.js';
 import { type Measurement, optionNumber } from './measurement.js';
 
 const help = `From reading to published call: from the moment in which a reader hands in the readings of one round of probes to the
-moment in which a subscriber of the own broker has the call that follows from them. Monitor, desk, SQLite store, outbox and
-broker are the real ones, files on the disk; the farm's clock goes on as soon as everything is done.
+moment in which a subscriber of the own broker, in a thread of its own, has the call that follows from them. Monitor, desk, SQLite
+store, outbox and broker are the real ones, files on the disk; the farm's clock goes on as soon as everything is done.
 
   --trays N   default 40, each with a probe, five to a bench
   --days N    of the farm's clock, one reading a minute; default 2`;
@@ -75,7 +77,7 @@ function voltsAt(tray: number, atMs: number): number {
 /** A reader that has every reading at once, and knows when it handed in the last ones. */
 class BenchReader implements ProbeReader {
   handedInAtMs = 0;
-  processorAtHandIn = process.cpuUsage();
+  processorAtHandInMs = 0;
 
   constructor(
     private readonly config: FarmConfig,
@@ -92,8 +94,9 @@ class BenchReader implements ProbeReader {
           : voltsAt(Number(id.slice('moist-t'.length)), observedAtMs);
       return { probeId: id, observedAtMs, rawValue };
     });
-    this.processorAtHandIn = process.cpuUsage();
-    this.handedInAtMs = performance.now();
+    const { user, system } = process.cpuUsage();
+    this.processorAtHandInMs = (user + system) / 1000;
+    this.handedInAtMs = performance.timeOrigin + performance.now();
     return Promise.resolve(samples);
   }
 
@@ -157,13 +160,16 @@ async function latencies(trayCount: number, days: number): Promise<readonly Late
     nowMs: clock.nowMs,
     log: silent,
   });
-  const phone = connect(publisher.address());
-  phone.on('message', () => {
-    const { user, system } = process.cpuUsage(reader.processorAtHandIn);
-    const passedMs = performance.now() - reader.handedInAtMs;
-    heard.push({ passedMs, processorMs: (user + system) / 1000 });
+  const phone = new Worker(new URL('./call-phone.js', import.meta.url), {
+    workerData: { address: publisher.address(), topic: `drybell/${config.farm}/call` },
   });
-  await phone.subscribeAsync(`drybell/${config.farm}/call`, { qos: 1 });
+  await once(phone, 'message');
+  phone.on('message', ({ atMs, processorMs }: HeardCall) =>
+    heard.push({
+      passedMs: atMs - reader.handedInAtMs,
+      processorMs: processorMs - reader.processorAtHandInMs,
+    }),
+  );
   try {
     const house = await openHouse({ config, drive: 'live', clock, clockSpeed: 1, reader, store, publisher });
     const ended = new Promise<void>((resolve) => {
@@ -176,7 +182,8 @@ async function latencies(trayCount: number, days: number): Promise<readonly Late
     await house.monitor.close();
     await until(() => heard.length >= toldCount);
   } finally {
-    await phone.endAsync(true);
+    phone.postMessage('end');
+    await once(phone, 'exit');
     await publisher.close();
     await store.close();
     rmSync(folder, { recursive: true, force: true });

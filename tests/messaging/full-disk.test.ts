@@ -131,6 +131,7 @@ describe('telling on a full disk', () => {
       firstStatus: { online: true },
       webhooks: [],
       sayCall: () => '',
+      sayInside: broker.say,
     });
     await telling.connected(5_000);
     phone = await listener(broker.address, ['drybell/#']);
@@ -153,12 +154,13 @@ describe('telling on a full disk', () => {
   });
 
   it('calls go out all the same, and health says why it is not well', async () => {
-    await telling.tell([alarmFact('t1', 'unacknowledged'), callFact(['t1'], `Tray t1. ${LONG}`)]);
-    expect(telling.health()).toMatchObject({
+    const told = telling.tell([alarmFact('t1', 'unacknowledged'), callFact(['t1'], `Tray t1. ${LONG}`)]);
+    expect(telling.health(), 'before anything has gone out').toMatchObject({
       ok: false,
       reason: 'not-kept',
       sentence: expect.stringContaining('make room'),
     });
+    await told;
     await phone.next(({ topic, text }) => topic.endsWith('/say') && text.startsWith('Tray t1.'));
   });
 
@@ -180,7 +182,7 @@ describe('telling on a full disk', () => {
   });
 
   it('is well again with the next reading after there is room', async () => {
-    await telling.tell([alarmFact('t1', 'unacknowledged'), callFact(['t1'], `Tray t1. ${LONG}`)]);
+    await telling.tell([{ kind: 'ask', at: '2026-04-18T05:00:00Z', trays: ['t1'], sentence: LONG }]);
     expect(telling.health().ok).toBe(false);
     makeRoom();
     await telling.tell([readingFact('moist-t1', 1.5)]);

@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { cpSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -72,6 +72,47 @@ describe('own broker', () => {
       'greenhouse/door',
     ]);
     await Promise.all([witness.close(), friend.close(), forger.close()]);
+  });
+
+  it('has kept what it says when `say` resolves: files as they stand then bring the call to a phone out of reach', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'drybell-own-'));
+    const session = { clientId: 'phone-anna', clean: false };
+    try {
+      const running = await open({ folder: join(folder, 'running') });
+      await (await listener(running.address, ['drybell/#'], session)).close();
+      await running.say({ topic: 'drybell/alder-row/alarm/t1/dry', payload: 'dry', retain: true });
+      await running.say({ topic: 'drybell/alder-row/call', payload: 'water t1', retain: false });
+      // as a power cut leaves them: nothing is closed first
+      cpSync(join(folder, 'running'), join(folder, 'cut'), { recursive: true });
+      await running.close();
+      const { address } = await open({ folder: join(folder, 'cut') });
+      const phone = await listener(address, [], session);
+      expect((await phone.next(({ topic }) => topic.endsWith('/call'))).text).toBe('water t1');
+      await phone.close();
+      const late = await listener(address, ['drybell/alder-row/alarm/#']);
+      expect(await late.next(({ retain }) => retain)).toMatchObject({ text: 'dry' });
+      await late.close();
+    } finally {
+      rmSync(folder, { recursive: true, force: true });
+    }
+  });
+
+  it('keeps the order of one topic and retains the last, however fast they are said', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'drybell-own-'));
+    try {
+      const { address, say } = await open({ folder });
+      const topic = 'drybell/alder-row/alarm/t1/dry';
+      const phone = await listener(address, [topic]);
+      const texts = Array.from({ length: 200 }, (_, number) => `${number}`);
+      await Promise.all(texts.map((payload) => say({ topic, payload, retain: true })));
+      await phone.next(({ text }) => text === '199');
+      expect(phone.heard.map(({ text }) => text)).toEqual(texts);
+      const late = await listener(address, [topic]);
+      expect((await late.next(({ retain }) => retain)).text).toBe('199');
+      await Promise.all([phone.close(), late.close()]);
+    } finally {
+      rmSync(folder, { recursive: true, force: true });
+    }
   });
 
   it('lets nobody push the monitor out by its client id, or leave a will in its name', async () => {
