@@ -84,6 +84,10 @@ export const pagePresentSchema = z
     ),
     nextRounds: z.array(instantSchema),
     awayUntil: instantSchema.optional(),
+    testCall: z
+      .strictObject({ at: instantSchema, ways: z.array(idSchema) })
+      .optional()
+      .describe('A test call that waits for somebody to say by which of these ways it came.'),
     notice: roundNoticeSchema.optional(),
     trays: z.array(pageTraySchema),
     calls: z.array(alarmTransitionSchema).describe('Standing alarms, in whatever state but normal.'),
@@ -102,7 +106,7 @@ export const pagePatchSchema = pagePresentSchema
     goneTrays: z.array(idSchema).optional(),
     goneProbes: z.array(idSchema).optional(),
     gone: z
-      .array(z.enum(['notice', 'awayUntil']))
+      .array(z.enum(['notice', 'awayUntil', 'testCall']))
       .optional()
       .describe('Sections that are absent from now on.'),
   })

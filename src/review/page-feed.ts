@@ -30,6 +30,8 @@ export interface FarmPresent {
   /** The coming rounds, ascending, epoch ms; three or more. */
   readonly nextRounds: readonly number[];
   readonly awayUntilMs?: number | undefined;
+  /** A test call that waits for somebody to say that it came, by these ways. */
+  readonly test?: { readonly atMs: number; readonly ways: readonly string[] } | undefined;
   /** Last transition of every alarm that is not normal. */
   readonly standing: readonly AlarmTransition[];
   readonly health: readonly WatchmanHealth[];

@@ -1,5 +1,6 @@
 import { transitionOf } from './alarms/alarm-book.js';
 import { obey } from './commands/obey.js';
+import { openTest } from './commands/test-call-commands.js';
 import { decide } from './decide.js';
 import { type Desk, standingTrays } from './desk.js';
 import type { DeskOptions } from './desk-options.js';
@@ -36,6 +37,7 @@ export function createWateringDesk(options: DeskOptions, snapshot?: unknown): Wa
         .map((record) => transitionOf(desk, record, record.stateSinceMs)),
       awayUntilMs: desk.state.awayUntilMs,
       notice: desk.state.notice,
+      test: openTest(desk),
     }),
     snapshot: () => takeSnapshot(desk.state),
   };

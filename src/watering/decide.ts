@@ -9,6 +9,7 @@ import {
   type StateChange,
 } from './alarms/alarm-record.js';
 import { isWeather, makeCalls } from './calls/make-calls.js';
+import { forgetOldTest } from './commands/test-call-commands.js';
 import { alarmDelays, type Condition } from './conditions/condition.js';
 import { healthConditions, temperatureConditions } from './conditions/house-conditions.js';
 import { coverCondition, wetCondition } from './conditions/tray-conditions.js';
@@ -124,6 +125,7 @@ function endOfShelving(desk: Desk, nowMs: number): readonly StateChange[] {
 }
 
 function forget(desk: Desk, nowMs: number): void {
+  forgetOldTest(desk, nowMs);
   desk.state.history = foldHistory(desk.state.history, nowMs);
   for (const trayId of desk.state.memory.keys())
     if (!desk.state.history.now.trays.has(trayId)) desk.state.memory.delete(trayId);

@@ -107,6 +107,8 @@ export interface DeskStanding {
   readonly alarms: readonly AlarmTransition[];
   readonly awayUntilMs?: number | undefined;
   readonly notice?: RoundNotice | undefined;
+  /** A test call that waits for somebody to say that it came, by these ways. */
+  readonly test?: { readonly atMs: number; readonly ways: readonly string[] } | undefined;
 }
 
 /**

@@ -42,6 +42,7 @@ export async function createDemoFarm(startMs = SEASON_START_MS): Promise<DemoFar
   let nowMs = SEASON_END_MS;
   const notice = noticeOf(forecasts);
 
+  let test: NonNullable<FarmPresent['test']> | undefined;
   const happen = async (fact: Fact): Promise<void> => {
     await store.keep([fact]);
     if (fact.kind === 'forecast') forecasts.set(fact.forecast.tray, fact.forecast);
@@ -52,6 +53,12 @@ export async function createDemoFarm(startMs = SEASON_START_MS): Promise<DemoFar
       );
       if (place >= 0) standing.splice(place, 1);
       if (fact.transition.state !== 'normal') standing.push(fact.transition);
+    }
+    if (fact.kind === 'test-call')
+      test = { atMs: Date.parse(fact.at), ways: fact.ways.map(({ way }) => way) };
+    if (fact.kind === 'test-seen' && test !== undefined) {
+      const ways = test.ways.filter((way) => way !== fact.way);
+      test = ways.length === 0 ? undefined : { ...test, ways };
     }
     for (const listener of listeners) listener(fact);
   };
@@ -102,6 +109,8 @@ export async function createDemoFarm(startMs = SEASON_START_MS): Promise<DemoFar
         ...(wish.tray === undefined ? {} : { tray: wish.tray }),
         ...(wish.by === undefined ? {} : { by: wish.by }),
       });
+    if (wish.do === 'test-seen' && wish.way !== undefined)
+      await happen({ kind: 'test-seen', at, test: 'test-1', way: wish.way });
     if (wish.do === 'cover') change(wish.tray, { cover: wish.cover });
     if (wish.do === 'new-tray')
       trays.push({
@@ -144,6 +153,7 @@ export async function createDemoFarm(startMs = SEASON_START_MS): Promise<DemoFar
       ]),
     ),
     notice,
+    test,
     nextRounds: [50, 830, 1490, 2270].map((minutes) => SEASON_END_MS + minutes * 60_000),
     standing,
     health: [{ kind: 'probe', source: 'moist-t5', ok: false, reason: 'drift' }],

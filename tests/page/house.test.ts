@@ -112,6 +112,15 @@ describeIf('chromium', 'from the thumb through the whole house', () => {
     await expect.poll(() => ofTopic('undone').length, WAIT).toBe(1);
   });
 
+  it('a test call told over MQTT is answered with one press, and the report says so', async () => {
+    mqtt.publish('drybell/alder-row/command/test-1', '{"do":"test-call"}', { qos: 1 });
+    await tab.getByRole('button', { name: 'It came to the MQTT app' }).click(WAIT);
+    await expect
+      .poll(() => ofTopic('/test-call/test-1'), WAIT)
+      .toContainEqual(expect.objectContaining({ state: 'seen', way: 'mqtt' }));
+    await expect.poll(() => tab.getByRole('heading', { name: 'Test call' }).count(), WAIT).toBe(0);
+  });
+
   it('a refusal of the desk is shown in its own words', async () => {
     await tab.locator('.on-bench', { hasText: 't1' }).getByRole('button').click();
     await tab.getByRole('button', { name: 'Pot on' }).click();

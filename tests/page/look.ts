@@ -5,6 +5,7 @@ import type { Page } from 'playwright-core';
 import { startPage } from '../../src/review/start-page.js';
 import { DESKTOP, openBrowser, PHONE } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
+import { SEASON_END_MS } from './demo-season.js';
 
 const folder = process.argv[2] ?? 'dist/looks';
 const wanted = process.argv[3]?.split(',') ?? ['now', 'curves', 'curves/t1', 'water', 'probes', 'journal'];
@@ -28,6 +29,11 @@ const presses: Readonly<Record<string, (tab: Page) => Promise<void>>> = {
       .first()
       .click(),
   new: (tab) => tab.getByRole('button', { name: 'New tray' }).click(),
+  test: async (tab) => {
+    const ways = ['mqtt', 'sms'].map((way) => ({ way, sentence: `Test call of alder-row by ${way}` }));
+    await farm.happen({ kind: 'test-call', at: new Date(SEASON_END_MS).toISOString(), test: 'test-1', ways });
+    await tab.getByRole('heading', { name: 'Test call' }).waitFor();
+  },
   own: (tab) => tab.getByRole('button', { name: 'This phone' }).click(),
   offline: async (tab) => {
     await tab.context().setOffline(true);

@@ -78,6 +78,7 @@ describe('the picture of the farm', async () => {
       calls: fc.boolean(),
       hasNotice: fc.boolean(),
       away: fc.option(fc.constantFrom('2026-05-16T05:00:00Z', '2026-05-17T05:00:00Z'), { nil: undefined }),
+      testWays: fc.subarray(['mqtt', 'sms']),
       water: fc.double({ min: 0, max: 1, noNaN: true }),
     });
     const build = (choice: typeof picked extends fc.Arbitrary<infer T> ? T : never): FarmPicture => {
@@ -86,6 +87,9 @@ describe('the picture of the farm', async () => {
         ...rest,
         ...(choice.hasNotice && notice !== undefined ? { notice } : {}),
         ...(choice.away === undefined ? {} : { awayUntil: choice.away }),
+        ...(choice.testWays.length === 0
+          ? {}
+          : { testCall: { at: '2026-05-15T15:00:00Z', ways: choice.testWays } }),
         calls: choice.calls ? picture.calls : [],
         trays: picture.trays
           .filter((_, index) => choice.trays.includes(index))

@@ -160,6 +160,27 @@ describeIf('chromium', 'what is told on the page', () => {
       await told({ do: 'away', until: '2026-05-16T05:00:00Z', by: 'Anna' });
     });
 
+    it('a test call shows while it waits, and is answered by the way it came', async () => {
+      expect(await tab.getByRole('heading', { name: 'Test call' }).count()).toBe(0);
+      const ways = ['mqtt', 'sms'].map((way) => ({ way, sentence: `Test call of alder-row by ${way}` }));
+      await farm.happen({ kind: 'test-call', at: toInstant(SEASON_END_MS), test: 'test-1', ways });
+      const bySms = tab.getByRole('button', { name: 'It came by sms' });
+      await bySms.waitFor();
+      expect((await bySms.boundingBox())?.height).toBeGreaterThanOrEqual(60);
+      await bySms.click();
+      await told({ do: 'test-seen', way: 'sms' });
+      await expect.poll(() => bySms.count()).toBe(0);
+      // right after the first a press counts as the same wet thumb: press until the card has gone
+      const toApp = tab.getByRole('button', { name: 'It came to the MQTT app' });
+      await expect
+        .poll(async () => {
+          if ((await toApp.count()) > 0) await toApp.click();
+          return tab.getByRole('heading', { name: 'Test call' }).count();
+        })
+        .toBe(0);
+      expect(farm.commands.map((command) => 'way' in command && command.way)).toEqual(['sms', 'mqtt']);
+    });
+
     it('a note with markup is kept as it was written', async () => {
       await tab.goto(`${page.address}#journal`);
       await tab.getByText('Write a note').click();

@@ -59,9 +59,20 @@ describe('a test call', () => {
     tell(desk, { do: 'test-call', ref: 'test-1' }, view(noon));
     const seen = (way: string) => tell(desk, { do: 'test-seen', way, by: 'Ben' }, view(noon + MIN));
     expect(only(seen('sms').effects, 'test-seen')).toMatchObject([{ test: 'test-1', way: 'sms', by: 'Ben' }]);
+    expect(desk.standing().test).toEqual({ atMs: noon, ways: ['mqtt'] });
     expect(seen('sms').answer).toMatchObject({ ok: false, code: 'no-test' });
     expect(seen('mqtt').answer).toMatchObject({ ok: true, sentence: 'Seen: the test call by mqtt.' });
+    expect(desk.standing().test).toBeUndefined();
     expect(seen('mqtt').answer.code).toBe('no-test');
+  });
+
+  it('waits for a day and no longer', () => {
+    const desk = deskOf(minis('t1'));
+    tell(desk, { do: 'test-call' }, view(noon));
+    desk.decide(view(noon + 24 * HOUR));
+    expect(desk.standing().test).toEqual({ atMs: noon, ways: ['mqtt'] });
+    desk.decide(view(noon + 24 * HOUR + 10 * MIN));
+    expect(desk.standing().test).toBeUndefined();
   });
 
   it('refuses a way by which nothing goes out', () => {

@@ -80,7 +80,7 @@ export async function openHouse(parts: HouseParts): Promise<House> {
   });
   const feed: PageFeed = {
     present: (): FarmPresent => {
-      const { alarms, awayUntilMs, notice } = farm.desk.standing();
+      const { alarms, awayUntilMs, notice, test } = farm.desk.standing();
       return {
         nowMs: clock.nowMs(),
         clockSpeed: parts.clockSpeed,
@@ -91,6 +91,7 @@ export async function openHouse(parts: HouseParts): Promise<House> {
         levels: farm.pipeline.levels(),
         notice,
         awayUntilMs,
+        test,
         nextRounds: rounds.after(clock.nowMs(), COMING_ROUNDS),
         standing: alarms,
         health: farm.pipeline.health(),

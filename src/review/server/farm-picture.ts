@@ -73,6 +73,9 @@ export class FarmPainter {
       })),
       nextRounds: now.nextRounds.map(toInstant),
       ...away,
+      ...(now.test === undefined
+        ? {}
+        : { testCall: { at: toInstant(now.test.atMs), ways: [...now.test.ways] } }),
       ...(now.notice === undefined ? {} : { notice: now.notice }),
       trays: now.trays.map((tray) => this.#tray(tray, now)),
       calls: [...now.standing],

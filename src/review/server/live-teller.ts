@@ -19,6 +19,8 @@ const PROMPT_KINDS = new Set([
   'tray-event-undone',
   'round-notice',
   'answer',
+  'test-call',
+  'test-seen',
 ]);
 
 /** Turns the feed's facts into patches and journal lines for every page that listens. */

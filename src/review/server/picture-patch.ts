@@ -11,7 +11,7 @@ const WHOLE_SECTIONS = [
   'calls',
   'ailments',
 ] as const;
-const OPTIONAL_SECTIONS = ['notice', 'awayUntil'] as const;
+const OPTIONAL_SECTIONS = ['notice', 'awayUntil', 'testCall'] as const;
 
 interface Named {
   readonly id: string;

@@ -17,6 +17,21 @@ function aCallWaits(desk: Desk): boolean {
   return [...desk.state.alarms.values()].some(({ state }) => state === 'unacknowledged');
 }
 
+/** The test call that waits for an answer, with the ways by which nobody has said that it came. */
+export function openTest(
+  desk: Desk,
+): { readonly atMs: number; readonly ways: readonly string[] } | undefined {
+  const { test } = desk.state;
+  if (test === undefined) return undefined;
+  return { atMs: test.atMs, ways: waysOf(desk).filter((way) => !test.seenWays.includes(way)) };
+}
+
+/** A test call that nobody has answered in time waits no longer. */
+export function forgetOldTest(desk: Desk, nowMs: number): void {
+  const { test } = desk.state;
+  if (test !== undefined && nowMs - test.atMs > ANSWER_H * MS_PER_HOUR) desk.state.test = undefined;
+}
+
 /** A call by every way that is only a test: nothing enters the alarm book. */
 export function testCallCommand(
   desk: Desk,

@@ -148,6 +148,13 @@ export const en = {
     plain: (kind: string, of: string) => `${kind}: ${of}`,
   },
 
+  testCall: {
+    title: 'Test call',
+    sent: (when: string) =>
+      `Sent ${when}. Nothing is wrong. If it has reached you, press: then we know that calls arrive.`,
+    came: (way: string) => (way === 'mqtt' ? 'It came to the MQTT app' : `It came by ${way}`),
+  },
+
   own: {
     title: 'This phone',
     name: 'Your name, told with what you do',

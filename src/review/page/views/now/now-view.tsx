@@ -8,6 +8,7 @@ import { CallCard } from './call-card.js';
 import { DueCard } from './due-card.js';
 import { RoundDone } from './round-done.js';
 import { RoundHeadline } from './round-headline.js';
+import { TestCallCard } from './test-call-card.js';
 import { WaitsList } from './waits-list.js';
 
 const CALL_ORDER = [
@@ -54,6 +55,8 @@ export function NowView({
     roundMs !== undefined && roundMs > nowMs
       ? texts.now.dueTitleAt(clockOf(present, texts).when(roundMs, nowMs))
       : texts.now.dueTitle;
+  // What is wrong with trays comes before a test of the calls.
+  const testCard = <TestCallCard present={present} nowMs={nowMs} />;
   return (
     <div class="now">
       <RoundHeadline present={present} standings={standings} nowMs={nowMs} />
@@ -69,32 +72,36 @@ export function NowView({
           />
         ))}
       </div>
-      {calls.length > 0 && (
-        <section class="now-calls" aria-labelledby="calls-title">
-          <h2 id="calls-title">{texts.now.callsTitle}</h2>
-          {unseen > 1 && (
-            <button
-              type="button"
-              class="press press-seen press-wide"
-              disabled={!present.canTell}
-              onClick={() => teller.tell({ do: 'acknowledge' }, texts.call.allSeen(unseen))}
-            >
-              <Icon name="eye" />
-              {texts.call.allSeen(unseen)}
-            </button>
-          )}
-          <ul class="calls">
-            {calls.map((call) => (
-              <CallCard
-                key={`${call.kind} ${call.tray ?? call.bench ?? call.source ?? ''}`}
-                present={present}
-                call={call}
-                nowMs={nowMs}
-              />
-            ))}
-          </ul>
-        </section>
-      )}
+      <div class="now-calls">
+        {unseen === 0 && testCard}
+        {calls.length > 0 && (
+          <section aria-labelledby="calls-title">
+            <h2 id="calls-title">{texts.now.callsTitle}</h2>
+            {unseen > 1 && (
+              <button
+                type="button"
+                class="press press-seen press-wide"
+                disabled={!present.canTell}
+                onClick={() => teller.tell({ do: 'acknowledge' }, texts.call.allSeen(unseen))}
+              >
+                <Icon name="eye" />
+                {texts.call.allSeen(unseen)}
+              </button>
+            )}
+            <ul class="calls">
+              {calls.map((call) => (
+                <CallCard
+                  key={`${call.kind} ${call.tray ?? call.bench ?? call.source ?? ''}`}
+                  present={present}
+                  call={call}
+                  nowMs={nowMs}
+                />
+              ))}
+            </ul>
+          </section>
+        )}
+        {unseen > 0 && testCard}
+      </div>
       <div class="now-list">
         {open.length > 0 && (
           <section aria-labelledby="due-title">
