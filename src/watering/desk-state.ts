@@ -1,3 +1,4 @@
+import type { AlarmKind } from '../../shared/alarm.js';
 import type { RoundNotice } from '../../shared/round-notice.js';
 import type { TrayEvent } from '../../shared/tray-life.js';
 import type { AlarmRecord } from './alarms/alarm-record.js';
@@ -50,12 +51,32 @@ export interface RoundMemory {
   settled: boolean;
 }
 
+/** How a command that told no event of a tray is taken back. JSON-able. */
+export type TakeBack =
+  /** An acknowledgement: it can't be. */
+  | { readonly what: 'seen' }
+  | {
+      readonly what: 'set-aside';
+      readonly kind: AlarmKind;
+      readonly of: string;
+      /** When it was set aside; a later setting aside is another command's. */
+      readonly sinceMs: number;
+      readonly before: Pick<AlarmRecord, 'state' | 'callCount' | 'calledAtMs' | 'calledSeverity'>;
+    }
+  /** Away until when, before and after the command; absent: not away. */
+  | {
+      readonly what: 'absence';
+      readonly beforeMs?: number | undefined;
+      readonly afterMs?: number | undefined;
+    };
+
 /** A command that can be undone for a day. */
 export interface ToldCommand {
   readonly ref: string;
   readonly atMs: number;
   readonly name: string;
   readonly events: readonly TrayEvent[];
+  readonly takeBack?: TakeBack | undefined;
 }
 
 /** The last test call, until it is answered by every way or a day is over. */

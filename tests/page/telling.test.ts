@@ -92,10 +92,14 @@ describeIf('chromium', 'what is told on the page', () => {
       await tab.getByRole('button', { name: /^Seen: Bench south: t2/ }).click();
       await told({ do: 'acknowledge', kind: 'refill', of: 't2' });
       await tab.getByText('seen', { exact: true }).waitFor();
+      expect(await tab.getByRole('status').getByRole('button', { name: 'Undo' }).count()).toBe(0);
       await tab.locator('.call', { hasText: 'moist-t5' }).getByRole('button', { name: 'Later' }).click();
       await tab.getByRole('button', { name: 'at the round, 18:00' }).click();
       await told({ do: 'shelve', kind: 'probe', of: 'moist-t5', until: '2026-05-15T16:00:00.000Z' });
       await tab.getByRole('button', { name: 'Remind now' }).waitFor();
+      const { ref } = lastCommand() ?? {};
+      await tab.getByRole('status').getByRole('button', { name: 'Undo' }).click();
+      await told({ do: 'undo', undo: ref });
     });
 
     it("a tray's life, each press a command", async () => {

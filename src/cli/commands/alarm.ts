@@ -29,6 +29,7 @@ Examples:
   drybell alarm seen t1
   drybell alarm later t1 refill --until 21:00
   drybell alarm off moist-t1 probe        until "drybell alarm on moist-t1 probe"
+  drybell undo cli-3f2a...                takes "later" or "off" back within a day; "seen" stays
 Kinds: ${alarmKindSchema.options.join(', ')}.`;
 
 async function list(flags: ReachFlags & { readonly all?: true }): Promise<void> {

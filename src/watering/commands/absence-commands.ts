@@ -4,6 +4,7 @@ import { judgeDue } from '../rounds/due-rule.js';
 import { coverDoubt } from '../trays/cover-doubt.js';
 import type { DeskView } from '../watering-desk.js';
 import { type CommandOutcome, done, refused } from './outcome.js';
+import { setAbsence } from './take-back.js';
 
 const LONGEST_ABSENCE_H = 14 * 24;
 
@@ -33,24 +34,21 @@ export function awayCommand(
       'until-too-far',
       `An absence is at most ${LONGEST_ABSENCE_H / 24} days. Give an earlier time.`,
     );
-  desk.state.awayUntilMs = untilMs;
-  for (const round of desk.state.rounds)
-    if (round.roundMs > view.nowMs && round.roundMs < untilMs) round.skipped = true;
+  const beforeMs = desk.state.awayUntilMs;
+  setAbsence(desk, untilMs, view.nowMs);
   const back = desk.words.time(untilMs, view.nowMs);
   const trays = notLasting(desk, view, untilMs);
-  return done(
+  const sentence =
     trays.length === 0
       ? `Away until ${back}. Every tray should last until then.`
-      : `Away until ${back}. Water before you go, these may not last: ${trays.join(', ')}.`,
-    [],
-  );
+      : `Away until ${back}. Water before you go, these may not last: ${trays.join(', ')}.`;
+  return { ...done(sentence, []), takeBack: { what: 'absence', beforeMs, afterMs: untilMs } };
 }
 
 /** "Back": rounds happen again. */
 export function backCommand(desk: Desk, nowMs: number): CommandOutcome {
-  if (desk.state.awayUntilMs === undefined)
-    return refused('not-away', 'You were not away. Nothing is to be done.');
-  desk.state.awayUntilMs = undefined;
-  for (const round of desk.state.rounds) if (round.roundMs > nowMs) round.skipped = false;
-  return done('Welcome back. Rounds happen again.', []);
+  const beforeMs = desk.state.awayUntilMs;
+  if (beforeMs === undefined) return refused('not-away', 'You were not away. Nothing is to be done.');
+  setAbsence(desk, undefined, nowMs);
+  return { ...done('Welcome back. Rounds happen again.', []), takeBack: { what: 'absence', beforeMs } };
 }

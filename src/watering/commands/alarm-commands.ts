@@ -5,6 +5,7 @@ import { type AlarmRecord, applyAlarmEvent, releaseAlarm } from '../alarms/alarm
 import { type Desk, MS_PER_HOUR, standingTray } from '../desk.js';
 import type { DeskView } from '../watering-desk.js';
 import { type CommandOutcome, done, type Refused, refused } from './outcome.js';
+import { setAsideTakeBack } from './take-back.js';
 import { seeTest } from './test-call-commands.js';
 
 /** Nothing is put off for longer than a week. */
@@ -34,10 +35,8 @@ export function acknowledgeCommand(
     return refused('not-active', `No ${what} waits to be seen. Nothing is to be done.`);
   }
   const names = waits.map((record) => `${record.kind} ${record.of}`).join(', ');
-  return done(
-    `Seen: ${names}.`,
-    waits.flatMap((record) => acknowledgeAlarm(desk, record, nowMs, by)),
-  );
+  const effects = waits.flatMap((record) => acknowledgeAlarm(desk, record, nowMs, by));
+  return { ...done(`Seen: ${names}.`, effects), takeBack: { what: 'seen' } };
 }
 
 /** Refused where there is no such tray, bench or source that an alarm of this kind could concern. */
@@ -75,6 +74,7 @@ export function setAsideCommand(desk: Desk, command: SetAside, view: DeskView): 
     );
   const standing = desk.state.alarms.get(alarmKey(kind, of));
   const record = standing ?? alarmOf(desk, kind, of, nowMs);
+  const takeBack = setAsideTakeBack(record, nowMs);
   const change = applyAlarmEvent(record, command.do === 'shelve' ? 'shelve' : 'take-out-of-service', nowMs);
   if (change === undefined)
     return refused(
@@ -86,7 +86,7 @@ export function setAsideCommand(desk: Desk, command: SetAside, view: DeskView): 
     untilMs === undefined
       ? 'switched off until it is put in service again'
       : `later, at ${desk.words.time(untilMs, nowMs)}`;
-  return done(`${kind} ${of}: ${until}.`, alarmEffects(desk, [change], nowMs, by));
+  return { ...done(`${kind} ${of}: ${until}.`, alarmEffects(desk, [change], nowMs, by)), takeBack };
 }
 
 /** Ends shelving or out-of-service early. */

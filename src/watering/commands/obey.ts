@@ -81,7 +81,12 @@ export function obey(
   const atMs = toldAtMs(desk, command, nowMs);
   const outcome = typeof atMs === 'number' ? carryOut(desk, command, ref, atMs, view) : atMs;
   if (!outcome.ok) return { answer: answer(false, outcome.code, outcome.sentence), effects: [] };
-  if (outcome.events !== undefined && outcome.events.length > 0)
-    rememberCommand(desk, { ref, atMs: nowMs, name: command.do, events: outcome.events }, nowMs);
+  const { events = [], takeBack } = outcome;
+  if (events.length > 0 || takeBack !== undefined)
+    rememberCommand(
+      desk,
+      { ref, atMs: nowMs, name: command.do, events, ...(takeBack === undefined ? {} : { takeBack }) },
+      nowMs,
+    );
   return { answer: answer(true, outcome.code, outcome.sentence), effects: outcome.effects };
 }

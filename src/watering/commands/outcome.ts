@@ -1,4 +1,5 @@
 import type { TrayEvent } from '../../../shared/tray-life.js';
+import type { TakeBack } from '../desk-state.js';
 import type { DeskEffect } from '../watering-desk.js';
 
 /** Why a command is refused: a stable code, and a sentence that says what is wrong and what to do. Nothing has changed. */
@@ -8,7 +9,7 @@ export interface Refused {
   readonly sentence: string;
 }
 
-/** What a command did. `events` are what an undo takes back; absent where there is nothing to undo. */
+/** What a command did. `events` or `takeBack` are what an undo takes back; absent where there is nothing to undo. */
 export interface Done {
   readonly ok: true;
   /** "done", or "told-already" where somebody else had said the same. */
@@ -16,6 +17,7 @@ export interface Done {
   readonly sentence: string;
   readonly effects: readonly DeskEffect[];
   readonly events?: readonly TrayEvent[] | undefined;
+  readonly takeBack?: TakeBack | undefined;
 }
 
 export type CommandOutcome = Done | Refused;

@@ -5,6 +5,7 @@ import { memoryOf, type ToldCommand } from '../desk-state.js';
 import { untellPour } from '../trays/pour-ledger.js';
 import { recordEvent, strikeOut, type TrayHistory } from '../trays/tray-history.js';
 import { type CommandOutcome, done, refused } from './outcome.js';
+import { takeBack } from './take-back.js';
 
 /** How long a command can be taken back, hours. */
 const UNDO_H = 24;
@@ -39,6 +40,11 @@ export function undoCommand(
       'nothing-to-undo',
       `There is no command "${command.undo}" of the last ${UNDO_H} hours that can be taken back. Tell what is true now instead.`,
     );
+  if (told.takeBack !== undefined) {
+    const outcome = takeBack(desk, told.takeBack, nowMs, command.by);
+    if (outcome.ok) desk.state.told = desk.state.told.filter((other) => other !== told);
+    return outcome;
+  }
   const hanging = leftHanging(desk.state.history, told.events);
   const first = hanging[0];
   if (first !== undefined)

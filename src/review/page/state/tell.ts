@@ -28,7 +28,16 @@ const KEPT_MS = 24 * 3_600_000;
 /** A wet thumb bounces, and the list moves up beneath it: a second press of the kind within this is the same press. */
 const BOUNCE_MS = 600;
 const ANSWER_WITHIN_MS = 10_000;
-const LOOKS_ONLY = new Set<Command['do']>(['undo']);
+/** Nothing is there to be taken back, or the house's rules for alarms do not know the way back. */
+const STAYS = new Set<Command['do']>([
+  'undo',
+  'acknowledge',
+  'unshelve',
+  'in-service',
+  'note',
+  'test-call',
+  'test-seen',
+]);
 
 type Without<T, K extends PropertyKey> = T extends unknown ? Omit<T, K> : never;
 /** A command as a view makes it; `ref`, `by` are added here. */
@@ -132,7 +141,7 @@ export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
   };
 }
 
-/** Whether an undo makes sense: it was done, and it was not only a look. */
+/** Whether an undo makes sense: it was done, and it can be taken back. */
 export function canUndo(told: Told): boolean {
-  return told.state === 'done' && !LOOKS_ONLY.has(told.command.do);
+  return told.state === 'done' && !STAYS.has(told.command.do);
 }
