@@ -51,6 +51,12 @@ export const callSchema = z
     trays: z.array(idSchema),
     source: z.string().optional(),
     again: z.boolean().describe('True when it repeats a call that nobody acknowledged.'),
+    about: z
+      .array(z.strictObject({ kind: alarmKindSchema, of: z.string().describe('A tray, bench or source.') }))
+      .optional()
+      .describe(
+        'Every alarm that a call after the quiet hours sums up, the first one of `kind`; absent in any other call.',
+      ),
     sentence: z.string(),
   })
   .meta({ id: 'Call' });

@@ -20,6 +20,37 @@ export const roundsSchema = z
   .meta({ id: 'Rounds' });
 export type Rounds = z.infer<typeof roundsSchema>;
 
+const quietSpan = z
+  .strictObject({ from: timeOfDaySchema, to: timeOfDaySchema })
+  .refine(({ from, to }) => from !== to, {
+    path: ['to'],
+    message: 'expected another time than "from"; leave quietHours out to have none',
+  });
+
+/** Quiet hours on the farm's clock: the same every day, or per weekday of their begin (an absent weekday has none). */
+export const quietHoursSchema = z
+  .union([
+    quietSpan,
+    z
+      .strictObject({
+        // a span that lacks its other half is told so, and not that "from" is unknown
+        from: z.never().optional(),
+        to: z.never().optional(),
+        mon: quietSpan.optional(),
+        tue: quietSpan.optional(),
+        wed: quietSpan.optional(),
+        thu: quietSpan.optional(),
+        fri: quietSpan.optional(),
+        sat: quietSpan.optional(),
+        sun: quietSpan.optional(),
+      })
+      .refine((days) => Object.keys(days).length > 0, {
+        message: 'expected "from" and "to", or weekdays with them; leave quietHours out to have none',
+      }),
+  ])
+  .meta({ id: 'QuietHours' });
+export type QuietHours = z.infer<typeof quietHoursSchema>;
+
 /** What is said before rounds and between them. */
 export const noticesSchema = z
   .strictObject({
@@ -76,6 +107,11 @@ export const noticesSchema = z
       .default(24)
       .describe(
         'Germinated, uncovered blocks that stay as wet as just watered for this long risk damping-off.',
+      ),
+    quietHours: quietHoursSchema
+      .optional()
+      .describe(
+        'From when to when calls that can wait do wait, to be summed up in one at the end; what can lose seedlings before then is called all the same. A "to" before "from" is of the next day. Absent: never.',
       ),
   })
   .meta({ id: 'Notices' });

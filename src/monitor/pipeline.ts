@@ -24,6 +24,8 @@ export interface PipelineParts {
   readonly model: ModelKeeper;
   readonly desk: WateringDesk;
   readonly rounds: RoundCalendar;
+  /** End of the quiet hours that hold at an instant; undefined when none do. */
+  readonly quietUntil: (atMs: number) => number | undefined;
   readonly judgeOf: (probe: ProbeConfig) => ProbeJudge;
   readonly noticeLeadMin: number;
   /** True where forecasts and decisions begin with the first reading (replay), not with the start. */
@@ -125,12 +127,13 @@ export class Pipeline {
 
   /** Latest forecasts, hours counting from now. */
   view(): DeskView {
-    const { desk, rounds } = this.parts;
+    const { desk, rounds, quietUntil } = this.parts;
     this.runModelTo(this.nowMs);
     const trayIds = desk.trays().map((tray) => tray.id);
     return {
       nowMs: this.nowMs,
       rounds,
+      quietUntilMs: quietUntil(this.nowMs),
       forecasts: this.book.at(this.nowMs, trayIds),
       temperatureC: this.climate.temperaturesC(this.nowMs),
       health: this.health(),

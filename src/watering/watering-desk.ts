@@ -47,6 +47,8 @@ export interface WatchmanHealth {
 export interface DeskView {
   readonly nowMs: number;
   readonly rounds: RoundCalendar;
+  /** When the quiet hours that hold now are over; absent: none hold. */
+  readonly quietUntilMs?: number | undefined;
   readonly forecasts: ReadonlyMap<string, TrayForecast>;
   /** Present air temperature by bench, believed readings only. */
   readonly temperatureC: ReadonlyMap<string, number>;

@@ -70,6 +70,23 @@ describe('parseConfig()', () => {
     rmSync(dirname(file), { recursive: true });
   });
 
+  it.each([
+    ['{ "from": "22:00" }', 'notices.quietHours.to', /^is missing/],
+    ['{ "from": "22:00", "to": "22:00" }', 'notices.quietHours.to', /another time than "from"/],
+    ['{ "fri": { "from": "22", "to": "06:00" } }', 'notices.quietHours.fri.from', /such as "07:00"/],
+    [
+      '{ "fri": { "from": "22:00", "to": "06:00" }, "fryday": {} }',
+      'notices.quietHours.fryday',
+      /unknown key/,
+    ],
+    ['{}', 'notices.quietHours', /expected "from" and "to", or weekdays/],
+  ])('says what is wrong with quiet hours %s', (quietHours, where, message) => {
+    const problems = problemsOf(
+      `{ "farm": "alder-row", "benches": [{ "id": "south" }], "notices": { "quietHours": ${quietHours} } }`,
+    );
+    expect(problems).toEqual([{ where, message: expect.stringMatching(message) }]);
+  });
+
   it('says of a missing key that it is missing', () => {
     expect(problemsOf('{ "farm": "alder-row" }')).toEqual([
       { where: 'benches', message: 'is missing; expected list' },

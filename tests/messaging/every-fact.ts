@@ -1,6 +1,15 @@
 import { toInstant } from '../../shared/ids.js';
 import type { Fact, FactKind } from '../../src/monitor/facts.js';
-import { alarmFact, callFact, desksCall, forecastFact, readingFact, roundFact, START_MS } from './facts.js';
+import {
+  alarmFact,
+  callFact,
+  desksCall,
+  forecastFact,
+  quietCall,
+  readingFact,
+  roundFact,
+  START_MS,
+} from './facts.js';
 
 const at = toInstant(START_MS);
 const event = { at, tray: 't1', event: 'covered', cover: 'film', by: 'anna' } as const;
@@ -43,7 +52,11 @@ export const EVERY_FACT: Readonly<Record<FactKind, readonly Fact[]>> = {
       transition: { at, kind: 'board', state: 'shelved', source: 'board one', shelvedUntil: at, by: 'anna' },
     },
   ],
-  call: [callFact(['t1', 't2'], 'Bench south: 2 trays will not last until 18:00.'), desksCall(['t1', 't2'])],
+  call: [
+    callFact(['t1', 't2'], 'Bench south: 2 trays will not last until 18:00.'),
+    desksCall(['t1', 't2']),
+    quietCall(),
+  ],
   'round-notice': [
     roundFact('Bench south, 18:00 round: water 1 tray of minis, about 580 mL.'),
     {

@@ -41,6 +41,39 @@ export function desksCall(trays: readonly string[]): Fact {
   return { kind: 'call', call, said };
 }
 
+/** The call after the quiet hours about a tray's cover and a probe, as the desk makes it. */
+export function quietCall(): Extract<Fact, { kind: 'call' }> {
+  const part = {
+    nowMs: START_MS,
+    others: [],
+    again: false,
+    comingRoundMs: Date.parse('2026-04-18T16:00:00Z'),
+  };
+  const cover: SaidCall = {
+    ...part,
+    kind: 'cover',
+    reason: 'cover-after-germination',
+    of: 't1',
+    others: ['t2'],
+    trays: ['t1', 't2'].map((id) => ({ id, benchId: 'south', blockSideMm: 19 })),
+  };
+  const probe: SaidCall = { ...part, kind: 'probe', reason: 'silent', of: 'moist-t3', trays: [] };
+  const said: SaidCall = { ...cover, parts: [cover, probe] };
+  const call = {
+    at: toInstant(START_MS),
+    kind: 'cover' as const,
+    trays: ['t1', 't2'],
+    again: false,
+    about: [
+      { kind: 'cover' as const, of: 't1' },
+      { kind: 'cover' as const, of: 't2' },
+      { kind: 'probe' as const, of: 'moist-t3' },
+    ],
+    sentence: callSentence(createFarmWords('Europe/Berlin', unitsSchema.parse({})), said),
+  };
+  return { kind: 'call', call, said };
+}
+
 export function callFact(trays: string[], sentence: string): Fact {
   return {
     kind: 'call',

@@ -83,6 +83,19 @@ describe('Pipeline', () => {
     expect(hot[0]).toMatchObject({ state: 'unacknowledged', bench: 'south' });
   });
 
+  it('in quiet hours tells the alarm at once and calls at their end, on the clock of the farm', () => {
+    const quiet = { ...config, notices: { ...config.notices, quietHours: { from: '22:00', to: '08:30' } } };
+    const { pipeline } = createFarmParts(quiet, { startMs: START_MS, drive: 'live' });
+    pipeline.setOutsideHealth([{ kind: 'store', source: 'store', ok: false, reason: 'disk-full' }]);
+    pipeline.advanceTo(START_MS + 4 * HOUR_MS);
+    const ofStore = pipeline.takeFacts().flatMap((fact) => {
+      if (fact.kind === 'alarm') return [`alarm ${fact.transition.at}`];
+      return fact.kind === 'call' ? [`call ${fact.call.at}`] : [];
+    });
+    expect(ofStore[0]).toMatch(/^alarm 2026-04-18T04:/);
+    expect(ofStore.slice(1)).toEqual(['call 2026-04-18T06:30:00Z']);
+  });
+
   it('a probe that falls silent, all there is, is one call that the monitor is blind', () => {
     const pipeline = openPipeline();
     for (let minute = 0; minute <= 60; minute += 5) {

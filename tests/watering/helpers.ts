@@ -81,6 +81,7 @@ export function view(
   more: {
     readonly temperatureC?: ReadonlyMap<string, number>;
     readonly health?: readonly WatchmanHealth[];
+    readonly quietUntilMs?: number | undefined;
   } = {},
 ): DeskView {
   return {
@@ -89,6 +90,7 @@ export function view(
     forecasts: new Map(forecasts.map((one) => [one.trayId, one])),
     temperatureC: more.temperatureC ?? new Map(),
     health: more.health ?? [],
+    quietUntilMs: more.quietUntilMs,
   };
 }
 

@@ -4,6 +4,7 @@ import { createFarmModel } from '../../drying/create-farm-model.js';
 import type { ClimateOutlook, FarmModel, FarmModelSpec, ProbeSpec } from '../../drying/farm-model.js';
 import { ModelKeeper } from '../../monitor/model-keeper.js';
 import { Pipeline } from '../../monitor/pipeline.js';
+import { createQuietHours } from '../../monitor/quiet-hours.js';
 import { createRoundCalendar, createUtcOffset } from '../../monitor/round-calendar.js';
 import { createProbeJudge } from '../../sensing/probe-judge.js';
 import { createWateringDesk } from '../../watering/create-watering-desk.js';
@@ -67,6 +68,7 @@ export function createFarmParts(config: FarmConfig, options: FarmPartsOptions): 
       model,
       desk,
       rounds: createRoundCalendar(config.rounds, config.timeZone),
+      quietUntil: createQuietHours(config.notices.quietHours, config.timeZone),
       judgeOf: createProbeJudge,
       noticeLeadMin: config.notices.leadMin,
       readingFacts: !isReplay,

@@ -24,6 +24,8 @@ export interface AlarmRecord {
   calledAtMs?: number | undefined;
   callCount: number;
   calledSeverity: number;
+  /** A call about it waits for the end of the quiet hours. */
+  heldInQuiet?: boolean | undefined;
 }
 
 /** How long a condition must hold before it counts (on-delay), and be gone before it is over (off-delay). */
@@ -77,6 +79,7 @@ export function applyAlarmEvent(
     record.callCount = 0;
     record.calledAtMs = undefined;
     record.calledSeverity = 0;
+    record.heldInQuiet = undefined;
   }
   return { record, from, to };
 }

@@ -7,6 +7,7 @@ import { comingRounds } from '../rounds/coming-rounds.js';
 import { saidTray } from '../rounds/said-tray.js';
 import type { SaidCall, SaidTray } from '../sentences/desk-sentences.js';
 import type { DeskEffect, DeskView } from '../watering-desk.js';
+import { waitsForQuiet } from './quiet-hours.js';
 
 /** Trays of one bench that come up within this time of a call wait and come together, unless they are urgent. */
 const SAME_MOMENT_MS = 90 * MS_PER_MIN;
@@ -64,6 +65,7 @@ function markCalled(items: readonly Waiting[], nowMs: number): void {
     record.calledAtMs = nowMs;
     record.callCount += 1;
     record.calledSeverity = record.severity;
+    record.heldInQuiet = undefined;
   }
 }
 
@@ -77,37 +79,40 @@ function saidTrays(desk: Desk, view: DeskView, items: readonly Waiting[]): reado
   });
 }
 
+function saidOf(desk: Desk, view: DeskView, items: readonly Waiting[]): SaidCall | undefined {
+  const first = items[0]?.record;
+  if (first === undefined) return undefined;
+  const { nowMs } = view;
+  return {
+    nowMs,
+    kind: first.kind,
+    reason: first.reason,
+    trays: concernsTray(first.kind) ? saidTrays(desk, view, items) : [],
+    of: first.of,
+    others: items.slice(1).map(({ record }) => record.of),
+    again: items.every((item) => item.again),
+    comingRoundMs: comingRounds(desk, view, nowMs, 1)[0] ?? nowMs,
+    temperatureC: first.kind === 'temperature' ? view.temperatureC.get(first.of) : undefined,
+    ...partSaid(desk, first),
+  };
+}
+
 function callOf(
   desk: Desk,
   view: DeskView,
   items: readonly Waiting[],
   benchId: string | undefined,
 ): DeskEffect | undefined {
-  const first = items[0]?.record;
-  if (first === undefined) return undefined;
+  const said = saidOf(desk, view, items);
+  if (said === undefined) return undefined;
   const { nowMs } = view;
-  const ofTrays = concernsTray(first.kind);
-  const trays = ofTrays ? saidTrays(desk, view, items) : [];
-  const again = items.every((item) => item.again);
-  const temperatureC = first.kind === 'temperature' ? view.temperatureC.get(first.of) : undefined;
-  const said: SaidCall = {
-    nowMs,
-    kind: first.kind,
-    reason: first.reason,
-    trays,
-    of: first.of,
-    others: items.slice(1).map(({ record }) => record.of),
-    again,
-    comingRoundMs: comingRounds(desk, view, nowMs, 1)[0] ?? nowMs,
-    temperatureC,
-    ...partSaid(desk, first),
-  };
+  const { kind, of, trays, again } = said;
   const call: Call = {
     at: toInstant(nowMs),
-    kind: first.kind,
+    kind,
     ...(benchId === undefined ? {} : { bench: benchId }),
     trays: trays.map(({ id }) => id),
-    ...(ofTrays || first.kind === 'temperature' ? {} : { source: first.of }),
+    ...(concernsTray(kind) || kind === 'temperature' ? {} : { source: of }),
     again,
     sentence: desk.say.call(said),
   };
@@ -115,11 +120,14 @@ function callOf(
   return { kind: 'call', call, said };
 }
 
+function benchOf(desk: Desk, { record }: Waiting): string {
+  return standingTray(desk, record.of)?.benchId ?? EVERY_BENCH;
+}
+
 /** refill and dry of one moment are one walk; dry speaks for both. */
 function waterCalls(desk: Desk, view: DeskView, items: readonly Waiting[]): readonly DeskEffect[] {
   const { nowMs } = view;
-  const benchOf = ({ record }: Waiting): string => standingTray(desk, record.of)?.benchId ?? '';
-  const byBench = grouped(items, benchOf);
+  const byBench = grouped(items, (item) => benchOf(desk, item));
   const isHeld = (benchId: string): boolean =>
     nowMs - (desk.state.calledAtMs.get(benchId) ?? 0) < SAME_MOMENT_MS ||
     nowMs - (desk.state.calledAtMs.get(EVERY_BENCH) ?? 0) < SAME_WEATHER_MS;
@@ -153,30 +161,91 @@ function waterCalls(desk: Desk, view: DeskView, items: readonly Waiting[]): read
   });
 }
 
-/** The calls of this moment: unseen alarms that were not called yet, and those that got worse since; grouped. */
-export function makeCalls(desk: Desk, view: DeskView): readonly DeskEffect[] {
-  const all = [...desk.state.alarms.values()].flatMap((record) => waiting(desk, record, view.nowMs) ?? []);
-  if (all.length === 0) return [];
-  const isWater = ({ record }: Waiting): boolean => record.kind === 'refill' || record.kind === 'dry';
-  const others = grouped(
-    all.filter((item) => !isWater(item)),
+const isWater = ({ record }: Waiting): boolean => record.kind === 'refill' || record.kind === 'dry';
+
+/** Calls about anything but water: alike ones of a bench, or of a kind of part, together. */
+function groupsOfOthers(desk: Desk, items: readonly Waiting[]): readonly (readonly Waiting[])[] {
+  const groups = grouped(
+    items.filter((item) => !isWater(item)),
     ({ record }) => {
       const bench = concernsTray(record.kind) ? standingTray(desk, record.of)?.benchId : undefined;
       return `${record.kind}/${record.kind === 'temperature' ? record.of : (bench ?? '')}/${record.reason}`;
     },
   );
-  const water = all.filter(isWater);
+  return [...groups.values()];
+}
+
+function callsOf(desk: Desk, view: DeskView, items: readonly Waiting[]): readonly DeskEffect[] {
+  const water = items.filter(isWater);
   return [
     ...(water.length === 0 ? [] : waterCalls(desk, view, water)),
-    ...[...others.values()].flatMap((items) => {
-      const first = items[0]?.record;
+    ...groupsOfOthers(desk, items).flatMap((group) => {
+      const first = group[0]?.record;
       const bench =
         first?.kind === 'temperature'
           ? first.of
           : first === undefined
             ? undefined
             : standingTray(desk, first.of)?.benchId;
-      return callOf(desk, view, items, bench) ?? [];
+      return callOf(desk, view, group, bench) ?? [];
     }),
+  ];
+}
+
+/** What waited for the end of the quiet hours, summed up in one call; undefined when that is one matter or none. */
+function callAfterQuiet(desk: Desk, view: DeskView, items: readonly Waiting[]): DeskEffect | undefined {
+  const water = grouped(
+    items.filter(isWater),
+    (item) => `${benchOf(desk, item)}/${item.record.kind}/${item.record.reason}`,
+  );
+  const others = groupsOfOthers(desk, items);
+  const isOfTrays = ([first]: readonly Waiting[]): boolean =>
+    first !== undefined && concernsTray(first.record.kind);
+  // what is to be done at the benches first, then the watchman's own parts
+  const groups = [
+    ...water.values(),
+    ...others.filter(isOfTrays),
+    ...others.filter((group) => !isOfTrays(group)),
+  ];
+  const parts = groups.flatMap((group) => saidOf(desk, view, group) ?? []);
+  const [first] = parts;
+  if (first === undefined || parts.length < 2) return undefined;
+  const said: SaidCall = { ...first, again: false, parts };
+  const call: Call = {
+    at: toInstant(view.nowMs),
+    kind: first.kind,
+    trays: [...new Set(parts.flatMap(({ trays }) => trays.map(({ id }) => id)))],
+    again: false,
+    about: groups.flat().map(({ record }) => ({ kind: record.kind, of: record.of })),
+    sentence: desk.say.call(said),
+  };
+  markCalled(items, view.nowMs);
+  for (const item of items.filter(isWater)) desk.state.calledAtMs.set(benchOf(desk, item), view.nowMs);
+  return { kind: 'call', call, said };
+}
+
+/**
+ * The calls of this moment: unseen alarms that were not called yet, and those that got worse since; grouped. What can wait for
+ * the end of the quiet hours does, and comes in one call then.
+ */
+export function makeCalls(desk: Desk, view: DeskView): readonly DeskEffect[] {
+  const spoken: Waiting[] = [];
+  for (const record of desk.state.alarms.values()) {
+    const item = waiting(desk, record, view.nowMs);
+    if (item === undefined) continue;
+    if (waitsForQuiet(desk, view, record)) record.heldInQuiet = true;
+    else spoken.push(item);
+  }
+  const held =
+    view.quietUntilMs === undefined ? spoken.filter(({ record }) => record.heldInQuiet === true) : [];
+  const summary = callAfterQuiet(desk, view, held);
+  if (summary === undefined) return callsOf(desk, view, spoken);
+  return [
+    summary,
+    ...callsOf(
+      desk,
+      view,
+      spoken.filter((item) => !held.includes(item)),
+    ),
   ];
 }

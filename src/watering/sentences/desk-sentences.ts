@@ -54,6 +54,8 @@ export interface SaidCall {
   readonly sinceMs?: number | undefined;
   readonly ownSentence?: string | undefined;
   readonly watches?: string | undefined;
+  /** Of a call after the quiet hours: everything that it sums up, the first being what the rest of this says. */
+  readonly parts?: readonly SaidCall[] | undefined;
 }
 
 export interface SaidTransition {

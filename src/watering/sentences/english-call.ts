@@ -1,6 +1,7 @@
 import type { SaidCall } from './desk-sentences.js';
 import { partTrouble } from './english-health.js';
 import { dryBy, grouped, isAre, list, pouring, trayTrays, watering } from './english-parts.js';
+import { quietSentence } from './english-quiet.js';
 import type { FarmWords } from './farm-words.js';
 
 function trayCall(words: FarmWords, call: SaidCall): string {
@@ -40,6 +41,7 @@ function trayCall(words: FarmWords, call: SaidCall): string {
 
 /** A call in plain words: what is wrong, where, what to do. */
 export function callSentence(words: FarmWords, call: SaidCall): string {
+  if (call.parts !== undefined && call.parts.length > 1) return quietSentence(words, call.parts);
   const again = call.again ? 'Again: ' : '';
   if (call.kind === 'temperature') {
     const reading = call.temperatureC === undefined ? '' : ` (${words.temperature(call.temperatureC)})`;

@@ -1,0 +1,61 @@
+import { describe, expect, it } from 'vitest';
+import type { AlarmTransition } from '../../shared/alarm.js';
+import { unitsSchema } from '../../shared/config/notices.js';
+import { callMessageSchema } from '../../shared/messages.js';
+import { callMessage, type WaitingCall, waitingCallAfter } from '../../src/messaging/waiting-call.js';
+import { callSentence } from '../../src/watering/sentences/english-call.js';
+import { createFarmWords } from '../../src/watering/sentences/farm-words.js';
+import { quietCall } from './facts.js';
+
+const words = createFarmWords('Europe/Berlin', unitsSchema.parse({}));
+const say = (said: Parameters<typeof callSentence>[1]): string => callSentence(words, said);
+const ended = (kind: AlarmTransition['kind'], of: Partial<AlarmTransition>): AlarmTransition => ({
+  at: '2026-04-18T05:30:00Z',
+  kind,
+  state: 'normal',
+  ...of,
+});
+
+/** The waiting call after these transitions, one after the other. */
+function callAfter(...transitions: readonly AlarmTransition[]): WaitingCall {
+  const { call, said } = quietCall();
+  let waiting: WaitingCall = { ...call, id: 'c1', ...(said === undefined ? {} : { said }) };
+  for (const transition of transitions) waiting = waitingCallAfter(waiting, transition, say) ?? waiting;
+  callMessageSchema.parse(JSON.parse(callMessage(JSON.stringify(waiting))));
+  return waiting;
+}
+
+describe('a call after the quiet hours that waits for the broker', () => {
+  it('is said again without what has ended', () => {
+    expect(callAfter().sentence).toBe(
+      'After the quiet hours: the cover is still on t1 and t2 on bench south, long after germination; probe moist-t3 is not to be trusted. More on the page.',
+    );
+    expect(callAfter(ended('cover', { tray: 't1' }))).toMatchObject({
+      trays: ['t2'],
+      about: [
+        { kind: 'cover', of: 't2' },
+        { kind: 'probe', of: 'moist-t3' },
+      ],
+      sentence:
+        'After the quiet hours: the cover is still on t2 on bench south, long after germination; probe moist-t3 is not to be trusted. More on the page.',
+    });
+  });
+
+  it('is an ordinary call when one matter is left', () => {
+    const left = callAfter(ended('cover', { tray: 't1' }), ended('cover', { tray: 't2' }));
+    expect(left).toMatchObject({ kind: 'probe', trays: [], about: [{ kind: 'probe', of: 'moist-t3' }] });
+    expect(left.sentence).toMatch(/^Probe moist-t3 has sent nothing/);
+  });
+
+  it('is over when nothing is left, and not changed by what it is not about', () => {
+    const all = [
+      ended('cover', { tray: 't1' }),
+      ended('cover', { tray: 't2' }),
+      ended('probe', { source: 'moist-t3' }),
+    ];
+    expect(callAfter(...all).over).toBe(true);
+    expect(callAfter(ended('dry', { tray: 't1' }), ended('probe', { source: 'moist-t1' }))).toEqual(
+      callAfter(),
+    );
+  });
+});
