@@ -92,7 +92,7 @@ function step(farm: Farm, endMs: number, hours: number): void {
 
 function driveOf(tray: TrayState, there: BenchWeather, endMs: number): Drive {
   const { weather } = there;
-  const factor = trayDriveFactor(tray, endMs);
+  const factor = endMs <= tray.soakingUntilMs ? 0 : trayDriveFactor(tray, endMs);
   return {
     airPerH: factor * aeroDryingPerHPerKPa(tray.exchange, weather.temperatureC) * weather.vpdKPa,
     sunPerH: factor * solarDryingPerHPerWPerM2(tray.exchange, weather.temperatureC) * weather.solarWPerM2,

@@ -5,7 +5,7 @@ import { observeTray } from './filter/hypotheses.js';
 import { LOCAL } from './filter/layout.js';
 import type { ScalarObservation } from './filter/scalar-update.js';
 import { meanLocal, type TrayState } from './filter/tray-state.js';
-import { driedSince, turnDryDown } from './pours/pour-book.js';
+import { driedSince, soakedAtMs, turnDryDown } from './pours/pour-book.js';
 import { pourMeasured, pourPerhaps, pourUnmeasured } from './pours/pour-update.js';
 import { clearTrace } from './pours/rise-detector.js';
 import { addProbeComponents } from './probes/attachment.js';
@@ -58,7 +58,7 @@ export function recordWatering(farm: Farm, trayId: string, atMs: number, ml: num
   }
   if (ml !== undefined && ml <= 0) return;
   const waterBefore = meanLocal(tray, LOCAL.water);
-  const since = driedSince(tray, atMs);
+  const since = driedSince(tray, soakedAtMs(tray, atMs));
   if (ml === undefined) pourUnmeasured(tray, farm.memory.shared, since);
   else pourMeasured(tray, farm.memory.shared, ml, since);
   bookPour(farm, tray, atMs, 'logged', ml, waterBefore);
@@ -68,7 +68,7 @@ export function recordPerhapsWatered(farm: Farm, trayId: string, atMs: number, p
   const tray = trayOf(farm, trayId);
   const share = Math.min(1, Math.max(0, probability));
   if (share === 0) return;
-  pourPerhaps(tray, farm.memory.shared, share, driedSince(tray, atMs));
+  pourPerhaps(tray, farm.memory.shared, share, driedSince(tray, soakedAtMs(tray, atMs)));
 }
 
 /** The index of a tray as an observation: level = (θ − refill) / (capacity − refill). */

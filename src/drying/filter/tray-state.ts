@@ -65,6 +65,8 @@ export interface TrayState {
   links: Int32Array;
   beliefs: Belief[];
   probes: ProbeState[];
+  /** A poured tray stands in water until then: what dries is replaced. */
+  soakingUntilMs: number;
   /** Readings before this instant are left out: the block is still wicking. */
   wickingUntilMs: number;
   lastPour: Pour | undefined;
@@ -139,6 +141,14 @@ export function wickingH(blockSideMm: number): number {
   return Math.min(4, Math.max(1.5, 1.5 + ((blockSideMm - 19) * 2) / 32));
 }
 
+/**
+ * Hours for which a poured tray stands in water: 0.75 h for a block of 30 mm, longer for larger ones as their height to
+ * the 0.6 (common practice: half an hour to an hour and a half, until the blocks are dark to the top).
+ */
+export function soakH(blockSideMm: number): number {
+  return Math.min(2, 0.75 * (blockSideMm / 30) ** 0.6);
+}
+
 export function newTrayState(
   spec: TraySpec,
   airSpeedMPerS: number | undefined,
@@ -159,6 +169,7 @@ export function newTrayState(
     links,
     beliefs: [firstBelief(spec, links, shared)],
     probes: [],
+    soakingUntilMs: 0,
     wickingUntilMs: 0,
     lastPour: undefined,
     openRise: undefined,

@@ -1,13 +1,18 @@
 import type { ClimateStep, OwnClimate } from '../climate/bench-climate.js';
 import type { DryDown, ModelEvent } from '../farm-model.js';
 import { LOCAL } from '../filter/layout.js';
-import { meanLocal, type TrayState, wickingH } from '../filter/tray-state.js';
+import { meanLocal, soakH, type TrayState, wickingH } from '../filter/tray-state.js';
 
 const MS_PER_HOUR = 3_600_000;
 /** Falls shorter than this are no dry-downs but corrections, h. */
 const LEAST_DRYDOWN_H = 1.5;
 /** Steps of a tray's own past that a late word may need, h. */
 const TRACE_H = 12;
+
+/** When the blocks of a tray poured at this instant begin to dry again. */
+export function soakedAtMs(tray: TrayState, pouredAtMs: number): number {
+  return pouredAtMs + soakH(tray.spec.blockSideMm) * MS_PER_HOUR;
+}
 
 /** Closes the running dry-down at a pour and opens the next; returns the finished one, if it was one. */
 export function turnDryDown(
@@ -28,6 +33,7 @@ export function turnDryDown(
     solarSteps: 0,
   };
   tray.trace = [];
+  tray.soakingUntilMs = soakedAtMs(tray, pouredAtMs);
   tray.wickingUntilMs = pouredAtMs + wickingH(tray.spec.blockSideMm) * MS_PER_HOUR;
   if (open === undefined || pouredAtMs - open.startedAtMs < LEAST_DRYDOWN_H * MS_PER_HOUR) return undefined;
   tray.finishedDryDowns++;

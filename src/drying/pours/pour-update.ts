@@ -6,11 +6,11 @@ import type { SharedState } from '../filter/shared-state.js';
 import type { TrayState } from '../filter/tray-state.js';
 import { doubtWitnesses, dryness, unshown, unshownProbability } from './witness-doubt.js';
 
-/** A tray filled and tipped out stands a little under capacity after draining, m³/m³. */
-const FILLED_BELOW_CAPACITY = 0.008;
+/** A tray filled and tipped out stands a little under capacity after draining, m³/m³ (judgement). */
+const FILLED_BELOW_CAPACITY = 0.004;
 const FILLED_SD = 0.015;
-/** Of pours told as filled, this many were partly (judgement). */
-const PARTLY_PROBABILITY = 0.12;
+/** Of pours told as filled, this many were partly (judgement): a pour by measure has its mL written beside it. */
+const PARTLY_PROBABILITY = 0.04;
 /** A partial pour closes about this share of the deficit. */
 const PARTLY_SHARE = { mean: 0.6, sd: 0.16 } as const;
 /** A measured pour is this uncertain: spill, water left in the channels. */

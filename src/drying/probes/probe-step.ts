@@ -3,7 +3,7 @@ import { bookPour } from '../farm-told.js';
 import { LOCAL } from '../filter/layout.js';
 import { leadingBelief, meanLocal, type TrayState } from '../filter/tray-state.js';
 import { closeRise } from '../pours/open-rise.js';
-import { driedSince } from '../pours/pour-book.js';
+import { driedSince, soakedAtMs } from '../pours/pour-book.js';
 import { pourUnmeasured } from '../pours/pour-update.js';
 import { addToTrace, clearTrace, findRise, mayBeRising } from '../pours/rise-detector.js';
 import { believeReading } from './believe-reading.js';
@@ -52,7 +52,12 @@ export function closeProbeStep(
     if (rise !== undefined) {
       if (isRaw) signFromSeenPour(probe);
       const waterBefore = meanLocal(tray, LOCAL.water);
-      pourUnmeasured(tray, farm.memory.shared, driedSince(tray, rise.startedAtMs), FILLED_WHEN_SEEN);
+      pourUnmeasured(
+        tray,
+        farm.memory.shared,
+        driedSince(tray, soakedAtMs(tray, rise.startedAtMs)),
+        FILLED_WHEN_SEEN,
+      );
       const trace = {
         atMs: [...probe.trace.atMs],
         wetness: [...probe.trace.wetness],
