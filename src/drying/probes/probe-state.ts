@@ -93,7 +93,7 @@ export const MOISTURE_WANDER: ProbeWander = {
 export const MOISTURE_WHITE_SD = 0.006;
 
 /** Volts per m³/m³ that the widths above are scaled by when there is no calibration. */
-export const USUAL_VOLTS_PER_WATER = 2.2;
+export const USUAL_VOLTS_PER_WATER = 2;
 /** The slow error is the same in water as a calibrated probe's: taken for smaller it made the learned gain too sure of itself. */
 export const RAW_WANDER: ProbeWander = {
   biasVarPerH: perDay(0.012),
