@@ -3,6 +3,7 @@ import type { WatchmanHealth } from '../watering/watering-desk.js';
 import type { Fact, FactKind } from './facts.js';
 import type { Pipeline } from './pipeline.js';
 import type { Clock, FactStore, ProbeReader, Publisher } from './ports.js';
+import { TURN, turnOf } from './turn.js';
 
 /** The state documents of a monitor, by name, as kept in the store. */
 export interface MonitorState {
@@ -23,9 +24,10 @@ export interface MonitorParts {
 }
 
 const STATE_EVERY_MS = 15 * 60_000;
-/** After these the state is saved at once, so that nothing told or decided is forgotten when the power goes. */
+/** Turns are numbered shortly: base 36. */
+const TURN_RADIX = 36;
+/** With these the states are saved in one go with the facts, so that nothing told or decided is forgotten when the power goes. */
 const changesTheModel = new Set<FactKind>(['watering', 'tray-event', 'tray-event-undone']);
-const changesTheDesk = new Set<FactKind>(['alarm', 'call', 'round-notice', 'ask', 'answer']);
 
 /** What Node's own functions throw when their signal is aborted. */
 function isAbort(error: unknown): boolean {
@@ -44,8 +46,11 @@ export class Monitor {
   private savedAtMs = Number.NEGATIVE_INFINITY;
   private readonly standing = new Set<string>();
   private refCount = 0;
+  private turnCount = 0;
+  private readonly startedAt: string;
 
   constructor(private readonly parts: MonitorParts) {
+    this.startedAt = parts.clock.nowMs().toString(TURN_RADIX);
     parts.publisher.onCommand((command, ref) => {
       this.command(command, ref).catch((error: unknown) => this.fail(error));
     });
@@ -138,13 +143,19 @@ export class Monitor {
   private async handOn(): Promise<void> {
     const facts = this.parts.pipeline.takeFacts();
     if (facts.length === 0) return;
-    await this.parts.store.keep(facts);
-    await this.parts.publisher.tell(facts);
+    const { store, publisher, state, clock, onFacts } = this.parts;
+    this.turnCount += 1;
+    const turn = turnOf(`${this.startedAt}-${this.turnCount.toString(TURN_RADIX)}`, facts);
+    if (turn === undefined) await store.keep(facts);
+    else {
+      const withModel = facts.some(({ kind }) => changesTheModel.has(kind));
+      if (withModel) this.savedAtMs = clock.nowMs();
+      const model = withModel ? { model: state.model() } : {};
+      await store.keep(facts, { desk: state.desk(), ...model, [TURN]: turn });
+    }
+    await publisher.tell(facts, turn?.id);
     await this.showCalls(facts);
-    this.parts.onFacts(facts);
-    if (facts.some(({ kind }) => changesTheModel.has(kind))) await this.saveState();
-    else if (facts.some(({ kind }) => changesTheDesk.has(kind)))
-      await this.parts.store.saveState('desk', this.parts.state.desk());
+    onFacts(facts);
   }
 
   /** Lamp and buzzer are on while any call is unacknowledged. */
