@@ -8,14 +8,14 @@ import {
   releaseAlarm,
   type StateChange,
 } from './alarms/alarm-record.js';
-import { isWeather, makeCalls } from './calls/make-calls.js';
+import { makeCalls } from './calls/make-calls.js';
 import { forgetOldTest } from './commands/test-call-commands.js';
 import { alarmDelays, type Condition } from './conditions/condition.js';
 import { healthConditions, temperatureConditions } from './conditions/house-conditions.js';
+import { outlookOf } from './conditions/round-outlook.js';
 import { coverCondition, wetCondition } from './conditions/tray-conditions.js';
-import { type RoundOutlook, type WaterConditions, waterConditions } from './conditions/water-conditions.js';
+import { type WaterConditions, waterConditions } from './conditions/water-conditions.js';
 import { type Desk, MS_PER_MIN, standingTrays } from './desk.js';
-import { comingRounds } from './rounds/coming-rounds.js';
 import { settleRounds } from './rounds/settle-round.js';
 import { writeNotice } from './rounds/write-notice.js';
 import { coverDoubt } from './trays/cover-doubt.js';
@@ -24,58 +24,34 @@ import type { DeskEffect, DeskView } from './watering-desk.js';
 
 const healthKinds: ReadonlySet<AlarmKind> = new Set(['probe', 'board', 'monitor', 'store', 'broker']);
 
-function outlookOf(desk: Desk, view: DeskView): RoundOutlook {
-  const comingMs = comingRounds(desk, view, view.nowMs, 1)[0] ?? view.nowMs;
-  const noticed = desk.state.rounds.find((round) => round.roundMs === comingMs);
-  const lastMs = view.rounds.lastBefore(view.nowMs);
-  const skipped = desk.state.rounds.some((round) => round.roundMs === lastMs && round.skipped);
-  return {
-    nowMs: view.nowMs,
-    comingMs,
-    lastMs: skipped ? undefined : lastMs,
-    listed: new Set(noticed?.due ?? []),
-  };
-}
-
-/**
- * Trays that would need a call of their own before the coming round come with the first one: on the same bench, since somebody walks
- * there anyway, and everywhere when it is the weather.
- */
+/** Trays that may need a call of their own before the coming round come with the first one: one walk serves all. */
 function joined(
-  benches: readonly (readonly WaterConditions[])[],
+  trays: readonly WaterConditions[],
   isNews: (condition: Condition) => boolean,
 ): readonly Condition[] {
-  const news = benches.map(
-    (bench) => bench.filter(({ refill, dry }) => isNews(refill) || isNews(dry)).length,
-  );
-  const everywhere = isWeather(news);
-  return benches.flatMap((bench, index) => {
-    const called = everywhere || (news[index] ?? 0) > 0;
-    return bench.flatMap(({ refill, dry, joins }) => [
-      called && joins ? { ...refill, raw: 'on' as const } : refill,
-      dry,
-    ]);
-  });
+  const called = trays.some(({ refill, dry }) => isNews(refill) || isNews(dry));
+  return trays.flatMap(({ refill, dry, joins }) => [
+    called && joins ? { ...refill, raw: 'on' as const } : refill,
+    dry,
+  ]);
 }
 
 function trayRules(desk: Desk, view: DeskView): readonly Condition[] {
   const outlook = outlookOf(desk, view);
   const { coverDoubtedAfterDays } = desk.options.notices;
-  const byBench = new Map<string, WaterConditions[]>();
+  const water: WaterConditions[] = [];
   const conditions: Condition[] = [];
   for (const tray of standingTrays(desk)) {
     conditions.push(coverCondition(desk, tray, view.nowMs));
     const forecast = view.forecasts.get(tray.id);
     if (forecast === undefined) continue;
     const doubt = coverDoubt(tray, forecast.basis === 'probe', coverDoubtedAfterDays, view.nowMs);
-    const bench = byBench.get(tray.benchId) ?? [];
-    bench.push(waterConditions(desk, tray, forecast, outlook, doubt));
-    byBench.set(tray.benchId, bench);
+    water.push(waterConditions(desk, tray, forecast, outlook, doubt));
     conditions.push(wetCondition(desk, tray, forecast, view.nowMs));
   }
   const isNews = (condition: Condition): boolean =>
     condition.raw === 'on' && desk.state.alarms.get(alarmKey(condition.kind, condition.of))?.active !== true;
-  conditions.push(...joined([...byBench.values()], isNews));
+  conditions.push(...joined(water, isNews));
   return conditions;
 }
 

@@ -2,12 +2,14 @@ import type { AlarmKind, AlarmTransition } from '../../../shared/alarm.js';
 import { toInstant } from '../../../shared/ids.js';
 import type { Desk } from '../desk.js';
 import type { DeskEffect } from '../watering-desk.js';
+import { isSetAside } from './alarm-machine.js';
 import {
   type AlarmRecord,
   applyAlarmEvent,
   quietAlarm,
   resolveAlarm,
   type StateChange,
+  settleCondition,
 } from './alarm-record.js';
 
 const trayKinds: ReadonlySet<AlarmKind> = new Set(['refill', 'dry', 'wet', 'cover']);
@@ -113,6 +115,25 @@ export function resolveTrayAlarms(
     record.reason = reason;
     record.severity = 0;
     return alarmEffects(desk, resolveAlarm(record, nowMs), nowMs, by);
+  });
+}
+
+/**
+ * Somebody may have acted, and nobody can tell: the alarms go back to normal, for their rules to raise them anew, with a new
+ * call, where the tray still needs it.
+ */
+export function reopenTrayAlarms(
+  desk: Desk,
+  trayId: string,
+  kinds: readonly AlarmKind[],
+  reason: string,
+  nowMs: number,
+): readonly DeskEffect[] {
+  return kinds.flatMap((kind) => {
+    const record = desk.state.alarms.get(alarmKey(kind, trayId));
+    if (record?.active !== true || isSetAside(record.state)) return [];
+    record.reason = reason;
+    return alarmEffects(desk, [settleCondition(record, false, nowMs)], nowMs);
   });
 }
 
