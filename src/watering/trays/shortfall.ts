@@ -1,5 +1,3 @@
-import type { TrayMemory } from '../desk-state.js';
-
 /**
  * The doubt that a tray holds less water than the model says: dry blocks shed what they are given, and a grower who waters what
  * seems full has seen something. It lives beside the model's state, dries with it, and is proved or disproved by what people do
@@ -16,6 +14,12 @@ export interface Shortfall {
 export interface HeldWater {
   readonly index: number;
   readonly dry: number;
+}
+
+/** A tray's memory as far as it concerns doubts. */
+export interface Doubted {
+  held?: HeldWater | undefined;
+  shortfall?: Shortfall | undefined;
 }
 
 /**
@@ -62,7 +66,7 @@ function worthKeeping(shortfall: Shortfall, modelIndex: number): Shortfall | und
 }
 
 /** At each decision: the doubted tray dries as the model's does. */
-export function carryShortfall(memory: TrayMemory, held: HeldWater): void {
+export function carryShortfall(memory: Doubted, held: HeldWater): void {
   const { held: before, shortfall } = memory;
   memory.held = held;
   if (shortfall === undefined || before === undefined) return;
@@ -81,7 +85,7 @@ function takenShare(index: number): number {
  * A watering. What was dry perhaps shed it; and who waters what the model holds for full has perhaps seen that it is not.
  * `asked`: the chance that this grower waters what the house asks for, where it had; undefined where it had not.
  */
-export function doubtPour(memory: TrayMemory, asked: number | undefined): void {
+export function doubtPour(memory: Doubted, asked: number | undefined): void {
   const { held, shortfall } = memory;
   if (held === undefined) return;
   const index = Math.min(held.index, shortfall?.index ?? WRONG_INDEX);
@@ -97,7 +101,7 @@ export function doubtPour(memory: TrayMemory, asked: number | undefined): void {
 }
 
 /** A round at which the tray got no water, as far as that would be known (`told`: how surely): few pass a dry tray by. */
-export function passedBy(memory: TrayMemory, told: number): void {
+export function passedBy(memory: Doubted, told: number): void {
   const { held, shortfall } = memory;
   if (shortfall === undefined || held === undefined) return;
   const passes = (index: number): number => 1 - told * waters(index, WATERS_UNASKED);
