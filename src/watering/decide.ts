@@ -1,5 +1,5 @@
 import type { AlarmKind } from '../../shared/alarm.js';
-import { alarmEffects, alarmKey, alarmOf } from './alarms/alarm-book.js';
+import { alarmEffects, alarmKey, alarmOf, concernsTray } from './alarms/alarm-book.js';
 import {
   type AlarmRecord,
   applyAlarmEvent,
@@ -15,9 +15,12 @@ import { healthConditions, temperatureConditions } from './conditions/house-cond
 import { outlookOf } from './conditions/round-outlook.js';
 import { coverCondition, wetCondition } from './conditions/tray-conditions.js';
 import { type WaterConditions, waterConditions } from './conditions/water-conditions.js';
-import { type Desk, MS_PER_MIN, standingTrays } from './desk.js';
+import { type Desk, MS_PER_MIN, standingTray, standingTrays } from './desk.js';
+import { comingRounds } from './rounds/coming-rounds.js';
+import { saidTray } from './rounds/said-tray.js';
 import { settleRounds } from './rounds/settle-round.js';
 import { writeNotice } from './rounds/write-notice.js';
+import type { SaidNeed } from './sentences/desk-sentences.js';
 import { coverDoubt } from './trays/cover-doubt.js';
 import { foldHistory } from './trays/tray-history.js';
 import type { DeskEffect, DeskView } from './watering-desk.js';
@@ -73,7 +76,19 @@ function suppress(record: AlarmRecord, condition: Condition, nowMs: number): Sta
   return record.state === 'suppressed-by-design' && !stillClearing ? releaseAlarm(record, nowMs) : undefined;
 }
 
-function step(desk: Desk, condition: Condition, nowMs: number): readonly StateChange[] {
+/** What the sentence of an alarm rests on, while its condition holds. */
+function needOf(desk: Desk, condition: Condition, view: DeskView): SaidNeed | undefined {
+  const { kind, of } = condition;
+  if (kind === 'temperature') return { temperatureC: view.temperatureC.get(of) };
+  const tray = standingTray(desk, of);
+  const forecast = view.forecasts.get(of);
+  if (!concernsTray(kind) || tray === undefined || forecast === undefined) return undefined;
+  const { doseMl, pourPlan, dryAtMs } = saidTray(desk, tray, forecast, view.nowMs, view.nowMs);
+  return { doseMl, pourPlan, dryAtMs, comingRoundMs: comingRounds(desk, view, view.nowMs, 1)[0] };
+}
+
+function step(desk: Desk, condition: Condition, view: DeskView): readonly StateChange[] {
+  const { nowMs } = view;
   const known = desk.state.alarms.get(alarmKey(condition.kind, condition.of));
   if (known === undefined && condition.raw !== 'on') return [];
   const record = known ?? alarmOf(desk, condition.kind, condition.of, nowMs);
@@ -82,6 +97,7 @@ function step(desk: Desk, condition: Condition, nowMs: number): readonly StateCh
     if (record.reason !== condition.reason || !record.active) record.ownSentence = condition.ownSentence;
     record.reason = condition.reason;
   }
+  if (condition.raw === 'on') record.need = needOf(desk, condition, view);
   record.severity = condition.severity;
   const changes = [
     suppress(record, condition, nowMs),
@@ -130,7 +146,7 @@ export function decide(desk: Desk, view: DeskView): readonly DeskEffect[] {
   ];
   const changes = [
     ...endOfShelving(desk, nowMs),
-    ...conditions.flatMap((condition) => step(desk, condition, nowMs)),
+    ...conditions.flatMap((condition) => step(desk, condition, view)),
   ];
   const effects = [...settled, ...alarmEffects(desk, changes, nowMs), ...makeCalls(desk, view)];
   forget(desk, nowMs);

@@ -1,6 +1,7 @@
 import type { AlarmKind, AlarmTransition } from '../../../shared/alarm.js';
 import { toInstant } from '../../../shared/ids.js';
-import type { Desk } from '../desk.js';
+import { type Desk, standingTray } from '../desk.js';
+import type { SaidTray } from '../sentences/desk-sentences.js';
 import type { DeskEffect } from '../watering-desk.js';
 import { isSetAside } from './alarm-machine.js';
 import {
@@ -52,6 +53,13 @@ export function partSaid(
   };
 }
 
+function trayNamed(desk: Desk, trayId: string): SaidTray | undefined {
+  const tray = standingTray(desk, trayId);
+  if (tray === undefined) return undefined;
+  const { id, benchId, blockSideMm, crop } = tray;
+  return { id, benchId, blockSideMm, crop };
+}
+
 /** What the record's present state says to the world. */
 export function transitionOf(desk: Desk, record: AlarmRecord, nowMs: number, by?: string): AlarmTransition {
   const where = concernsTray(record.kind)
@@ -74,6 +82,8 @@ export function transitionOf(desk: Desk, record: AlarmRecord, nowMs: number, by?
       reason,
       by,
       untilMs: shelvedUntilMs,
+      tray: concernsTray(kind) ? trayNamed(desk, of) : undefined,
+      need: record.need,
       ...partSaid(desk, record),
     }),
     ...(by === undefined ? {} : { by }),
