@@ -24,6 +24,7 @@ export interface MonitorParts {
 }
 
 const STATE_EVERY_MS = 15 * 60_000;
+const calls = new Set<FactKind>(['call']);
 /** Turns are numbered shortly: base 36. */
 const TURN_RADIX = 36;
 /** With these the states are saved in one go with the facts, so that nothing told or decided is forgotten when the power goes. */
@@ -122,7 +123,8 @@ export class Monitor {
       pipeline.sample(sample);
     }
     pipeline.setOutsideHealth(this.outsideHealth());
-    pipeline.advanceTo(clock.nowMs());
+    const nowMs = clock.nowMs();
+    while (pipeline.doNext(nowMs)) if (pipeline.hasCall) await this.handOn();
     await this.handOn();
     if (clock.nowMs() - this.savedAtMs >= STATE_EVERY_MS) await this.saveState();
   }
@@ -144,16 +146,18 @@ export class Monitor {
     const facts = this.parts.pipeline.takeFacts();
     if (facts.length === 0) return;
     const { store, publisher, state, clock, onFacts } = this.parts;
+    const has = (kinds: ReadonlySet<FactKind>): boolean => facts.some(({ kind }) => kinds.has(kind));
     this.turnCount += 1;
     const turn = turnOf(`${this.startedAt}-${this.turnCount.toString(TURN_RADIX)}`, facts);
+    const withModel = has(changesTheModel);
+    if (withModel) this.savedAtMs = clock.nowMs();
+    // The model's state is half a megabyte: a call does not wait for it. What it forgets in a crash then it sees again.
+    const modelFirst = withModel && !has(calls);
+    const model = modelFirst ? { model: state.model() } : {};
     if (turn === undefined) await store.keep(facts);
-    else {
-      const withModel = facts.some(({ kind }) => changesTheModel.has(kind));
-      if (withModel) this.savedAtMs = clock.nowMs();
-      const model = withModel ? { model: state.model() } : {};
-      await store.keep(facts, { desk: state.desk(), ...model, [TURN]: turn });
-    }
+    else await store.keep(facts, { desk: state.desk(), ...model, [TURN]: turn });
     await publisher.tell(facts, turn?.id);
+    if (withModel && !modelFirst) await store.saveState('model', state.model());
     await this.showCalls(facts);
     onFacts(facts);
   }
