@@ -111,7 +111,7 @@ export function pourMeasured(tray: TrayState, shared: SharedState, ml: number, d
 }
 
 /** Growth of the log odds of a watering per unit of moisture index that a hypothesis is drier (judgement). */
-const DRY_ASKS_FOR_WATER = 4;
+const DRY_ASKS_FOR_WATER = 8;
 
 /** The same per unit below the refill point: nobody passes by a tray that has gone dry. */
 const DRY_IS_SEEN = 3;
