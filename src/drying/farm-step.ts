@@ -19,6 +19,7 @@ import { trayDriveFactor } from './physics-drive.js';
 import { bookStep } from './pours/pour-book.js';
 import { wanderOf } from './probes/measurement.js';
 import { closeProbeStep } from './probes/probe-step.js';
+import { unrestOf } from './probes/unrest.js';
 
 /** Readings are gathered into steps of this length, ms. */
 export const STEP_MS = 10 * 60_000;
@@ -99,6 +100,7 @@ function driveOf(tray: TrayState, there: BenchWeather, endMs: number): Drive {
     sunLean: there.lean,
     logSide: tray.logSide,
     covered: tray.cover !== 'none',
+    unrest: unrestOf(tray),
   };
 }
 

@@ -10,6 +10,8 @@ export interface Drive {
   /** Log of block side relative to the middle size. */
   readonly logSide: number;
   readonly covered: boolean;
+  /** How much more than usual rate and water content wander, 1 or more. */
+  readonly unrest: number;
 }
 
 /** Index at which a block has stopped drying: dry end of the falling-rate stage (judgement, deep below refill). */
@@ -100,9 +102,15 @@ export function processStep(
   }
 
   const roughness = (RATE_ERROR * dried) ** 2 * Math.max(1, (2 * RATE_ERROR_MEMORY_H) / hours);
-  carryWater(belief, linkCount, slope, byShared, roughness + LEAST_WATER_WANDER_VAR_PER_H * hours);
+  carryWater(
+    belief,
+    linkCount,
+    slope,
+    byShared,
+    roughness + LEAST_WATER_WANDER_VAR_PER_H * hours * drive.unrest ** 2,
+  );
   local[LOCAL.water] = Math.max(0.005, water - dried);
-  widen(belief, LOCAL.rate, RATE_WANDER_VAR_PER_H * hours);
+  widen(belief, LOCAL.rate, RATE_WANDER_VAR_PER_H * hours * drive.unrest ** 2);
   if (drive.covered) widen(belief, LOCAL.cover, COVER_WANDER_VAR_PER_H * hours);
   probes.forEach((probe, i) => {
     wanderProbe(belief, linkCount, TRAY_WIDTH + i * PROBE_WIDTH, probe, hours);

@@ -14,22 +14,29 @@ const ROUGHNESS_FACTOR = 7;
 /** What a probe may rise by warmth alone, m³/m³ per K. */
 const WARMTH_M3PERM3_PER_K = 0.0025;
 const ROUGHNESS_LEARNING = 0.03;
+/** No step counts for more than this, m³/m³, or than so many times the roughness so far: pours are not noise. */
+const FIRST_ROUGHNESS_M3PERM3 = 0.006;
+const MOST_STEP = 4;
 
 export interface Rise {
   /** Best estimate of the pour's time. */
   readonly startedAtMs: number;
-  /** Wetness before the rise, and how far it has risen; unit of the trace. */
+  /** Wetness before the rise, when that was read, and how far it has risen; unit of the trace. */
   readonly before: number;
+  readonly beforeAtMs: number;
   readonly risen: number;
 }
 
-export function addToTrace(trace: ProbeTrace, atMs: number, wetness: number, temperatureC: number): void {
+/** `unitsPerWater`: reading units per m³/m³. */
+export function addToTrace(
+  trace: ProbeTrace,
+  atMs: number,
+  wetness: number,
+  temperatureC: number,
+  unitsPerWater: number,
+): void {
   const last = trace.wetness[trace.wetness.length - 1];
-  if (last !== undefined) {
-    const change = Math.abs(wetness - last);
-    const bounded = trace.roughness === 0 ? change : Math.min(change, 4 * trace.roughness);
-    trace.roughness += (trace.roughness === 0 ? 1 : ROUGHNESS_LEARNING) * (bounded - trace.roughness);
-  }
+  if (last !== undefined) learnRoughness(trace, wetness - last, unitsPerWater);
   trace.atMs.push(atMs);
   trace.wetness.push(wetness);
   trace.temperatureC.push(temperatureC);
@@ -39,6 +46,17 @@ export function addToTrace(trace: ProbeTrace, atMs: number, wetness: number, tem
     trace.wetness.shift();
     trace.temperatureC.shift();
   }
+}
+
+/**
+ * Noise goes up as often as down, drying only down: twice the mean rise from reading to reading is a probe's roughness
+ * at any cadence, where the mean change would take three hours of drying for noise. A pour counts as a large step.
+ */
+function learnRoughness(trace: ProbeTrace, change: number, unitsPerWater: number): void {
+  const most = Math.max(FIRST_ROUGHNESS_M3PERM3 * unitsPerWater, MOST_STEP * trace.roughness);
+  const rise = Math.min(2 * Math.max(0, change), most);
+  trace.roughness += Math.max(ROUGHNESS_LEARNING, 1 / (trace.steps + 1)) * (rise - trace.roughness);
+  trace.steps++;
 }
 
 export function clearTrace(trace: ProbeTrace): void {
@@ -56,17 +74,34 @@ export function clearTrace(trace: ProbeTrace): void {
 export function findRise(trace: ProbeTrace, unitsPerWater: number, stepH: number): Rise | undefined {
   const last = trace.wetness.length - 1;
   if (last + 1 < LEAST_STEPS) return undefined;
-  const level = Math.min(trace.wetness[last] as number, trace.wetness[last - 1] as number);
   const lowest = lowestBefore(trace, last - 2, RISE_WINDOW_H);
   if (lowest < 0) return undefined;
   const before = trace.wetness[lowest] as number;
-  const risen = level - before;
+  const risen = confirmedRise(trace, before);
   if (risen < neededRise(trace, lowest, unitsPerWater)) return undefined;
   let first = lowest + 1;
   while (first < last && (trace.wetness[first] as number) - before < 0.2 * risen) first++;
   const from = trace.atMs[first - 1] as number;
   const to = trace.atMs[first] as number;
-  return { startedAtMs: Math.max(from, to - stepH * MS_PER_HOUR), before, risen };
+  return {
+    startedAtMs: Math.max(from, to - stepH * MS_PER_HOUR),
+    before,
+    beforeAtMs: trace.atMs[lowest] as number,
+    risen,
+  };
+}
+
+/** Between readings further apart than the window a filled block dries or drains by up to this share of its rise. */
+const KEPT_SHARE = 0.5;
+
+/** How far the last two steps both stand above `before`; the first of them alone where the second is hours later. */
+function confirmedRise(trace: ProbeTrace, before: number): number {
+  const last = trace.wetness.length - 1;
+  const shown = (trace.wetness[last - 1] as number) - before;
+  const kept = (trace.wetness[last] as number) - before;
+  const hoursApart = ((trace.atMs[last] as number) - (trace.atMs[last - 1] as number)) / MS_PER_HOUR;
+  const bothShow = shown > 0 && kept >= KEPT_SHARE * shown;
+  return hoursApart > RISE_WINDOW_H && bothShow ? Math.max(shown, kept) : Math.min(shown, kept);
 }
 
 const SUSPECT_SHARE = 0.5;

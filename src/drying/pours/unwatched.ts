@@ -4,6 +4,7 @@ import { LINK_COUNT, LOCAL } from '../filter/layout.js';
 import { setLocal } from '../filter/scalar-update.js';
 import type { SharedState } from '../filter/shared-state.js';
 import { FIRST_INDEX, type TrayState } from '../filter/tray-state.js';
+import type { ProbeState } from '../probes/probe-state.js';
 import { branch } from './pour-update.js';
 
 const MS_PER_HOUR = 3_600_000;
@@ -43,12 +44,15 @@ export function beginWatching(farm: Farm, atMs: number): void {
     );
 }
 
-/** Shorter silences of a probe are no reason for doubt, h: a rise across them is still seen. */
-const LEAST_SILENCE_H = 4;
+/** Shorter silences of a probe are no reason for doubt, h and in its own usual gaps: a rise across them is still seen. */
+const LEAST_SILENCE = { hours: 4, gaps: 3 } as const;
 
 /** A probe speaks again after a silence: what it missed is doubted before it is believed. */
-export function doubtAfterSilence(farm: Farm, tray: TrayState, lastSeenAtMs: number, atMs: number): void {
+export function doubtAfterSilence(farm: Farm, tray: TrayState, probe: ProbeState, atMs: number): void {
+  const { lastSeenAtMs, usualGapH = 0 } = probe;
+  if (lastSeenAtMs === undefined) return;
   const knownMs = Math.max(lastSeenAtMs, tray.lastPour?.atMs ?? lastSeenAtMs);
   const hours = (atMs - knownMs) / MS_PER_HOUR;
-  if (hours >= LEAST_SILENCE_H) doubtUnwatched(tray, farm.memory.shared, hours);
+  if (hours >= Math.max(LEAST_SILENCE.hours, LEAST_SILENCE.gaps * usualGapH))
+    doubtUnwatched(tray, farm.memory.shared, hours);
 }

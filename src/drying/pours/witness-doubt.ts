@@ -1,7 +1,7 @@
 import { type Belief, copyBelief } from '../filter/belief.js';
 import { LINK_COUNT, LOCAL, PROBE } from '../filter/layout.js';
 import { widen } from '../filter/process-step.js';
-import { setLocal } from '../filter/scalar-update.js';
+import { assignLocal, setLocal } from '../filter/scalar-update.js';
 import type { TrayState } from '../filter/tray-state.js';
 import { probeOffset } from '../probes/measurement.js';
 import { type ProbeState, USUAL_VOLTS_PER_WATER } from '../probes/probe-state.js';
@@ -44,11 +44,24 @@ function perWater(probe: ProbeState): number {
     : 1;
 }
 
-/** Widens what is believed of the witnesses by what a rise of this size, m³/m³, may have put between them and the tray. */
+/** Pours that go on for ever do not take a calibrated witness further from its tray than blocks differ, m³/m³ (judgement). */
+const MOST_BIAS_SD = 0.06;
+
+/**
+ * Widens what is believed of the witnesses by what a rise of this size, m³/m³, may have put between them and the tray,
+ * and draws calibrated ones back so that many pours add up to no more than `MOST_BIAS_SD`.
+ */
 export function doubtWitnesses(tray: TrayState, belief: Belief, rise: number, drynessBefore: number): void {
   const share = between(UPTAKE_DIFFERENCE, drynessBefore);
-  for (const probe of moistureProbes(tray))
-    widen(belief, probeOffset(probe) + PROBE.bias, (share * Math.max(0, rise) * perWater(probe)) ** 2);
+  const variance = (share * Math.max(0, rise)) ** 2;
+  for (const probe of moistureProbes(tray)) {
+    const at = probeOffset(probe) + PROBE.bias;
+    if (perWater(probe) === 1) {
+      const slope = new Float64Array(belief.mean.length);
+      slope[at] = Math.sqrt(Math.max(0, 1 - variance / MOST_BIAS_SD ** 2));
+      assignLocal(belief, LINK_COUNT, at, slope, 0, variance);
+    } else widen(belief, at, variance * perWater(probe) ** 2);
+  }
 }
 
 /** Probability that the moisture probes will not show a pour on a tray that stands like this. */

@@ -1,19 +1,29 @@
 import { calibrationOf, type Farm } from '../farm-state.js';
-import { recentre } from '../filter/belief.js';
+import { type Belief, recentre } from '../filter/belief.js';
 import { observeTray, type ReadingVerdict } from '../filter/hypotheses.js';
 import { LINK_COUNT, LOCAL, PROBE } from '../filter/layout.js';
 import { widen } from '../filter/process-step.js';
-import { meanLocal, type TrayState } from '../filter/tray-state.js';
+import { innovationVariance, type ScalarObservation } from '../filter/scalar-update.js';
+import { leadingBelief, meanLocal, type TrayState } from '../filter/tray-state.js';
 import { doubtAfterSilence } from '../pours/unwatched.js';
+import { splitOnDisagreement, wetSign } from './disagreement.js';
 import { carriedOnSdM3PerM3, measuredValue, observeProbe, probeOffset, startProbe } from './measurement.js';
-import { type ProbeState, USUAL_VOLTS_PER_WATER } from './probe-state.js';
+import type { ProbeState } from './probe-state.js';
+import { noteSurprise } from './unrest.js';
 
 const MS_PER_HOUR = 3_600_000;
-/** After this many hours of rejected readings the probe's bias is widened, not the water content moved. */
-const PATIENCE_H = 3;
-/** Widening per hour of further rejections, m³/m³. */
+/**
+ * How long, and by how many readings that agree with each other, a probe contradicts before it is asked why: sooner when
+ * it reads wetter, for a probe that has lost touch reads dry and is often pressed back within the day (judgement).
+ */
+const PATIENCE = { wetterH: 3, drierH: 8, weighingH: 3, readings: 3 } as const;
+/** Rejected readings agree when the later stands on the same side, at least this share as far off. */
+const COHERENT_SHARE = 0.5;
+/** Rejected weighings widen the tare: by this much per hour, m³/m³; a silence counts for no more than an hour. */
 const WIDENING_SD_M3PERM3_PER_H = 0.02;
 const MOST_GAP_H = 1;
+/** Rejected moisture readings further apart than this are not one disagreement, h. */
+const MOST_SILENCE_H = 8;
 
 /** Feeds one step's median reading, raw unit, to the tray's belief. */
 export function believeReading(
@@ -28,7 +38,7 @@ export function believeReading(
   const value = measuredValue(raw, calibration);
   const carriedOnSd = calibration === undefined ? 0 : carriedOnSdM3PerM3(calibration, raw);
   const { shared } = farm.memory;
-  if (probe.lastSeenAtMs !== undefined) doubtAfterSilence(farm, tray, probe.lastSeenAtMs, atMs);
+  doubtAfterSilence(farm, tray, probe, atMs);
   if (!probe.started) {
     for (const belief of tray.beliefs) {
       recentre(belief, tray.links, shared);
@@ -37,7 +47,7 @@ export function believeReading(
     probe.started = true;
   }
   const sinceH = probe.lastSeenAtMs === undefined ? 0 : (atMs - probe.lastSeenAtMs) / MS_PER_HOUR;
-  const verdict = observeTray(tray, shared, (belief) =>
+  const observe = (belief: Belief): ScalarObservation =>
     observeProbe(
       belief,
       probe,
@@ -47,26 +57,45 @@ export function believeReading(
       temperatureC,
       tray.recentDryingPerH,
       carriedOnSd,
-    ),
+    );
+  const lead = leadingBelief(tray);
+  recentre(lead, tray.links, shared);
+  const foretold = observe(lead);
+  noteSurprise(
+    probe,
+    foretold.innovation ** 2 / innovationVariance(lead, tray.links, shared, foretold),
+    sinceH,
   );
-  if (verdict === 'believed') {
-    probe.rejectedH = 0;
-    keepBelowCapacity(farm, tray);
+  const verdict = observeTray(tray, shared, observe);
+  if (verdict === 'believed') return believed(farm, tray, probe);
+  if (probe.spec.kind === 'tray-weight') {
+    const waitedH = Math.min(MOST_GAP_H, sinceH);
+    probe.rejectedH += waitedH;
+    if (probe.rejectedH > PATIENCE.weighingH)
+      for (const belief of tray.beliefs)
+        widen(
+          belief,
+          probeOffset(probe) + PROBE.bias,
+          (WIDENING_SD_M3PERM3_PER_H * tray.volumeMl) ** 2 * waitedH,
+        );
     return verdict;
   }
-  const waitedH = Math.min(MOST_GAP_H, sinceH);
-  probe.rejectedH += waitedH;
-  if (probe.rejectedH > PATIENCE_H) {
-    const perWater =
-      probe.spec.kind === 'tray-weight'
-        ? tray.volumeMl
-        : calibration === undefined
-          ? USUAL_VOLTS_PER_WATER
-          : 1;
-    for (const belief of tray.beliefs)
-      widen(belief, probeOffset(probe) + PROBE.bias, (WIDENING_SD_M3PERM3_PER_H * perWater) ** 2 * waitedH);
-  }
-  return verdict;
+  const { innovation } = observe(leadingBelief(tray));
+  const coherent = probe.rejected > 0 && innovation / probe.rejectedBy >= COHERENT_SHARE;
+  probe.rejectedH = coherent && sinceH <= MOST_SILENCE_H ? probe.rejectedH + sinceH : 0;
+  probe.rejected = coherent ? probe.rejected + 1 : 1;
+  probe.rejectedBy = innovation;
+  const patienceH = innovation * wetSign(probe) > 0 ? PATIENCE.wetterH : PATIENCE.drierH;
+  if (probe.rejectedH < patienceH || probe.rejected < PATIENCE.readings) return verdict;
+  splitOnDisagreement(tray, shared, probe, observe);
+  return observeTray(tray, shared, observe) === 'believed' ? believed(farm, tray, probe) : verdict;
+}
+
+function believed(farm: Farm, tray: TrayState, probe: ProbeState): ReadingVerdict {
+  probe.rejectedH = 0;
+  probe.rejected = 0;
+  keepBelowCapacity(farm, tray);
+  return 'believed';
 }
 
 /** Free water drains: how far above capacity a tray may stand without doubt, and how sure that is, m³/m³. */

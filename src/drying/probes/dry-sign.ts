@@ -40,8 +40,14 @@ export function signFromSeenPour(probe: ProbeState): void {
   vote(probe, SEEN_VOTE);
 }
 
+/** Three readings that took longer than this show drying, whichever way it goes, h. */
+const SUDDEN_H = 1.25;
+
 /** Blocks dry slowly: a sudden fall of wetness is either a pour seen upside down or a lost contact. */
 export function signFromContraryJump(probe: ProbeState, unitsPerWater: number, stepH: number): boolean {
+  const { atMs } = probe.trace;
+  const third = atMs[atMs.length - 3];
+  if (third === undefined || (atMs[atMs.length - 1] as number) - third > SUDDEN_H * 3_600_000) return false;
   const upsideDown: ProbeTrace = { ...probe.trace, wetness: probe.trace.wetness.map((value) => -value) };
   if (findRise(upsideDown, CONTRARY_FACTOR * unitsPerWater, stepH) === undefined) return false;
   clearTrace(probe.trace);

@@ -17,6 +17,8 @@ export interface ProbeState {
   /** Raw readings since the last step, believed ones only. */
   bin: number[];
   lastSeenAtMs: number | undefined;
+  /** Hours between its readings when nothing is the matter; undefined before the second. */
+  usualGapH: number | undefined;
   /** First reading has set the components that only a reading can. */
   started: boolean;
   /** Raw moisture probes: +1 when the reading rises as the block dries (most do), −1 when it falls. */
@@ -29,7 +31,12 @@ export interface ProbeState {
   creepAnchor: { readonly atMs: number; readonly wetness: number } | undefined;
   /** The first reading after a pour that filled the tray is still to be noted. */
   awaitsFullLevel: boolean;
+  /** Hours and readings of the disagreement that goes on now, and how far off the last of them stood. */
   rejectedH: number;
+  rejected: number;
+  rejectedBy: number;
+  /** Mean over the last days of the readings' squared distance from what was foretold, in variances. */
+  surprise: number;
   trace: ProbeTrace;
   drift: DriftWatch;
 }
@@ -40,8 +47,10 @@ export interface ProbeTrace {
   /** Wetness: rises when the block gets wetter. Moisture m³/m³, raw volts (sign applied), or g. */
   wetness: number[];
   temperatureC: number[];
-  /** Slow mean of the absolute change from step to step: how noisy it is. */
+  /** How far its noise moves it from step to step. */
   roughness: number;
+  /** Changes that the roughness has been learned from. */
+  steps: number;
 }
 
 /** Level that the probe reads at container capacity after each watering. */
@@ -66,6 +75,7 @@ export function newProbeState(spec: TrayProbeSpec, slot: number, atMs: number): 
     attachedAtMs: atMs,
     bin: [],
     lastSeenAtMs: undefined,
+    usualGapH: undefined,
     started: false,
     drySign: 1,
     signVotes: 0,
@@ -73,7 +83,10 @@ export function newProbeState(spec: TrayProbeSpec, slot: number, atMs: number): 
     creepAnchor: undefined,
     awaitsFullLevel: false,
     rejectedH: 0,
-    trace: { atMs: [], wetness: [], temperatureC: [], roughness: 0 },
+    rejected: 0,
+    rejectedBy: 0,
+    surprise: 0,
+    trace: { atMs: [], wetness: [], temperatureC: [], roughness: 0, steps: 0 },
     drift: { first: undefined, recent: undefined, count: 0, told: 0 },
   };
 }

@@ -2,12 +2,12 @@ import { calibrationOf, type Farm } from '../farm-state.js';
 import { bookPour } from '../farm-told.js';
 import { LOCAL } from '../filter/layout.js';
 import { leadingBelief, meanLocal, type TrayState } from '../filter/tray-state.js';
-import { recallHabit } from '../pours/moisture-index.js';
 import { closeRise } from '../pours/open-rise.js';
 import { driedSince, soakedAtMs } from '../pours/pour-book.js';
 import { pourUnmeasured } from '../pours/pour-update.js';
 import { addToTrace, clearTrace, findRise, mayBeRising } from '../pours/rise-detector.js';
 import { believeReading } from './believe-reading.js';
+import { noteSeen } from './cadence.js';
 import { noteLevelWhenFull } from './drift-watch.js';
 import {
   signFromContraryJump,
@@ -40,10 +40,10 @@ export function closeProbeStep(
   const settled = atMs >= tray.wickingUntilMs;
   if (isRaw && settled && signFromToldPour(probe, -probe.drySign * value)) clearTrace(probe.trace);
   const wetness = isRaw ? -probe.drySign * value : value;
-  if (settled || tray.openRise?.probeId === probe.spec.id)
-    addToTrace(probe.trace, atMs, wetness, temperatureC);
-  if (tray.openRise?.probeId === probe.spec.id) closeRise(farm, tray, probe, atMs);
   const perWater = unitsPerWater(leadingBelief(tray), probe, tray.volumeMl, calibration !== undefined);
+  if (settled || tray.openRise?.probeId === probe.spec.id)
+    addToTrace(probe.trace, atMs, wetness, temperatureC, perWater);
+  if (tray.openRise?.probeId === probe.spec.id) closeRise(farm, tray, probe, atMs);
   if (settled && tray.openRise === undefined && !isHandScale(probe)) {
     const rise = findRise(probe.trace, perWater, STEP_H);
     if (rise === undefined && isRaw) {
@@ -52,8 +52,7 @@ export function closeProbeStep(
     }
     if (rise !== undefined) {
       if (isRaw) signFromSeenPour(probe);
-      recallHabit(tray, farm.memory.shared);
-      const waterBefore = meanLocal(tray, LOCAL.water);
+      const waterBefore = meanLocal(tray, LOCAL.water) + driedSince(tray, rise.beforeAtMs);
       pourUnmeasured(
         tray,
         farm.memory.shared,
@@ -83,7 +82,7 @@ export function closeProbeStep(
     if (probe.awaitsFullLevel && verdict === 'believed')
       noteFullLevel(farm, tray, probe, wetness / perWater, atMs);
   }
-  probe.lastSeenAtMs = atMs;
+  noteSeen(probe, atMs);
 }
 
 /** Closer to capacity than this counts as filled, m³/m³. */
