@@ -15,9 +15,8 @@ interface Row {
   readonly curve?: Buffer | null;
 }
 
-interface DatedRow extends Row {
-  readonly atMs: number;
-}
+/** id, time, body, struck out, curve: rows as lists, since a season's facts are read at once and objects cost as much again. */
+type DatedRow = readonly [id: number, atMs: number, body: string, struckOut: number, curve?: Buffer | null];
 
 /** Puts everything but readings and forecasts into the journal, one row a fact, the body as JSON. */
 export class FactWriter {
@@ -72,16 +71,18 @@ export function readFacts(
   limit: number,
 ): readonly Fact[] {
   const newestOf = (kind: FactKind) =>
-    db.prepare<unknown[], DatedRow>(
-      `SELECT id, at_ms AS atMs, body, struck_out AS struckOut${kind === 'dry-down' ? ', curve' : ''} FROM fact
-       WHERE kind = ? AND at_ms >= ? AND at_ms < ? ORDER BY at_ms DESC, id DESC LIMIT ?`,
-    );
+    db
+      .prepare<unknown[], DatedRow>(
+        `SELECT id, at_ms, body, struck_out${kind === 'dry-down' ? ', curve' : ''} FROM fact
+         WHERE kind = ? AND at_ms >= ? AND at_ms < ? ORDER BY at_ms DESC, id DESC LIMIT ?`,
+      )
+      .raw();
   // One kind comes in order out of the index; all at once SQLite would sort with the bodies in its hands.
   return [...new Set(kinds)]
     .flatMap((kind) => newestOf(kind).all(kind, span.fromMs, span.toMs, limit))
-    .sort((a, b) => a.atMs - b.atMs || a.id - b.id)
+    .sort((a, b) => a[1] - b[1] || a[0] - b[0])
     .slice(-limit)
-    .map(toFact);
+    .map(([id, , body, struckOut, curve]) => toFact({ id, body, struckOut, curve: curve ?? null }));
 }
 
 /** Dry-downs that ended within the span, oldest first, without their curves. */
