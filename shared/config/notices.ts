@@ -64,7 +64,7 @@ export const noticesSchema = z
       .number()
       .min(0.5)
       .max(50)
-      .default(10)
+      .default(20)
       .describe(
         'A tray is due when its driest tenth will not last, at this risk, until the round after the coming one.',
       ),

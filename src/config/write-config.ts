@@ -52,7 +52,7 @@ ${farm.benches.map((id) => `    { "id": ${JSON.stringify(id)} }`).join(',\n')}
 
   "notices": {
     "leadMin": 75, // the notice comes this long before each round
-    "riskPct": 10 // a tray is due when its driest tenth may not last, at this risk, until the round after
+    "riskPct": 20 // a tray is due when its driest tenth may not last, at this risk, until the round after
     // Calls that can wait do, and come as one at the end; what can lose seedlings before then is called all the same:
     // "quietHours": { "from": "22:00", "to": "05:30" }   or per weekday: { "sat": { "from": "22:00", "to": "08:00" } }
   },

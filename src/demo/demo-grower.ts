@@ -4,7 +4,7 @@ import type { Clock } from '../monitor/ports.js';
 import type { VirtualBench } from './virtual-bench/virtual-bench.js';
 
 const MIN_MS = 60_000;
-/** From a tray's call to the water, and from the start of a round to each next tray. */
+/** From a call to the first tray's water, and from each tray to the next. */
 const COMES_AFTER_CALL_MS = 50 * MIN_MS;
 const PER_TRAY_MS = 3 * MIN_MS;
 /** What is poured beyond the dose; what stands after the soak is tipped out. */
@@ -50,15 +50,10 @@ export function createDemoGrower({ bench, lateOnce, name = 'jo' }: DemoGrowerOpt
             plan(tray, roundMs + index * PER_TRAY_MS, doseMl);
           });
         }
-        if (fact.kind === 'alarm') {
-          const { kind, state, tray, at } = fact.transition;
-          if (tray !== undefined && state === 'unacknowledged' && (kind === 'refill' || kind === 'dry'))
-            plan(tray, Date.parse(at) + COMES_AFTER_CALL_MS, undefined);
-        }
-        // A call is repeated while nobody acts: it may be about an alarm from before the grower listened.
-        if (fact.kind === 'call' && fact.call.again)
-          for (const tray of fact.call.trays)
-            plan(tray, Date.parse(fact.call.at) + COMES_AFTER_CALL_MS, undefined);
+        if (fact.kind === 'call' && (fact.call.kind === 'refill' || fact.call.kind === 'dry'))
+          fact.call.trays.forEach((tray, index) => {
+            plan(tray, Date.parse(fact.call.at) + COMES_AFTER_CALL_MS + index * PER_TRAY_MS, undefined);
+          });
       }
     },
     work: (nowMs) => {

@@ -1,10 +1,9 @@
 import type { LookLevel } from '../../shared/tray-life.js';
 import { type Farm, trayOf } from './farm-state.js';
-import type { Belief } from './filter/belief.js';
 import { observeTray } from './filter/hypotheses.js';
 import { LOCAL } from './filter/layout.js';
-import type { ScalarObservation } from './filter/scalar-update.js';
 import { meanLocal, type TrayState } from './filter/tray-state.js';
+import { keepSpan, observeIndex, recallHabit } from './pours/moisture-index.js';
 import { driedSince, soakedAtMs, turnDryDown } from './pours/pour-book.js';
 import { pourMeasured, pourPerhaps, pourUnmeasured } from './pours/pour-update.js';
 import { clearTrace } from './pours/rise-detector.js';
@@ -57,6 +56,7 @@ export function recordWatering(farm: Farm, trayId: string, atMs: number, ml: num
     return;
   }
   if (ml !== undefined && ml <= 0) return;
+  recallHabit(tray, farm.memory.shared);
   const waterBefore = meanLocal(tray, LOCAL.water);
   const since = driedSince(tray, soakedAtMs(tray, atMs));
   if (ml === undefined) pourUnmeasured(tray, farm.memory.shared, since);
@@ -71,31 +71,16 @@ export function recordPerhapsWatered(farm: Farm, trayId: string, atMs: number, p
   pourPerhaps(tray, farm.memory.shared, share, driedSince(tray, soakedAtMs(tray, atMs)));
 }
 
-/** The index of a tray as an observation: level = (θ − refill) / (capacity − refill). */
-function observeIndex(belief: Belief, index: number, sd: number): ScalarObservation {
-  const capacity = belief.mean[LOCAL.capacity] as number;
-  const refill = belief.mean[LOCAL.refill] as number;
-  const span = Math.max(0.05, capacity - refill);
-  const localSlope = new Float64Array(belief.mean.length);
-  localSlope[LOCAL.water] = 1;
-  localSlope[LOCAL.capacity] = -index;
-  localSlope[LOCAL.refill] = index - 1;
-  return {
-    innovation: refill + index * span - (belief.mean[LOCAL.water] as number),
-    localSlope,
-    noiseVariance: (sd * span) ** 2,
-  };
-}
-
 export function recordLook(farm: Farm, trayId: string, level: LookLevel): void {
   const seen = LOOK_INDEX[level];
-  observeTray(trayOf(farm, trayId), farm.memory.shared, (belief) =>
-    observeIndex(belief, seen.index, seen.sd),
-  );
+  const tray = trayOf(farm, trayId);
+  observeTray(tray, farm.memory.shared, (belief) => observeIndex(belief, seen.index, seen.sd));
+  keepSpan(tray, farm.memory.shared);
 }
 
 export function recordReady(farm: Farm, trayId: string): void {
-  observeTray(trayOf(farm, trayId), farm.memory.shared, (belief) => {
+  const tray = trayOf(farm, trayId);
+  observeTray(tray, farm.memory.shared, (belief) => {
     const localSlope = new Float64Array(belief.mean.length);
     localSlope[LOCAL.water] = 1;
     localSlope[LOCAL.refill] = -1;
@@ -105,6 +90,7 @@ export function recordReady(farm: Farm, trayId: string): void {
       noiseVariance: READY_SD_M3PERM3 ** 2,
     };
   });
+  keepSpan(tray, farm.memory.shared);
 }
 
 /** A tray weighed by hand: a tray-weight probe that reads when somebody lifts the tray. */

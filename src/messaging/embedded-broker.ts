@@ -9,6 +9,7 @@ import { createWebSocketStream, WebSocketServer } from 'ws';
 import { isLoopback } from '../../shared/config/messaging.js';
 import { type AccessRules, mayConnect, mayPublish, monitorClientId } from './broker-access.js';
 import { type BrokerMemory, openBrokerMemory } from './broker-memory.js';
+import { keepInOrder } from './broker-order.js';
 import type { Said } from './drain.js';
 import { errorCode, errorText, MessagingError } from './messaging-error.js';
 import type { MessagingLog } from './messaging-log.js';
@@ -111,6 +112,7 @@ async function openAedes(options: EmbeddedBrokerOptions, memory: BrokerMemory, i
       done(new Error(`only the monitor publishes at ${packet.topic}`));
     },
   });
+  keepInOrder(broker);
   broker.on('clientError', (client, error) =>
     options.log.debug({ client: client.id, error: error.message }, 'broker-client-error'),
   );
@@ -120,29 +122,14 @@ async function openAedes(options: EmbeddedBrokerOptions, memory: BrokerMemory, i
   return broker;
 }
 
-/** Messages of one topic go one after the other: two writes at once to the broker's memory could end in either order. */
 function sayer(broker: Aedes): (message: Said) => Promise<void> {
-  const lastOf = new Map<string, Promise<void>>();
-  return async ({ topic, payload, retain }) => {
-    const before = lastOf.get(topic);
-    const saying = (before ?? Promise.resolve()).then(
-      () =>
-        new Promise<void>((resolve, reject) => {
-          broker.publish(
-            { cmd: 'publish', topic, payload: Buffer.from(payload), qos: 1, retain, dup: false },
-            (error) => (error === undefined || error === null ? resolve() : reject(error)),
-          );
-        }),
-    );
-    const settled = saying.then(
-      () => undefined,
-      () => undefined,
-    );
-    lastOf.set(topic, settled);
-    await saying.finally(() => {
-      if (lastOf.get(topic) === settled) lastOf.delete(topic);
+  return ({ topic, payload, retain }) =>
+    new Promise((resolve, reject) => {
+      broker.publish(
+        { cmd: 'publish', topic, payload: Buffer.from(payload), qos: 1, retain, dup: false },
+        (error) => (error === undefined || error === null ? resolve() : reject(error)),
+      );
     });
-  };
 }
 
 function webSocketServer(broker: Aedes, tls: EmbeddedBrokerOptions['tls']): Server {

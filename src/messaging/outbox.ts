@@ -36,6 +36,7 @@ CREATE TABLE IF NOT EXISTS command (
   ref TEXT PRIMARY KEY, payload TEXT NOT NULL, received_at_ms INTEGER NOT NULL, wall_ms INTEGER NOT NULL,
   answer TEXT) STRICT, WITHOUT ROWID;
 CREATE INDEX IF NOT EXISTS command_by_time ON command (wall_ms);
+CREATE TABLE IF NOT EXISTS turn (target TEXT PRIMARY KEY, id TEXT NOT NULL) STRICT, WITHOUT ROWID;
 `;
 
 /** Opens the file of outbox and inbox; `undefined` keeps both in memory. Every commit reaches the disk. */
@@ -81,6 +82,9 @@ export class Outbox {
   #unsaved: WaitingMessage[] = [];
   readonly #unsavedTexts = new Map<number, string>();
   readonly #unsavedRetained = new Map<string, string>();
+  readonly #keepTurn: Database.Statement;
+  #turn: string | undefined;
+  #isTurnUnsaved = false;
   #nextSeq: number;
   #waiting: number;
   #trouble: string | undefined;
@@ -100,6 +104,11 @@ export class Outbox {
     this.#keep = database.prepare('INSERT OR REPLACE INTO retained VALUES (?, ?)');
     this.#forget = database.prepare('DELETE FROM retained WHERE topic = ?');
     this.#retainedAt = database.prepare('SELECT payload FROM retained WHERE topic = ?');
+    this.#keepTurn = database.prepare('INSERT OR REPLACE INTO turn VALUES (?, ?)');
+    this.#turn = database
+      .prepare<[string], string>('SELECT id FROM turn WHERE target = ?')
+      .pluck()
+      .get(target);
     const row = database
       .prepare('SELECT coalesce(max(seq), 0) AS top, count(*) AS n FROM outgoing WHERE target = ?')
       .get(target) as { top: number; n: number };
@@ -122,9 +131,21 @@ export class Outbox {
     return this.#droppedCount;
   }
 
-  /** Takes messages in order, in one transaction; even without any it tries again what the disk refused before. */
-  add(messages: readonly DurableMessage[], queuedAtMs: number): void {
-    if (messages.length === 0 && this.#trouble === undefined) return;
+  /** The turn that was taken last; undefined before the first. */
+  get turn(): string | undefined {
+    return this.#turn;
+  }
+
+  /**
+   * Takes messages in order, in one transaction; even without any it tries again what the disk refused before.
+   * @param turn whose last messages these are; noted in the same transaction
+   */
+  add(messages: readonly DurableMessage[], queuedAtMs: number, turn?: string): void {
+    if (messages.length === 0 && this.#trouble === undefined && turn === undefined) return;
+    if (turn !== undefined) {
+      this.#turn = turn;
+      this.#isTurnUnsaved = true;
+    }
     for (const { topic, payload, retain } of messages) if (retain) this.#unsavedRetained.set(topic, payload);
     this.#unsaved.push(...messages.map((message) => ({ ...message, seq: this.#nextSeq++, queuedAtMs })));
     this.#waiting += messages.length;
@@ -145,7 +166,9 @@ export class Outbox {
           else this.#keep.run(topic, payload);
         }
         for (const [seq, payload] of this.#unsavedTexts) this.#update.run(payload, this.#target, seq);
+        if (this.#isTurnUnsaved) this.#keepTurn.run(this.#target, this.#turn);
       })();
+      this.#isTurnUnsaved = false;
       this.#unsaved = [];
       this.#unsavedTexts.clear();
       this.#unsavedRetained.clear();

@@ -131,7 +131,7 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
   });
   if (own !== undefined) await telling.connected(OWN_BROKER_PATIENCE_MS);
   return {
-    tell: (facts) => telling.tell(facts),
+    tell: (facts, turn) => telling.tell(facts, turn),
     onCommand: (listener) => telling.onCommand(listener),
     health: () => telling.health(),
     address: () => address,

@@ -204,19 +204,28 @@ export class Telling {
     done();
   }
 
-  /** Takes facts in order. Never rejects because nobody listens. */
-  async tell(facts: readonly Fact[]): Promise<void> {
+  /**
+   * Takes facts in order. Never rejects because nobody listens. A turn that was taken to its end before is not told again; one that a
+   * crash cut off is, and its messages have the same ids.
+   */
+  async tell(facts: readonly Fact[], turn?: string): Promise<void> {
+    if (turn !== undefined && turn === this.#outbox.turn) return;
     const readings: JudgedReading[] = [];
     let durable: DurableMessage[] = [];
-    const keep = () => {
+    let factCount = 0;
+    const { newId } = this.#options;
+    const idOfFact = turn === undefined ? newId : () => `${turn}-${factCount}`;
+    // gateways before the broker: its outbox notes the turn
+    const keep = (doneTurn?: string) => {
       const nowMs = this.#options.wallNowMs();
-      this.#outbox.add(durable, nowMs);
       for (const poster of this.#posters) poster.add(durable, this.#topics, nowMs);
+      this.#outbox.add(durable, nowMs, doneTurn);
       durable = [];
     };
     for (const told of facts) {
       const fact = this.#withStanding(told);
-      const dispatch = dispatchOf(fact, this.#topics, this.#options.newId);
+      const dispatch = dispatchOf(fact, this.#topics, idOfFact);
+      if (dispatch.way === 'durable') factCount += 1;
       if (dispatch.way === 'reading') readings.push(dispatch.reading);
       else if (dispatch.way === 'latest') this.#latest.set(dispatch.topic, dispatch.payload);
       else if (dispatch.way === 'test') {
@@ -228,12 +237,12 @@ export class Telling {
         const cleared = this.#ended.topicsToClear(fact, this.#topics, this.#outbox);
         for (const topic of cleared) {
           this.#latest.forget(topic);
-          durable.push({ id: this.#options.newId(), kind: 'clear', topic, payload: '', retain: true });
+          durable.push({ id: newId(), kind: 'clear', topic, payload: '', retain: true });
         }
       }
       if (fact.kind === 'answer') this.#inbox.answered(fact.answer);
     }
-    keep();
+    keep(turn);
     this.#drain.pump();
     // Forecasts, readings and whatever the caller does next (saving, drawing) keep the processor busy: the call first.
     if (facts.some(({ kind }) => kind === 'call')) await this.#drain.emptied(CALL_FIRST_MS);

@@ -4,7 +4,7 @@ import { hoursQuantiles, probabilityDryWithin, type TrayForecast } from '../dryi
 import type { ModelKeeper } from './model-keeper.js';
 
 const MS_PER_H = 3_600_000;
-/** A forecast is asked anew after this long, sooner where a tray may soon be dry. */
+/** A forecast is made anew when it is older than this, sooner where a tray may soon be dry. */
 const REFRESH_MS = MS_PER_H;
 const REFRESH_URGENT_MS = 20 * 60_000;
 /** Urgent: the driest tenth may be at the refill point within this many hours at p10. */
@@ -70,8 +70,8 @@ export class ForecastBook {
     const elapsedMs = nowMs - last.atMs;
     if (elapsedMs <= 0) return last;
     const p10 = last.driestTenthHours[Math.floor(last.driestTenthHours.length / 10)] ?? 0;
-    const limitMs = p10 < URGENT_H ? REFRESH_URGENT_MS : REFRESH_MS;
-    if (elapsedMs >= limitMs) return this.make(trayId);
+    const isStale = elapsedMs > REFRESH_MS || (p10 < URGENT_H && elapsedMs >= REFRESH_URGENT_MS);
+    if (isStale) return this.make(trayId);
     const elapsedH = elapsedMs / MS_PER_H;
     return {
       ...last,

@@ -3,6 +3,7 @@ import type { WatchmanHealth } from '../watering/watering-desk.js';
 import type { Fact, FactKind } from './facts.js';
 import type { Pipeline } from './pipeline.js';
 import type { Clock, FactStore, ProbeReader, Publisher } from './ports.js';
+import { TURN, turnOf } from './turn.js';
 
 /** The state documents of a monitor, by name, as kept in the store. */
 export interface MonitorState {
@@ -23,9 +24,11 @@ export interface MonitorParts {
 }
 
 const STATE_EVERY_MS = 15 * 60_000;
-/** After these the state is saved at once, so that nothing told or decided is forgotten when the power goes. */
+const calls = new Set<FactKind>(['call']);
+/** Turns are numbered shortly: base 36. */
+const TURN_RADIX = 36;
+/** With these the states are saved in one go with the facts, so that nothing told or decided is forgotten when the power goes. */
 const changesTheModel = new Set<FactKind>(['watering', 'tray-event', 'tray-event-undone']);
-const changesTheDesk = new Set<FactKind>(['alarm', 'call', 'round-notice', 'ask', 'answer']);
 
 /** What Node's own functions throw when their signal is aborted. */
 function isAbort(error: unknown): boolean {
@@ -44,8 +47,11 @@ export class Monitor {
   private savedAtMs = Number.NEGATIVE_INFINITY;
   private readonly standing = new Set<string>();
   private refCount = 0;
+  private turnCount = 0;
+  private readonly startedAt: string;
 
   constructor(private readonly parts: MonitorParts) {
+    this.startedAt = parts.clock.nowMs().toString(TURN_RADIX);
     parts.publisher.onCommand((command, ref) => {
       this.command(command, ref).catch((error: unknown) => this.fail(error));
     });
@@ -117,7 +123,8 @@ export class Monitor {
       pipeline.sample(sample);
     }
     pipeline.setOutsideHealth(this.outsideHealth());
-    pipeline.advanceTo(clock.nowMs());
+    const nowMs = clock.nowMs();
+    while (pipeline.doNext(nowMs)) if (pipeline.hasCall) await this.handOn();
     await this.handOn();
     if (clock.nowMs() - this.savedAtMs >= STATE_EVERY_MS) await this.saveState();
   }
@@ -138,13 +145,21 @@ export class Monitor {
   private async handOn(): Promise<void> {
     const facts = this.parts.pipeline.takeFacts();
     if (facts.length === 0) return;
-    await this.parts.store.keep(facts);
-    await this.parts.publisher.tell(facts);
+    const { store, publisher, state, clock, onFacts } = this.parts;
+    const has = (kinds: ReadonlySet<FactKind>): boolean => facts.some(({ kind }) => kinds.has(kind));
+    this.turnCount += 1;
+    const turn = turnOf(`${this.startedAt}-${this.turnCount.toString(TURN_RADIX)}`, facts);
+    const withModel = has(changesTheModel);
+    if (withModel) this.savedAtMs = clock.nowMs();
+    // The model's state is half a megabyte: a call does not wait for it. What it forgets in a crash then it sees again.
+    const modelFirst = withModel && !has(calls);
+    const model = modelFirst ? { model: state.model() } : {};
+    if (turn === undefined) await store.keep(facts);
+    else await store.keep(facts, { desk: state.desk(), ...model, [TURN]: turn });
+    await publisher.tell(facts, turn?.id);
+    if (withModel && !modelFirst) await store.saveState('model', state.model());
     await this.showCalls(facts);
-    this.parts.onFacts(facts);
-    if (facts.some(({ kind }) => changesTheModel.has(kind))) await this.saveState();
-    else if (facts.some(({ kind }) => changesTheDesk.has(kind)))
-      await this.parts.store.saveState('desk', this.parts.state.desk());
+    onFacts(facts);
   }
 
   /** Lamp and buzzer are on while any call is unacknowledged. */

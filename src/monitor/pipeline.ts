@@ -115,14 +115,30 @@ export class Pipeline {
 
   /** Runs on to `toMs`: everything that falls due up to and including it is done in order. */
   advanceTo(toMs: number): void {
-    for (let due = this.schedule.next(); due.atMs <= toMs; due = this.schedule.next()) {
-      this.runModelTo(due.atMs);
-      if (due.what === 'forecasts') this.tellForecasts();
-      else if (due.what === 'decision') this.decide();
-      else this.tellRound(due.roundMs);
-      this.schedule.done(due);
+    while (this.doNext(toMs));
+  }
+
+  /**
+   * Does the next thing that falls due up to and including `toMs`, true; or runs on to it when there is none, false. For who wants
+   * to hand facts on in between.
+   */
+  doNext(toMs: number): boolean {
+    const due = this.schedule.next();
+    if (due.atMs > toMs) {
+      this.nowMs = Math.max(this.nowMs, toMs);
+      return false;
     }
-    this.nowMs = Math.max(this.nowMs, toMs);
+    this.runModelTo(due.atMs);
+    if (due.what === 'forecasts') this.tellForecasts();
+    else if (due.what === 'decision') this.decide();
+    else this.tellRound(due.roundMs);
+    this.schedule.done(due);
+    return true;
+  }
+
+  /** True when people are to be called by what `takeFacts` will give: better hand it on at once. */
+  get hasCall(): boolean {
+    return this.out.some(({ kind }) => kind === 'call');
   }
 
   /** Latest forecasts, hours counting from now. */

@@ -44,17 +44,22 @@ export interface ProbeReader {
   close(): Promise<void>;
 }
 
+/** State documents by name. */
+export type States = Readonly<Record<string, unknown>>;
+
 /**
  * Where facts are kept.
  * - `keep` takes facts in order; alarms, waterings, tray events and notes are durable when its promise resolves,
  *   readings and forecasts within a minute, and at `flush`.
+ * - `states` given to `keep` are saved with the facts, durable when its promise resolves: after a crash both are there or neither
+ *   (where facts go elsewhere than states, facts first).
  * - when facts can't be made durable (disk full) `keep` and `saveState` still resolve, so that calls go out: facts wait in
  *   memory, bounded and in order, are written as soon as the disk takes them again, and until then `health` is not ok.
  * - `saveState`/`loadState` keep one JSON document by name (the model's and the desk's state), replaced atomically.
  * - `flush` and `close` reject with the code `held-back` when facts are still waiting.
  */
 export interface FactStore {
-  keep(facts: readonly Fact[]): Promise<void>;
+  keep(facts: readonly Fact[], states?: States): Promise<void>;
   flush(): Promise<void>;
   saveState(name: string, state: unknown): Promise<void>;
   loadState(name: string): Promise<unknown>;
@@ -70,10 +75,11 @@ export interface FactStore {
  * Where facts are told.
  * - `tell` takes facts in order and never rejects because nobody listens: alarms, calls, notices, waterings and
  *   answers wait in a durable outbox until the broker has them; readings are told once or not at all.
+ * - what was told of the newest `turn` is not told again: after a crash the house hands it over once more.
  * - `onCommand` hands over what people send, already parsed; the answer goes back as an `answer` fact with that ref.
  */
 export interface Publisher {
-  tell(facts: readonly Fact[]): Promise<void>;
+  tell(facts: readonly Fact[], turn?: string): Promise<void>;
   onCommand(listener: (command: Command, ref: string) => void): void;
   /** False with a stable code: `away`, `withheld`, `not-kept`, `webhook-away`; the sentence says what to do. */
   health(): { readonly ok: boolean; readonly reason: string; readonly sentence?: string };

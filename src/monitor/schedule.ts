@@ -5,13 +5,16 @@ const FORECAST_MS = 60 * MS_PER_MIN;
 /** How often alarms are decided; the model itself moves in steps of about this length. */
 const DECISION_MS = 10 * MS_PER_MIN;
 
-/** Something that falls due. At one instant forecasts come first, then the decision, then the notice. */
+/**
+ * Something that falls due. At one instant the decision comes first, so that a call does not wait for forecasts of trays that
+ * nobody is called about; then those, then the notice.
+ */
 export type Due =
   | { readonly what: 'forecasts'; readonly atMs: number }
   | { readonly what: 'decision'; readonly atMs: number }
   | { readonly what: 'round-notice'; readonly atMs: number; readonly roundMs: number };
 
-/** Forecasts at each full UTC hour, decisions every ten minutes, a notice before every round. */
+/** Decisions every ten minutes, forecasts at each full UTC hour, a notice before every round. */
 export class Schedule {
   private forecastMs: number;
   private decisionMs: number;
@@ -28,10 +31,9 @@ export class Schedule {
   }
 
   next(): Due {
-    if (this.forecastMs <= this.decisionMs && this.forecastMs <= this.notice.atMs) {
-      return { what: 'forecasts', atMs: this.forecastMs };
-    }
-    if (this.decisionMs <= this.notice.atMs) return { what: 'decision', atMs: this.decisionMs };
+    if (this.decisionMs <= this.forecastMs && this.decisionMs <= this.notice.atMs)
+      return { what: 'decision', atMs: this.decisionMs };
+    if (this.forecastMs <= this.notice.atMs) return { what: 'forecasts', atMs: this.forecastMs };
     return { what: 'round-notice', ...this.notice };
   }
 

@@ -15,8 +15,8 @@ export interface BatchSettings {
 
 /** What batches are written to. */
 export interface BatchTarget {
-  /** All of it or nothing; synced to the disk if `isUrgent`. Throws when the disk does not take it. */
-  write(facts: readonly Fact[], isUrgent: boolean): void;
+  /** All of it or nothing; synced to the disk if `isUrgent`. `isLast`: nothing is held behind it. Throws when the disk does not take it. */
+  write(facts: readonly Fact[], isUrgent: boolean, isLast: boolean): void;
   /** What else is to be done now and then, and again after trouble. */
   upkeep(): void;
   /** The error as a StoreError when it is the disk's, else unchanged: our own mistakes end the process. */
@@ -64,15 +64,17 @@ export class Batching {
     return this.#trouble;
   }
 
-  keep(facts: readonly Fact[]): void {
+  /** @param atOnce write now, and sync */
+  keep(facts: readonly Fact[], atOnce = false): void {
     this.refuseWhenClosed('keep facts');
     if (this.#held.size === 0) this.#oldestAtMs = this.#clock.monotonicMs();
     this.#held.add(facts);
     const isDue =
+      atOnce ||
       this.#held.hasUrgent ||
       this.#held.size >= this.#batchReadings ||
       this.#clock.monotonicMs() - this.#oldestAtMs >= this.#batchMs;
-    if (isDue) this.write();
+    if (isDue) this.write(atOnce);
   }
 
   /** Writes what is held and syncs it; throws `held-back` when that is not possible. */
@@ -112,7 +114,7 @@ export class Batching {
       do {
         const facts = this.#held.oldest(CHUNK_FACTS);
         const isLast = facts.length === this.#held.size;
-        this.#target.write(facts, facts.some(isUrgent) || (isSynced && isLast));
+        this.#target.write(facts, facts.some(isUrgent) || (isSynced && isLast), isLast);
         this.#held.forgetOldest(facts.length);
       } while (this.#held.size > 0);
       this.#target.upkeep();

@@ -2,7 +2,7 @@ import type { TrayEvent } from '../../shared/tray-life.js';
 import { cutDryDown } from '../drying/curves/cut-dry-down.js';
 import type { DryDownSummary, KeptDryDown } from '../drying/curves/kept-dry-down.js';
 import type { Fact, JudgedReading } from '../monitor/facts.js';
-import type { FactStore, KnownProbe, ReviewQueries, Span } from '../monitor/ports.js';
+import type { FactStore, KnownProbe, ReviewQueries, Span, States } from '../monitor/ports.js';
 import { ChartFold } from './bucket-fold.js';
 import { keptDryDowns } from './curve-apart.js';
 import { factAtMs } from './fact-index.js';
@@ -31,8 +31,9 @@ class MemoryStore implements FactStore, ReviewQueries {
   #newestMs = 0;
   #closed = false;
 
-  async keep(facts: readonly Fact[]): Promise<void> {
+  async keep(facts: readonly Fact[], states: States = {}): Promise<void> {
     if (this.#closed) throw new StoreError('closed', 'Cannot keep facts: the store is closed');
+    for (const [name, state] of Object.entries(states)) this.#states.set(name, JSON.stringify(state));
     for (const fact of facts) {
       const atMs = factAtMs(fact, this.#newestMs);
       this.#newestMs = Math.max(this.#newestMs, atMs);

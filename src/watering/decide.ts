@@ -1,5 +1,5 @@
 import type { AlarmKind } from '../../shared/alarm.js';
-import { alarmEffects, alarmKey, alarmOf } from './alarms/alarm-book.js';
+import { alarmEffects, alarmKey, alarmOf, concernsTray } from './alarms/alarm-book.js';
 import {
   type AlarmRecord,
   applyAlarmEvent,
@@ -8,74 +8,53 @@ import {
   releaseAlarm,
   type StateChange,
 } from './alarms/alarm-record.js';
-import { isWeather, makeCalls } from './calls/make-calls.js';
+import { makeCalls } from './calls/make-calls.js';
 import { forgetOldTest } from './commands/test-call-commands.js';
 import { alarmDelays, type Condition } from './conditions/condition.js';
 import { healthConditions, temperatureConditions } from './conditions/house-conditions.js';
+import { outlookOf } from './conditions/round-outlook.js';
 import { coverCondition, wetCondition } from './conditions/tray-conditions.js';
-import { type RoundOutlook, type WaterConditions, waterConditions } from './conditions/water-conditions.js';
-import { type Desk, MS_PER_MIN, standingTrays } from './desk.js';
+import { type WaterConditions, waterConditions } from './conditions/water-conditions.js';
+import { type Desk, MS_PER_MIN, standingTray, standingTrays } from './desk.js';
 import { comingRounds } from './rounds/coming-rounds.js';
+import { saidTray } from './rounds/said-tray.js';
 import { settleRounds } from './rounds/settle-round.js';
 import { writeNotice } from './rounds/write-notice.js';
+import type { SaidNeed } from './sentences/desk-sentences.js';
 import { coverDoubt } from './trays/cover-doubt.js';
 import { foldHistory } from './trays/tray-history.js';
 import type { DeskEffect, DeskView } from './watering-desk.js';
 
 const healthKinds: ReadonlySet<AlarmKind> = new Set(['probe', 'board', 'monitor', 'store', 'broker']);
 
-function outlookOf(desk: Desk, view: DeskView): RoundOutlook {
-  const comingMs = comingRounds(desk, view, view.nowMs, 1)[0] ?? view.nowMs;
-  const noticed = desk.state.rounds.find((round) => round.roundMs === comingMs);
-  const lastMs = view.rounds.lastBefore(view.nowMs);
-  const skipped = desk.state.rounds.some((round) => round.roundMs === lastMs && round.skipped);
-  return {
-    nowMs: view.nowMs,
-    comingMs,
-    lastMs: skipped ? undefined : lastMs,
-    listed: new Set(noticed?.due ?? []),
-  };
-}
-
-/**
- * Trays that would need a call of their own before the coming round come with the first one: on the same bench, since somebody walks
- * there anyway, and everywhere when it is the weather.
- */
+/** Trays that may need a call of their own before the coming round come with the first one: one walk serves all. */
 function joined(
-  benches: readonly (readonly WaterConditions[])[],
+  trays: readonly WaterConditions[],
   isNews: (condition: Condition) => boolean,
 ): readonly Condition[] {
-  const news = benches.map(
-    (bench) => bench.filter(({ refill, dry }) => isNews(refill) || isNews(dry)).length,
-  );
-  const everywhere = isWeather(news);
-  return benches.flatMap((bench, index) => {
-    const called = everywhere || (news[index] ?? 0) > 0;
-    return bench.flatMap(({ refill, dry, joins }) => [
-      called && joins ? { ...refill, raw: 'on' as const } : refill,
-      dry,
-    ]);
-  });
+  const called = trays.some(({ refill, dry }) => isNews(refill) || isNews(dry));
+  return trays.flatMap(({ refill, dry, joins }) => [
+    called && joins ? { ...refill, raw: 'on' as const } : refill,
+    dry,
+  ]);
 }
 
 function trayRules(desk: Desk, view: DeskView): readonly Condition[] {
   const outlook = outlookOf(desk, view);
   const { coverDoubtedAfterDays } = desk.options.notices;
-  const byBench = new Map<string, WaterConditions[]>();
+  const water: WaterConditions[] = [];
   const conditions: Condition[] = [];
   for (const tray of standingTrays(desk)) {
     conditions.push(coverCondition(desk, tray, view.nowMs));
     const forecast = view.forecasts.get(tray.id);
     if (forecast === undefined) continue;
     const doubt = coverDoubt(tray, forecast.basis === 'probe', coverDoubtedAfterDays, view.nowMs);
-    const bench = byBench.get(tray.benchId) ?? [];
-    bench.push(waterConditions(desk, tray, forecast, outlook, doubt));
-    byBench.set(tray.benchId, bench);
+    water.push(waterConditions(desk, tray, forecast, outlook, doubt));
     conditions.push(wetCondition(desk, tray, forecast, view.nowMs));
   }
   const isNews = (condition: Condition): boolean =>
     condition.raw === 'on' && desk.state.alarms.get(alarmKey(condition.kind, condition.of))?.active !== true;
-  conditions.push(...joined([...byBench.values()], isNews));
+  conditions.push(...joined(water, isNews));
   return conditions;
 }
 
@@ -97,7 +76,19 @@ function suppress(record: AlarmRecord, condition: Condition, nowMs: number): Sta
   return record.state === 'suppressed-by-design' && !stillClearing ? releaseAlarm(record, nowMs) : undefined;
 }
 
-function step(desk: Desk, condition: Condition, nowMs: number): readonly StateChange[] {
+/** What the sentence of an alarm rests on, while its condition holds. */
+function needOf(desk: Desk, condition: Condition, view: DeskView): SaidNeed | undefined {
+  const { kind, of } = condition;
+  if (kind === 'temperature') return { temperatureC: view.temperatureC.get(of) };
+  const tray = standingTray(desk, of);
+  const forecast = view.forecasts.get(of);
+  if (!concernsTray(kind) || tray === undefined || forecast === undefined) return undefined;
+  const { doseMl, pourPlan, dryAtMs } = saidTray(desk, tray, forecast, view.nowMs, view.nowMs);
+  return { doseMl, pourPlan, dryAtMs, comingRoundMs: comingRounds(desk, view, view.nowMs, 1)[0] };
+}
+
+function step(desk: Desk, condition: Condition, view: DeskView): readonly StateChange[] {
+  const { nowMs } = view;
   const known = desk.state.alarms.get(alarmKey(condition.kind, condition.of));
   if (known === undefined && condition.raw !== 'on') return [];
   const record = known ?? alarmOf(desk, condition.kind, condition.of, nowMs);
@@ -106,6 +97,7 @@ function step(desk: Desk, condition: Condition, nowMs: number): readonly StateCh
     if (record.reason !== condition.reason || !record.active) record.ownSentence = condition.ownSentence;
     record.reason = condition.reason;
   }
+  if (condition.raw === 'on') record.need = needOf(desk, condition, view);
   record.severity = condition.severity;
   const changes = [
     suppress(record, condition, nowMs),
@@ -154,7 +146,7 @@ export function decide(desk: Desk, view: DeskView): readonly DeskEffect[] {
   ];
   const changes = [
     ...endOfShelving(desk, nowMs),
-    ...conditions.flatMap((condition) => step(desk, condition, nowMs)),
+    ...conditions.flatMap((condition) => step(desk, condition, view)),
   ];
   const effects = [...settled, ...alarmEffects(desk, changes, nowMs), ...makeCalls(desk, view)];
   forget(desk, nowMs);

@@ -5,6 +5,7 @@ import type { AlarmRecord } from './alarms/alarm-record.js';
 import type { DeskOptions } from './desk-options.js';
 import { type GrowerHabit, startingHabit } from './rounds/grower-habit.js';
 import type { Pour } from './trays/pour-ledger.js';
+import type { HeldWater, Shortfall } from './trays/shortfall.js';
 import {
   historyFromState,
   historyState,
@@ -33,10 +34,10 @@ export interface TrayMemory {
   missingMlAtNotice?: { readonly atMs: number; readonly ml: number } | undefined;
   /** Learned log of (taken up / missing), mean of this many fillings. */
   uptake: { readonly logMean: number; readonly count: number };
-  /** Since when its mean block has been at the refill point or below. */
-  drySinceMs?: number | undefined;
-  /** The last watering found it dry: dry blocks shed water, and perhaps it took up little. */
-  rewetAtMs?: number | undefined;
+  /** What the model said of it at the last decision. */
+  held?: HeldWater | undefined;
+  /** The doubt that it holds less than that. */
+  shortfall?: Shortfall | undefined;
   /** Since when it has been as wet as just watered. */
   wetSinceMs?: number | undefined;
 }

@@ -89,12 +89,10 @@ describe('demo grower', () => {
     expect(grower.work(roundMs + HOUR_MS)).toEqual([]);
 
     const calledAtMs = roundMs + 2 * HOUR_MS;
-    grower.hear([
-      {
-        kind: 'alarm',
-        transition: { at: toInstant(calledAtMs), kind: 'refill', state: 'unacknowledged', tray: 'celery-1' },
-      },
-    ]);
+    const at = toInstant(calledAtMs);
+    const trays = ['celery-1'];
+    const sentence = 'Bench south: celery-1 will not last until the 18:00 round.';
+    grower.hear([{ kind: 'call', call: { at, kind: 'refill', trays, again: false, sentence } }]);
     expect(grower.work(calledAtMs)).toEqual([]);
     const before = bench.truth('celery-1').waterContentM3PerM3;
     expect(grower.work(calledAtMs + HOUR_MS)).toEqual([{ do: 'watered', tray: 'celery-1', by: 'jo' }]);

@@ -97,13 +97,24 @@ function dryingReader(clock: Clock): ProbeReader {
 function listeningPublisher(): Publisher & {
   send(command: Command, ref: string): void;
   readonly told: Fact[];
+  /** Ids of the turns in which something was told. */
+  readonly turns: string[];
+  /** Called before anything of a turn is taken: what happens then finds a house that has kept but not told. */
+  beforeTaking: (facts: readonly Fact[]) => void;
 } {
   const told: Fact[] = [];
+  const turns: string[] = [];
   let listener: ((command: Command, ref: string) => void) | undefined;
   return {
     told,
+    turns,
+    beforeTaking: () => undefined,
     send: (command, ref) => listener?.(command, ref),
-    tell: async (facts) => void told.push(...facts),
+    async tell(facts, turn) {
+      this.beforeTaking(facts);
+      if (turn !== undefined) turns.push(turn);
+      told.push(...facts);
+    },
     onCommand: (given) => {
       listener = given;
     },
@@ -226,6 +237,33 @@ describe('the house', () => {
     expect(trayIds(after.house)).toEqual(['t1', 't2', 't4']);
     const undone = await after.house.feed.command({ do: 'undo', undo: 'poured' });
     expect(undone.ok).toBe(true);
+  });
+
+  it('a power cut between keeping a call and telling it: it is told after the start, under the same turn, and made once', async () => {
+    const calls = (facts: readonly Fact[]) => facts.filter(({ kind }) => kind === 'call');
+    const folder = freshFolder();
+    const found = freshFolder();
+    const { house, clock, publisher, runTo } = await openOn(folder, START_MS);
+    await runTo(START_MS + HOUR_MS);
+    let cutAtMs = 0;
+    publisher.beforeTaking = (facts) => {
+      if (calls(facts).length === 0 || cutAtMs > 0) return;
+      cutAtMs = clock.nowMs();
+      cpSync(folder, found, { recursive: true, filter: (path) => !path.endsWith('writer.lock') });
+    };
+    // ready for water, and nobody gives any: dry, and called
+    await house.feed.command({ do: 'looked', tray: 't2', level: 1 });
+    await runTo(START_MS + 12 * HOUR_MS);
+    const [first] = calls(publisher.told);
+    expect(cutAtMs).toBeGreaterThan(0);
+    const after = await openOn(found, cutAtMs + 60_000);
+    expect(calls(after.publisher.told)).toEqual([JSON.parse(JSON.stringify(first))]);
+    const cutTurn = after.publisher.turns[0];
+    expect(publisher.turns).toContain(cutTurn);
+    await after.runTo(cutAtMs + HOUR_MS);
+    const about = (fact: Fact | undefined) =>
+      fact?.kind === 'call' ? `${fact.call.kind} ${fact.call.trays}` : '';
+    expect(calls(after.publisher.told).filter((fact) => about(fact) === about(first))).toHaveLength(1);
   });
 
   it('is told to stop in the middle of a reading, and ends without a fault', async () => {

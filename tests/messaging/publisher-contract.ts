@@ -142,6 +142,22 @@ export function publisherContract(name: string, openStage: () => Promise<Stage>)
       });
     });
 
+    it('tells a turn once, also after a restart, and the next one', async () => {
+      const turn = [alarmFact('t1', 'unacknowledged'), callFact(['t1'], 'Tray t1 will not last.')];
+      await publisher.tell(turn, 'a-1');
+      await phone.next(at('call'));
+      await publisher.close();
+      publisher = await open();
+      await publisher.tell(turn, 'a-1');
+      await publisher.tell([callFact(['t2'], 'Tray t2 will not last.')], 'a-2');
+      await phone.next(at('call', 't2'));
+      const calls = phone.heard.filter(at('call')).map((one) => JSON.parse(one.text));
+      expect(calls.map(({ id, trays }) => [id, trays])).toEqual([
+        ['a-1-1', ['t1']],
+        ['a-2-0', ['t2']],
+      ]);
+    });
+
     it('takes what still stands after a restart, and says it again only where it is news', async () => {
       await publisher.tell([alarmFact('t1', 'unacknowledged'), roundFact('One tray.')]);
       await phone.next(at('round'));

@@ -62,6 +62,19 @@ describe('a disk that is full', () => {
     await store.close();
   });
 
+  it('writes states with the facts before them, or neither', async () => {
+    const { store, clock, makeRoom } = await filledStore(1000);
+    await store.keep([note(NOON_MS, 'x'.repeat(4000))], { desk: { text: 'y'.repeat(5000) } });
+    expect(store.health().ok).toBe(false);
+    expect(await store.facts(['note'], everything, 9)).toEqual([note(NOON_MS, 'before')]);
+    makeRoom();
+    await clock.advance(MINUTE_MS);
+    expect(store.health().ok).toBe(true);
+    expect(await store.facts(['note'], everything, 9)).toHaveLength(2);
+    expect(await store.loadState('desk')).toEqual({ text: 'y'.repeat(5000) });
+    await store.close();
+  });
+
   it('that has become read-only while running is told so; nothing is lost, and it goes on when it can be written again', async () => {
     const folder = tempFolder();
     let file: Database.Database | undefined;

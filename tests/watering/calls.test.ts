@@ -128,17 +128,109 @@ describe('calls of one bench and moment', () => {
   });
 
   it('are repeated only while nobody has seen them and things get worse', () => {
-    const unseen = calls(watch(deskOf(minis('t1')), new Map([['t1', MIDNIGHT + 27 * HOUR]]), night, 5));
+    const dry = new Map([['t1', MIDNIGHT + 14 * HOUR]]);
+    const morning = MIDNIGHT + 9 * HOUR;
+    const unseen = calls(watch(deskOf(minis('t1')), dry, morning, 8));
     expect(unseen.some(({ again }) => again)).toBe(true);
     expect(unseen.find(({ again }) => again)?.sentence).toMatch(/^Again: Bench south/);
     const desk = deskOf(minis('t1'));
-    const dry = new Map([['t1', MIDNIGHT + 27 * HOUR]]);
-    const first = watch(desk, dry, night, 2.5);
+    const first = watch(desk, dry, morning, 2.5);
     expect(calls(first)).toHaveLength(1);
-    tell(desk, { do: 'acknowledge' }, view(night + 2.5 * HOUR));
-    expect(calls(watch(desk, dry, night + 2.5 * HOUR, 2)).filter(({ kind }) => kind === 'refill')).toEqual(
+    tell(desk, { do: 'acknowledge' }, view(morning + 2.5 * HOUR));
+    expect(calls(watch(desk, dry, morning + 2.5 * HOUR, 2)).filter(({ kind }) => kind === 'refill')).toEqual(
       [],
     );
+  });
+
+  it('are one call for several benches, with every tray that may need water before the round', () => {
+    const desk = deskOf([...minis('t1'), { id: 't2', bench: 'north' }, { id: 't3', bench: 'north' }]);
+    const dry = new Map([
+      ['t1', MIDNIGHT + 14 * HOUR],
+      ['t2', MIDNIGHT + 19 * HOUR],
+      ['t3', MIDNIGHT + 40 * HOUR],
+    ]);
+    const made = calls(watch(desk, dry, MIDNIGHT + 9 * HOUR, 3));
+    expect(made.map(({ trays }) => trays)).toEqual([['t1', 't2']]);
+    expect(made[0]?.sentence).toMatch(
+      /^2 trays will not last until the 18:00 round: 1 on south, 1 on north\./,
+    );
+  });
+});
+
+describe('a call by night', () => {
+  it('asks for more at stake than one by day: nobody is got up for what is lost with small chance', () => {
+    // a wide forecast: little is expected to be lost within the hours that a call looks ahead
+    const leftH = 6.5;
+    const raised = (nowMs: number) => {
+      const desk = deskOf(minis('t1'));
+      const effects = [0, 10].flatMap((minute) => {
+        const atMs = nowMs + minute * MIN;
+        return desk.decide(view(atMs, [forecast('t1', atMs, leftH, { spread: 0.9 })]));
+      });
+      return states(effects, 'refill');
+    };
+    expect(raised(MIDNIGHT + 10 * HOUR)).toEqual(['unacknowledged']);
+    expect(raised(MIDNIGHT + 23 * HOUR)).toEqual([]);
+  });
+});
+
+describe('trays that are listed', () => {
+  const round = MIDNIGHT + 18 * HOUR;
+  const left = (nowMs: number, dryMs: number) =>
+    view(nowMs, [forecast('t1', nowMs, (dryMs - nowMs) / HOUR, { basis: 'shared' })]);
+
+  it('are not called while the grower is on the way or at the benches, and are when the round is over', () => {
+    const desk = deskOf(minis('t1'));
+    const dry = round + 0.5 * HOUR;
+    desk.roundNotice(round, left(round - 1.25 * HOUR, dry));
+    const during: DeskEffect[] = [];
+    for (let nowMs = round - HOUR; nowMs < round + 2 * HOUR; nowMs += 10 * MIN)
+      during.push(...desk.decide(left(nowMs, dry)));
+    expect(calls(during)).toEqual([]);
+    const after = [120, 130, 140].flatMap((minute) => desk.decide(left(round + minute * MIN, dry)));
+    expect(calls(after).map(({ kind, trays }) => [kind, trays])).toEqual([['dry', ['t1']]]);
+  });
+
+  it('are called at once, listed or not, when they were watered for the round and still dry out', () => {
+    const desk = deskOf(minis('t1'));
+    const dry = round + 2.4 * HOUR;
+    desk.roundNotice(round, left(round - 1.25 * HOUR, dry));
+    tell(desk, { do: 'watered', tray: 't1' }, left(round, dry));
+    const made = [60, 70, 80, 90].flatMap((minute) => desk.decide(left(round + minute * MIN, dry)));
+    expect(calls(made).map(({ kind }) => kind)).toEqual(['refill']);
+  });
+});
+
+describe('an alarm that stood through a round', () => {
+  it('is opened anew when nobody can say whether its tray was watered, and raised again while the tray needs it', () => {
+    const desk = deskOf(minis('t1'));
+    const round = MIDNIGHT + 18 * HOUR;
+    const dry = MIDNIGHT + 16 * HOUR;
+    const at = (nowMs: number) =>
+      view(nowMs, [forecast('t1', nowMs, Math.max(0, (dry - nowMs) / HOUR), { basis: 'shared' })]);
+    const before: DeskEffect[] = [];
+    for (let nowMs = MIDNIGHT + 9 * HOUR; nowMs < round; nowMs += 10 * MIN) {
+      if (nowMs === round - 80 * MIN) before.push(...desk.roundNotice(round, at(nowMs)));
+      before.push(...desk.decide(at(nowMs)));
+    }
+    expect(states(before, 'dry')).toEqual(['unacknowledged']);
+    const settled = desk.decide(at(round + 2 * HOUR));
+    expect(states(settled, 'dry')).toEqual(['returned-to-normal-unacknowledged']);
+    const after = [130, 140, 150].flatMap((minute) => desk.decide(at(round + minute * MIN)));
+    expect(states(after, 'dry')).toEqual(['unacknowledged']);
+    expect(calls(after)).toHaveLength(1);
+  });
+
+  it('and is not when the watering was told: that has ended it', () => {
+    const desk = deskOf(minis('t1'));
+    const round = MIDNIGHT + 18 * HOUR;
+    const at = (nowMs: number) => view(nowMs, [forecast('t1', nowMs, 0, { basis: 'shared' })]);
+    for (let nowMs = round - 3 * HOUR; nowMs < round - 80 * MIN; nowMs += 10 * MIN) desk.decide(at(nowMs));
+    desk.roundNotice(round, at(round - 75 * MIN));
+    const told = tell(desk, { do: 'watered', tray: 't1' }, at(round + 10 * MIN));
+    expect(states(told.effects, 'dry')).toEqual(['acknowledged', 'normal']);
+    const settled = desk.decide(view(round + 2 * HOUR, [forecast('t1', round + 2 * HOUR, 30)]));
+    expect(states(settled, 'dry')).toEqual([]);
   });
 });
 

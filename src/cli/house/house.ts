@@ -5,6 +5,7 @@ import { Monitor } from '../../monitor/monitor.js';
 import type { Clock, FactStore, ProbeReader, Publisher, ReviewQueries } from '../../monitor/ports.js';
 import { createRoundCalendar } from '../../monitor/round-calendar.js';
 import { startEvents } from '../../monitor/start-events.js';
+import { keptTurn, TURN } from '../../monitor/turn.js';
 import type { FarmPresent, PageFeed } from '../../review/page-feed.js';
 import { createFarmParts, type FarmParts } from './farm-parts.js';
 import { HousePresent } from './house-present.js';
@@ -56,6 +57,8 @@ function stillStanding({ desk }: FarmParts, nowMs: number): readonly Fact[] {
 /** Opens the house: pipeline, monitor and the page's feed, with what the store remembers. Nothing is read yet. */
 export async function openHouse(parts: HouseParts): Promise<House> {
   const { config, clock, reader, store, publisher } = parts;
+  const turn = keptTurn(await store.loadState(TURN));
+  if (turn !== undefined) await publisher.tell(turn.facts, turn.id);
   const present = new HousePresent(config);
   await present.lookBack(store, clock.nowMs());
   const farm = await openFarm(parts, present.knownTrays);

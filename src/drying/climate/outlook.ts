@@ -30,7 +30,13 @@ export function newOutlookSpread(): OutlookSpread {
   return { airLogVar: FIRST_SPREAD.airLog ** 2, sunShareVar: FIRST_SPREAD.sunShare ** 2 };
 }
 
-/** Weather of the next 120 h on one bench: one path of dry air and one of sun per member. */
+/** A member's weather is worked out in pieces of this many hours: most trays are dry long before the horizon. */
+const PIECE_H = 12;
+
+/**
+ * Weather of the next 120 h on one bench: one path of dry air and one of sun per member. Values of a member stand only as far as
+ * `reach` says.
+ */
 export interface BenchOutlook {
   readonly benchId: string;
   readonly atMs: number;
@@ -39,6 +45,8 @@ export interface BenchOutlook {
   readonly vpdKPa: Float64Array;
   /** Member-major, MEMBER_COUNT × HORIZON_H, W/m². */
   readonly solarWPerM2: Float64Array;
+  /** Has this member's weather stand for the hour `lead` too; returns for how many hours it stands. */
+  readonly reach: (member: number, lead: number) => number;
   /** True: the weather was handed in and has no spread. */
   readonly given: boolean;
 }
@@ -134,6 +142,9 @@ export function outlookOf(
   const temperatureC = new Float64Array(HORIZON_H);
   const vpdKPa = new Float64Array(MEMBER_COUNT * HORIZON_H);
   const solarWPerM2 = new Float64Array(MEMBER_COUNT * HORIZON_H);
+  const logVpd = new Float64Array(HORIZON_H);
+  const sun = new Float64Array(HORIZON_H);
+  const sunShare = new Float64Array(HORIZON_H);
   const airSd = Math.sqrt(spread.airLogVar) * widening;
   const sunSd = (climate.has.light ? Math.sqrt(spread.sunShareVar) : UNSEEN_SKY_SPREAD) * widening;
   for (let lead = 0; lead < HORIZON_H; lead++) {
@@ -144,23 +155,30 @@ export function outlookOf(
     temperatureC[lead] =
       usualValue(climate, 'temperatureC', hour, nowHour, prior.temperatureC) +
       departure.temperatureC * lasting;
-    const logVpd =
+    logVpd[lead] =
       Math.log(usualValue(climate, 'vpdKPa', hour, nowHour, prior.vpdKPa)) + departure.airLog * lasting;
-    const sun = climate.has.light
+    sun[lead] = climate.has.light
       ? usualValue(climate, 'solarWPerM2', hour, nowHour, prior.solarWPerM2)
       : prior.solarWPerM2;
-    const sunShare =
+    sunShare[lead] =
       1 +
       departure.sunShare * lasting +
       sky.cloud * Math.exp(-(lead + 0.5) / sky.cloudMemoryH) +
       sky.lean * sunLean(place, middleMs);
-    for (let m = 0; m < MEMBER_COUNT; m++) {
-      const at = m * HORIZON_H + lead;
-      vpdKPa[at] = Math.exp(logVpd + airSd * (draws.air[at] as number));
-      solarWPerM2[at] = sun * Math.max(0.05, sunShare + sunSd * (draws.sun[at] as number));
-    }
   }
-  return { benchId: climate.benchId, atMs, temperatureC, vpdKPa, solarWPerM2, given: false };
+  const standsH = new Uint8Array(MEMBER_COUNT);
+  const reach = (member: number, wanted: number): number => {
+    const toH = Math.min(HORIZON_H, (Math.floor(wanted / PIECE_H) + 1) * PIECE_H);
+    for (let lead = standsH[member] as number; lead < toH; lead++) {
+      const at = member * HORIZON_H + lead;
+      vpdKPa[at] = Math.exp((logVpd[lead] as number) + airSd * (draws.air[at] as number));
+      const share = (sunShare[lead] as number) + sunSd * (draws.sun[at] as number);
+      solarWPerM2[at] = (sun[lead] as number) * Math.max(0.05, share);
+    }
+    standsH[member] = Math.max(standsH[member] as number, toH);
+    return standsH[member] as number;
+  };
+  return { benchId: climate.benchId, atMs, temperatureC, vpdKPa, solarWPerM2, reach, given: false };
 }
 
 /** Outlook that was handed in: every member the same. */
@@ -176,5 +194,5 @@ export function givenOutlook(benchId: string, atMs: number, outlook: ClimateOutl
       solarWPerM2[m * HORIZON_H + lead] = step.solarWPerM2;
     }
   }
-  return { benchId, atMs, temperatureC, vpdKPa, solarWPerM2, given: true };
+  return { benchId, atMs, temperatureC, vpdKPa, solarWPerM2, reach: () => HORIZON_H, given: true };
 }

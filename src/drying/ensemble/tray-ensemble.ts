@@ -45,7 +45,9 @@ export function ensembleHours(
     let water = tray.water[m] as number;
     let tenthAt = water <= tenthWater ? 0 : Number.POSITIVE_INFINITY;
     let meanAt = water <= refill ? 0 : Number.POSITIVE_INFINITY;
+    let standsH = 0;
     for (let lead = 0; lead < HORIZON_H && meanAt === Number.POSITIVE_INFINITY; lead++) {
+      if (lead >= standsH) standsH = outlook.reach(m, lead);
       const at = m * HORIZON_H + lead;
       let rate =
         (drive.airPerKPa[lead] as number) * (outlook.vpdKPa[at] as number) * airFactor +
@@ -79,6 +81,7 @@ export function ensembleDrawdown(
     const dryEnd = refill + DRY_END_INDEX * span;
     const start = tray.water[m] as number;
     let water = start;
+    if (longest > 0) outlook.reach(m, longest - 1);
     for (let lead = 0; lead < longest; lead++) {
       const at = m * HORIZON_H + lead;
       let rate =

@@ -1,6 +1,6 @@
 import type { Cover } from '../../../shared/config/trays.js';
 import type { TraySpec } from '../farm-model.js';
-import { blockPriors } from '../physics/block-priors.js';
+import { blockPriors, type Prior } from '../physics/block-priors.js';
 import { driestTenthRateRatio } from '../physics/driest-tenth.js';
 import { type TrayExchange, trayExchange } from '../physics/tray-exchange.js';
 import { trayVolumeMl } from '../physics/tray-geometry.js';
@@ -105,33 +105,49 @@ export function exchangeOf(spec: TraySpec, airSpeedMPerS: number | undefined): T
   );
 }
 
+/** Capacity and refill point as configured; where only one is, the other follows it as far as the two go together. */
+function levelsOf(spec: TraySpec): {
+  readonly capacity: Prior;
+  readonly refill: Prior;
+  readonly covariance: number;
+} {
+  const priors = blockPriors(spec.blockSideMm);
+  const { containerCapacityM3PerM3: full, refillPointM3PerM3: dry, capacityRefillCorrelation: tie } = priors;
+  const { containerCapacityM3PerM3: knownFull, refillPointM3PerM3: knownDry } = spec;
+  const leftSd = Math.sqrt(1 - tie ** 2);
+  const given = (prior: Prior, other: Prior, known: number): Prior => ({
+    mean: prior.mean + ((tie * prior.sd) / other.sd) * (known - other.mean),
+    sd: prior.sd * leftSd,
+  });
+  const fromDry = knownDry === undefined ? full : given(full, dry, knownDry);
+  const capacity =
+    knownFull === undefined
+      ? { mean: Math.min(0.95, Math.max(fromDry.mean, (knownDry ?? 0) + LEAST_SPAN)), sd: fromDry.sd }
+      : { mean: knownFull, sd: KNOWN_CAPACITY_SD };
+  const fromFull = knownFull === undefined ? dry : given(dry, full, knownFull);
+  const refill =
+    knownDry === undefined
+      ? { mean: Math.max(0.02, Math.min(fromFull.mean, capacity.mean - LEAST_SPAN)), sd: fromFull.sd }
+      : { mean: Math.max(0.02, knownDry), sd: KNOWN_REFILL_SD };
+  const both = knownFull === undefined && knownDry === undefined;
+  return { capacity, refill, covariance: both ? tie * capacity.sd * refill.sd : 0 };
+}
+
 /** Prior belief about a tray that has just come into the house. */
 export function firstBelief(spec: TraySpec, links: Int32Array, shared: SharedState): Belief {
   const belief = newBelief(TRAY_WIDTH, links, shared);
-  const priors = blockPriors(spec.blockSideMm);
-  const capacity =
-    spec.containerCapacityM3PerM3 ??
-    Math.max(priors.containerCapacityM3PerM3.mean, (spec.refillPointM3PerM3 ?? 0) + LEAST_SPAN);
-  const refill =
-    spec.refillPointM3PerM3 ??
-    Math.max(0.02, Math.min(priors.refillPointM3PerM3.mean, capacity - LEAST_SPAN));
-  const span = capacity - refill;
+  const { capacity, refill, covariance } = levelsOf(spec);
+  const span = capacity.mean - refill.mean;
   const set = (component: number, mean: number, sd: number): void => {
     belief.mean[component] = mean;
     belief.covariance[component * TRAY_WIDTH + component] = sd ** 2;
   };
-  set(LOCAL.water, refill + FIRST_INDEX.mean * span, FIRST_INDEX.sd * span);
+  set(LOCAL.water, refill.mean + FIRST_INDEX.mean * span, FIRST_INDEX.sd * span);
   set(LOCAL.rate, 0, TRAY_RATE_SD);
-  set(
-    LOCAL.capacity,
-    capacity,
-    spec.containerCapacityM3PerM3 === undefined ? priors.containerCapacityM3PerM3.sd : KNOWN_CAPACITY_SD,
-  );
-  set(
-    LOCAL.refill,
-    Math.max(0.02, refill),
-    spec.refillPointM3PerM3 === undefined ? priors.refillPointM3PerM3.sd : KNOWN_REFILL_SD,
-  );
+  set(LOCAL.capacity, capacity.mean, capacity.sd);
+  set(LOCAL.refill, refill.mean, refill.sd);
+  belief.covariance[LOCAL.capacity * TRAY_WIDTH + LOCAL.refill] = covariance;
+  belief.covariance[LOCAL.refill * TRAY_WIDTH + LOCAL.capacity] = covariance;
   set(LOCAL.cover, 0, COVER_SD);
   return belief;
 }

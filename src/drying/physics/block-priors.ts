@@ -10,6 +10,8 @@ export interface Prior {
 export interface BlockPriors {
   readonly containerCapacityM3PerM3: Prior;
   readonly refillPointM3PerM3: Prior;
+  /** Correlation of the two: what a mix gives up between them is better known than either. */
+  readonly capacityRefillCorrelation: number;
   /** Where the falling rate begins. */
   readonly kneeM3PerM3: Prior;
   /** Where drying by air ends. */
@@ -23,6 +25,11 @@ const REFERENCE_SIDE_MM = 38;
 /** θ_full 0.65 ± 0.10, θ_refill 0.35 ± 0.08 for a pressed peat or coir mix: judgement, no published value exists. */
 const CAPACITY: Prior = { mean: 0.65, sd: 0.1 };
 const REFILL: Prior = { mean: 0.35, sd: 0.08 };
+/**
+ * A mix that holds more when full also calls for water earlier: the water between the two is 0.30 ± 0.08 (easily
+ * available and buffering water of growing media together are 0.24 to 0.40 of the volume; from memory).
+ */
+const CAPACITY_REFILL_CORRELATION = 0.6;
 /**
  * Pressing takes away the large pores, whose draining makes a tall block drier: the height effect of loose peat counts
  * half (judgement).
@@ -50,6 +57,7 @@ export function blockPriors(blockSideMm: number): BlockPriors {
       sd: CAPACITY.sd,
     },
     refillPointM3PerM3: REFILL,
+    capacityRefillCorrelation: CAPACITY_REFILL_CORRELATION,
     kneeM3PerM3: { mean: REFILL.mean, sd: KNEE_SD },
     dryEndM3PerM3: DRY_END,
     logRate: { mean: 0, sd: LOG_RATE_SD },

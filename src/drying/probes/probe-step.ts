@@ -2,6 +2,7 @@ import { calibrationOf, type Farm } from '../farm-state.js';
 import { bookPour } from '../farm-told.js';
 import { LOCAL } from '../filter/layout.js';
 import { leadingBelief, meanLocal, type TrayState } from '../filter/tray-state.js';
+import { recallHabit } from '../pours/moisture-index.js';
 import { closeRise } from '../pours/open-rise.js';
 import { driedSince, soakedAtMs } from '../pours/pour-book.js';
 import { pourUnmeasured } from '../pours/pour-update.js';
@@ -52,6 +53,7 @@ export function closeProbeStep(
     }
     if (rise !== undefined) {
       if (isRaw) signFromSeenPour(probe);
+      recallHabit(tray, farm.memory.shared);
       const waterBefore = meanLocal(tray, LOCAL.water) + driedSince(tray, rise.beforeAtMs);
       pourUnmeasured(
         tray,

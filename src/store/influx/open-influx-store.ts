@@ -2,7 +2,7 @@ import type { InfluxConfig } from '../../../shared/config/store.js';
 import type { Forecast } from '../../../shared/forecast.js';
 import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
 import type { Fact, FactKind } from '../../monitor/facts.js';
-import type { Clock, FactStore, KeptForecast, ReviewQueries, Span } from '../../monitor/ports.js';
+import type { Clock, FactStore, KeptForecast, ReviewQueries, Span, States } from '../../monitor/ports.js';
 import { Batching, type BatchSettings, type Health } from '../batching.js';
 import { factAtMs } from '../fact-index.js';
 import { openSqliteStore } from '../sqlite/open-sqlite-store.js';
@@ -95,10 +95,11 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
     }
   }
 
-  async keep(facts: readonly Fact[]): Promise<void> {
+  async keep(facts: readonly Fact[], states?: States): Promise<void> {
     this.#batching.refuseWhenClosed('keep facts');
     await this.#here.keep(facts);
     this.#batching.keep(await Promise.all(facts.map((fact) => this.#withCurve(fact))));
+    if (states !== undefined) await this.#here.keep([], states);
   }
 
   /** A dry-down with the curve that was cut out for it here. */

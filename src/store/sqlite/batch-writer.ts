@@ -20,7 +20,7 @@ export class BatchWriter {
   readonly #facts: FactWriter;
   readonly #marks: Marks;
   readonly #rollUps: RollUps;
-  readonly #writeAll: (facts: readonly Fact[], nowMs: number) => void;
+  readonly #writeAll: (facts: readonly Fact[], nowMs: number, states: ReadonlyMap<string, string>) => void;
   readonly #saveState: Statement;
   #isFull = true;
   #hasUnsynced = false;
@@ -34,23 +34,34 @@ export class BatchWriter {
     this.#marks = new Marks(db);
     this.#rollUps = new RollUps(db, this.#marks);
     this.#saveState = db.prepare('INSERT OR REPLACE INTO state (name, saved_at_ms, body) VALUES (?, ?, ?)');
-    this.#writeAll = db.transaction((facts: readonly Fact[], nowMs: number) => this.#putAll(facts, nowMs));
+    this.#writeAll = db.transaction(
+      (facts: readonly Fact[], nowMs: number, states: ReadonlyMap<string, string>) => {
+        this.#putAll(facts, nowMs);
+        for (const [name, body] of states) this.#saveState.run(name, nowMs, body);
+      },
+    );
   }
 
   /**
    * Durable when it returns if `isUrgent` (the log is synced to the disk); else it survives the process at once, and a power
-   * cut after the next urgent batch or checkpoint.
+   * cut after the next urgent batch or checkpoint. `states`, name to JSON, are saved in the same transaction, always synced.
    */
-  write(facts: readonly Fact[], nowMs: number, isUrgent: boolean): void {
-    if (facts.length === 0 && !(isUrgent && this.#hasUnsynced)) return;
-    this.#setSynchronous(isUrgent);
+  write(
+    facts: readonly Fact[],
+    nowMs: number,
+    isUrgent: boolean,
+    states: ReadonlyMap<string, string> = new Map(),
+  ): void {
+    if (facts.length === 0 && states.size === 0 && !(isUrgent && this.#hasUnsynced)) return;
+    const isSynced = isUrgent || states.size > 0;
+    this.#setSynchronous(isSynced);
     try {
-      this.#writeAll(facts, nowMs);
+      this.#writeAll(facts, nowMs, states);
     } catch (cause) {
       this.#names.forget();
       throw cause;
     }
-    this.#hasUnsynced = !isUrgent;
+    this.#hasUnsynced = !isSynced;
   }
 
   saveState(name: string, body: string, nowMs: number): void {

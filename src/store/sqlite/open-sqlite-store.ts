@@ -2,7 +2,7 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Database } from 'better-sqlite3';
 import type { Fact } from '../../monitor/facts.js';
-import type { Clock, FactStore, ReviewQueries } from '../../monitor/ports.js';
+import type { Clock, FactStore, ReviewQueries, States } from '../../monitor/ports.js';
 import { Batching, type BatchSettings, type Health } from '../batching.js';
 import { StoreError } from '../store-error.js';
 import { BatchWriter } from './batch-writer.js';
@@ -68,7 +68,7 @@ class SqliteStore extends SqliteReview implements FactStore {
     this.#batching = new Batching(
       options.clock,
       {
-        write: (facts, isUrgent) => this.#writer.write(facts, this.#clock.nowMs(), isUrgent),
+        write: (facts, isUrgent, isLast) => this.#write(facts, isUrgent, isLast),
         upkeep: () => this.#upkeep(),
         judge: (cause) => toStoreError('write to the store', cause),
       },
@@ -76,8 +76,18 @@ class SqliteStore extends SqliteReview implements FactStore {
     );
   }
 
-  async keep(facts: readonly Fact[]): Promise<void> {
-    this.#batching.keep(facts);
+  async keep(facts: readonly Fact[], states: States = {}): Promise<void> {
+    this.#batching.refuseWhenClosed('keep facts');
+    const entries = Object.entries(states);
+    for (const [name, state] of entries) this.#heldStates.set(name, JSON.stringify(state));
+    this.#batching.keep(facts, entries.length > 0);
+  }
+
+  /** States go with the last of the facts that wait before them. */
+  #write(facts: readonly Fact[], isUrgent: boolean, isLast: boolean): void {
+    const states = isLast ? new Map(this.#heldStates) : new Map<string, string>();
+    this.#writer.write(facts, this.#clock.nowMs(), isUrgent, states);
+    for (const [name, body] of states) if (this.#heldStates.get(name) === body) this.#heldStates.delete(name);
   }
 
   async flush(): Promise<void> {

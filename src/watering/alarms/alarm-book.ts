@@ -1,13 +1,16 @@
 import type { AlarmKind, AlarmTransition } from '../../../shared/alarm.js';
 import { toInstant } from '../../../shared/ids.js';
-import type { Desk } from '../desk.js';
+import { type Desk, standingTray } from '../desk.js';
+import type { SaidTray } from '../sentences/desk-sentences.js';
 import type { DeskEffect } from '../watering-desk.js';
+import { isSetAside } from './alarm-machine.js';
 import {
   type AlarmRecord,
   applyAlarmEvent,
   quietAlarm,
   resolveAlarm,
   type StateChange,
+  settleCondition,
 } from './alarm-record.js';
 
 const trayKinds: ReadonlySet<AlarmKind> = new Set(['refill', 'dry', 'wet', 'cover']);
@@ -50,6 +53,13 @@ export function partSaid(
   };
 }
 
+function trayNamed(desk: Desk, trayId: string): SaidTray | undefined {
+  const tray = standingTray(desk, trayId);
+  if (tray === undefined) return undefined;
+  const { id, benchId, blockSideMm, crop } = tray;
+  return { id, benchId, blockSideMm, crop };
+}
+
 /** What the record's present state says to the world. */
 export function transitionOf(desk: Desk, record: AlarmRecord, nowMs: number, by?: string): AlarmTransition {
   const where = concernsTray(record.kind)
@@ -72,6 +82,8 @@ export function transitionOf(desk: Desk, record: AlarmRecord, nowMs: number, by?
       reason,
       by,
       untilMs: shelvedUntilMs,
+      tray: concernsTray(kind) ? trayNamed(desk, of) : undefined,
+      need: record.need,
       ...partSaid(desk, record),
     }),
     ...(by === undefined ? {} : { by }),
@@ -113,6 +125,25 @@ export function resolveTrayAlarms(
     record.reason = reason;
     record.severity = 0;
     return alarmEffects(desk, resolveAlarm(record, nowMs), nowMs, by);
+  });
+}
+
+/**
+ * Somebody may have acted, and nobody can tell: the alarms go back to normal, for their rules to raise them anew, with a new
+ * call, where the tray still needs it.
+ */
+export function reopenTrayAlarms(
+  desk: Desk,
+  trayId: string,
+  kinds: readonly AlarmKind[],
+  reason: string,
+  nowMs: number,
+): readonly DeskEffect[] {
+  return kinds.flatMap((kind) => {
+    const record = desk.state.alarms.get(alarmKey(kind, trayId));
+    if (record?.active !== true || isSetAside(record.state)) return [];
+    record.reason = reason;
+    return alarmEffects(desk, [settleCondition(record, false, nowMs)], nowMs);
   });
 }
 

@@ -1,4 +1,5 @@
 import type { AlarmKind, AlarmState } from '../../../shared/alarm.js';
+import type { SaidNeed } from '../sentences/desk-sentences.js';
 import { type AlarmEvent, isSetAside, nextAlarmState } from './alarm-machine.js';
 
 /** One alarm that is standing, or whose condition is on its way on or off. JSON-able. */
@@ -17,6 +18,8 @@ export interface AlarmRecord {
   sinceMs?: number | undefined;
   /** What a part of the watchman said of itself when this reason came up. */
   ownSentence?: string | undefined;
+  /** What its sentence says beside who it is about, as of when the condition last held. */
+  need?: SaidNeed | undefined;
   /** How bad, rising, in the unit of the kind; only compared with itself. */
   severity: number;
   shelvedUntilMs?: number | undefined;

@@ -10,26 +10,15 @@ import type { DeskEffect, DeskView } from '../watering-desk.js';
 import { waitsForQuiet } from './quiet-hours.js';
 
 /** Trays of one bench that come up within this time of a call wait and come together, unless they are urgent. */
-const SAME_MOMENT_MS = 90 * MS_PER_MIN;
+const SAME_MOMENT_MS = 180 * MS_PER_MIN;
 /** Expected loss (share of the tray) at which a tray waits for nobody. */
 const URGENT_SHARE = 0.2;
-/** After a summary over benches, the stragglers of that weather wait longer. */
-const SAME_WEATHER_MS = 120 * MS_PER_MIN;
-/** As many benches at one moment, or trays, are one summary: it is the weather, not the bench. */
-const SUMMARY_BENCHES = 3;
-const SUMMARY_TRAYS = 10;
 /** A repeated call asks for this much more severity than when it was last made. */
 const WORSE_FACTOR = 1.5;
 /** Each repetition waits longer: 1, 2, 4 times the configured minutes, and then it is up to the house. */
 const MOST_REPEATS = 3;
 /** `calledAtMs` of a summary over several benches. */
 const EVERY_BENCH = '';
-
-/** Trays by bench that come up at one moment: so many that it is the weather. */
-export function isWeather(traysByBench: readonly number[]): boolean {
-  const trays = traysByBench.reduce((sum, count) => sum + count, 0);
-  return traysByBench.filter((count) => count > 0).length >= SUMMARY_BENCHES || trays >= SUMMARY_TRAYS;
-}
 
 interface Waiting {
   readonly record: AlarmRecord;
@@ -124,13 +113,13 @@ function benchOf(desk: Desk, { record }: Waiting): string {
   return standingTray(desk, record.of)?.benchId ?? EVERY_BENCH;
 }
 
-/** refill and dry of one moment are one walk; dry speaks for both. */
+/** refill and dry of one moment are one walk, over all benches; dry speaks for both. */
 function waterCalls(desk: Desk, view: DeskView, items: readonly Waiting[]): readonly DeskEffect[] {
   const { nowMs } = view;
   const byBench = grouped(items, (item) => benchOf(desk, item));
   const isHeld = (benchId: string): boolean =>
     nowMs - (desk.state.calledAtMs.get(benchId) ?? 0) < SAME_MOMENT_MS ||
-    nowMs - (desk.state.calledAtMs.get(EVERY_BENCH) ?? 0) < SAME_WEATHER_MS;
+    nowMs - (desk.state.calledAtMs.get(EVERY_BENCH) ?? 0) < SAME_MOMENT_MS;
   const ripe = [...byBench].filter(
     ([benchId, group]) =>
       !isHeld(benchId) ||
@@ -144,14 +133,9 @@ function waterCalls(desk: Desk, view: DeskView, items: readonly Waiting[]): read
         b.record.severity - a.record.severity ||
         (a.record.of < b.record.of ? -1 : 1),
     );
-  if (isWeather([...byBench.values()].map((group) => group.length))) {
+  if (byBench.size > 1) {
     desk.state.calledAtMs.set(EVERY_BENCH, nowMs);
-    const summary = callOf(
-      desk,
-      view,
-      worstFirst(items),
-      byBench.size === 1 ? [...byBench.keys()][0] : undefined,
-    );
+    const summary = callOf(desk, view, worstFirst(items), undefined);
     return summary === undefined ? [] : [summary];
   }
   return ripe.flatMap(([benchId, group]) => {

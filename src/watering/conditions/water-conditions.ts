@@ -1,52 +1,60 @@
 import { hoursQuantile, type TrayForecast } from '../../drying/tray-forecast.js';
 import { type Desk, MS_PER_HOUR } from '../desk.js';
-import { memoryOf } from '../desk-state.js';
-import { type CoverDoubt, expectedLossShare, moistureIndex, tenthDryWithin } from '../rounds/tray-risk.js';
-import { noteDryness, type RewetDoubt, rewetDoubt } from '../trays/rewet-doubt.js';
+import { memoryOf, type TrayMemory } from '../desk-state.js';
+import {
+  type CoverDoubt,
+  expectedLossShare,
+  farTooEarly,
+  MOST_LOSS_SHARE,
+  meanDryWithin,
+  moistureIndex,
+  tenthDryWithin,
+} from '../rounds/tray-risk.js';
+import { lastWateredMs } from '../trays/pour-ledger.js';
+import { carryShortfall, type Shortfall } from '../trays/shortfall.js';
 import type { RegisteredTray } from '../trays/tray-register.js';
 import type { Condition } from './condition.js';
+import type { RoundOutlook } from './round-outlook.js';
 
 /**
  * A special walk is worth this share of a tray. Waiting until it is lost in expectation makes a call that comes late and rarely.
  * Chosen on the trade-off curve, DEVELOPERS.md.
  */
 const WALK_COSTS_SHARE = 0.08;
+/** Getting up at night costs more than leaving the field. */
+const NIGHT_FACTOR = 3;
+/** Somebody comes soon anyway, or the notice of the coming round lists it: only something much worse is worth a word. */
+const SOON_FACTOR = 3;
+/** Whoever was asked whether the tray was watered knows better than the model: the question has been put already. */
+const ASKED_FACTOR = 2;
+/** How much more must be at stake as it becomes certain that the call would be far too early; as in the due rule. */
+const EARLY_WEIGHT = 8;
 /** Deadband: the alarm stays until the expected loss is this small a part of what raised it. */
 const CLEAR_FRACTION = 0.25;
 /** Blocks just filled can't take up more: a call comes no earlier than this share of a filled tray's life before its end... */
 const EARLIEST_SHARE_OF_LIFE = 0.5;
 /** ...but early enough to walk there, hours. */
 const TIME_TO_COME_H = 2;
-/** A tray that will need its own call before the coming round comes with its bench's, if it can take up this much already. */
-const JOIN_RISK = 0.5;
-/** Fuller than this, moisture index, a tray has no room for a pour worth walking for. */
+/** A tray that may need its own call before the coming round comes with the call of another: one walk serves all. */
+const JOIN_RISK = 0.15;
+/** Fuller than this, moisture index, a tray has no room for a pour worth walking for; less will do once somebody is there. */
 const HAS_ROOM_BELOW_INDEX = 0.7;
-/** Beside another tray's call less room will do: one walk then serves the bench, and its trays keep in step. */
 const JOINS_BELOW_INDEX = 0.85;
+/** From so surely a shortfall on the room in the tray is judged by it. */
+const ROOM_BY_SHORTFALL = 0.15;
 /** From a round's hour on somebody walks the benches for this long: what needs water gets it now. */
 const WALK_MS = MS_PER_HOUR;
-/** Somebody comes soon anyway, or the notice of the coming round lists it: only something much worse is worth a word. */
-const SOON_FACTOR = 3;
 /** A tray that was due and was not watered is called when its risk up to the coming round is this much above the configured one. */
-const MISSED_RISK_FACTOR = 2;
+const MISSED_RISK_FACTOR = 1;
 /** The grower stands before the tray and has said so. */
 const READY_QUIET_MS = 2 * MS_PER_HOUR;
 const DRY_ON = 0.5;
 const DRY_OFF = 0.25;
 
-/** When the rounds are, and whether the notice of the coming one is out. */
-export interface RoundOutlook {
-  readonly nowMs: number;
-  readonly comingMs: number;
-  /** The round that was last; undefined when there was none, or nobody came. */
-  readonly lastMs: number | undefined;
-  readonly listed: ReadonlySet<string>;
-}
-
 export interface WaterConditions {
   readonly refill: Condition;
   readonly dry: Condition;
-  /** It needs water before the coming round and can take some now: it comes with a call of its bench. */
+  /** It may need water before the coming round and can take some now: it comes with the call of another. */
   readonly joins: boolean;
 }
 
@@ -58,16 +66,49 @@ function lookAheadH(forecast: TrayForecast, index: number, callAheadH: number): 
   return Math.min(callAheadH, Math.max(TIME_TO_COME_H, EARLIEST_SHARE_OF_LIFE * filledLastsH));
 }
 
-/** Expected loss when the last watering was perhaps mostly shed: what little was taken up lasts that much shorter. */
-function withShedWater(
+/** Expected loss when the tray perhaps holds less than the model says: what little there is lasts that much shorter. */
+function withShortfall(
   forecast: TrayForecast,
+  index: number,
   hours: number,
-  lossAsTold: number,
-  shed: RewetDoubt,
+  lossAsHeld: number,
+  shortfall: Shortfall,
   doubt: CoverDoubt | undefined,
 ): number {
-  const lossIfShed = expectedLossShare(forecast, hours / shed.takenShare, doubt);
-  return lossAsTold + shed.probability * (lossIfShed - lossAsTold);
+  const lossIfShort =
+    shortfall.index <= 0
+      ? MOST_LOSS_SHARE
+      : expectedLossShare(forecast, (hours * index) / shortfall.index, doubt);
+  return lossAsHeld + shortfall.probability * Math.max(0, lossIfShort - lossAsHeld);
+}
+
+/** What must be at stake for a call, as a share of the tray. */
+function worthACall(
+  desk: Desk,
+  tray: RegisteredTray,
+  forecast: TrayForecast,
+  outlook: RoundOutlook,
+  doubt: CoverDoubt | undefined,
+): number {
+  const memory = memoryOf(desk.state, tray.id);
+  const toRoundH = (outlook.comingMs - outlook.nowMs) / MS_PER_HOUR;
+  const walksSoon = outlook.listed.has(tray.id) || toRoundH <= TIME_TO_COME_H;
+  const afterH = (outlook.afterComingMs - outlook.nowMs) / MS_PER_HOUR;
+  const tooEarly = farTooEarly(forecast, afterH, 0, doubt) * (1 - (memory.shortfall?.probability ?? 0));
+  return (
+    WALK_COSTS_SHARE *
+    (walksSoon ? SOON_FACTOR : 1) *
+    (outlook.isNight ? NIGHT_FACTOR : 1) *
+    (memory.perhaps === undefined ? 1 : ASKED_FACTOR) *
+    (1 + EARLY_WEIGHT * tooEarly)
+  );
+}
+
+/** Listed for the round that is about to begin or going on, and not known to have been watered for it: it is being seen to. */
+function isSeenTo(trayId: string, memory: TrayMemory, outlook: RoundOutlook): boolean {
+  const { round } = outlook;
+  if (round?.due.includes(trayId) !== true) return false;
+  return (lastWateredMs(memory.pours) ?? Number.NEGATIVE_INFINITY) < round.noticeAtMs;
 }
 
 /** Rules `refill` and `dry` for one tray. */
@@ -86,20 +127,25 @@ export function waterConditions(
   const dryNow = tenthDryWithin(forecast, 0, doubt);
   const ready = memory.readyAtMs !== undefined && outlook.nowMs - memory.readyAtMs < READY_QUIET_MS;
 
-  noteDryness(memory, index, outlook.nowMs);
-  const shed = rewetDoubt(memory, outlook.nowMs);
-  const lossAsTold = expectedLossShare(forecast, aheadH, doubt);
-  const loss = shed === undefined ? lossAsTold : withShedWater(forecast, aheadH, lossAsTold, shed, doubt);
-  const walksSoon = outlook.listed.has(tray.id) || toRoundH <= TIME_TO_COME_H;
-  const limit = WALK_COSTS_SHARE * (walksSoon ? SOON_FACTOR : 1);
+  carryShortfall(memory, { index, dry: meanDryWithin(forecast, 0, doubt) });
+  const { shortfall } = memory;
+  const lossAsHeld = expectedLossShare(forecast, aheadH, doubt);
+  const loss =
+    shortfall === undefined
+      ? lossAsHeld
+      : withShortfall(forecast, index, aheadH, lossAsHeld, shortfall, doubt);
+  const limit = worthACall(desk, tray, forecast, outlook, doubt);
   const beforeRound = tenthDryWithin(forecast, toRoundH, doubt);
   const missed = memory.missedRoundMs !== undefined && beforeRound >= (MISSED_RISK_FACTOR * riskPct) / 100;
   const isDry = dryNow >= DRY_ON;
-  const hasRoom = index * (shed?.takenShare ?? 1) <= HAS_ROOM_BELOW_INDEX;
+  const isShort = shortfall !== undefined && shortfall.probability >= ROOM_BY_SHORTFALL;
+  const hasRoom = (isShort ? Math.min(index, shortfall.index) : index) <= HAS_ROOM_BELOW_INDEX;
   const isWalked = outlook.lastMs !== undefined && outlook.nowMs - outlook.lastMs < WALK_MS;
-  const held = ready || isDry || isWalked;
+  const seenTo = isSeenTo(tray.id, memory, outlook);
+  const held = ready || isDry || isWalked || seenTo;
   const refillOn = (loss >= limit && hasRoom) || missed;
   const refillOff = loss < WALK_COSTS_SHARE * CLEAR_FRACTION && !missed;
+  const joinRisk = JOIN_RISK * (memory.perhaps === undefined ? 1 : ASKED_FACTOR);
   return {
     refill: {
       kind: 'refill',
@@ -107,7 +153,7 @@ export function waterConditions(
       raw: held ? 'between' : refillOn ? 'on' : refillOff ? 'off' : 'between',
       reason: missed
         ? 'due-not-watered'
-        : lossAsTold < limit && shed !== undefined
+        : lossAsHeld < limit && shortfall !== undefined
           ? 'perhaps-shed-water'
           : 'will-not-reach-round',
       severity: loss,
@@ -115,10 +161,10 @@ export function waterConditions(
     dry: {
       kind: 'dry',
       of: tray.id,
-      raw: ready ? 'between' : isDry ? 'on' : dryNow < DRY_OFF ? 'off' : 'between',
+      raw: ready || seenTo ? 'between' : isDry ? 'on' : dryNow < DRY_OFF ? 'off' : 'between',
       reason: 'driest-tenth-at-refill-point',
       severity: expectedLossShare(forecast, 0, doubt),
     },
-    joins: !held && index <= JOINS_BELOW_INDEX && beforeRound >= JOIN_RISK,
+    joins: !held && index <= JOINS_BELOW_INDEX && beforeRound >= joinRisk,
   };
 }

@@ -1,12 +1,6 @@
 import type { TrayForecast } from '../../drying/tray-forecast.js';
-import { type CoverDoubt, MOST_COVER_DOUBT, meanDryWithin, tenthDryWithin } from './tray-risk.js';
+import { type CoverDoubt, farTooEarly, MOST_COVER_DOUBT, tenthDryWithin } from './tray-risk.js';
 
-/**
- * Listing early costs a pour and wet blocks when the tray would have lasted this much longer than the time to the round
- * after the coming one, and more than a day.
- */
-const FAR_TOO_EARLY_FACTOR = 2;
-const FAR_TOO_EARLY_H = 24;
 /** How much the tolerated risk grows as it becomes certain that listing would be far too early: weighs a pour for nothing
  * against a tray that may need a call. Chosen on the trade-off curve, DEVELOPERS.md. */
 const EARLY_WEIGHT = 8;
@@ -33,9 +27,7 @@ export function judgeDue(
   hoursToNotice = 0,
 ): DueJudgement {
   const risk = tenthDryWithin(forecast, hoursToRoundAfter, doubt);
-  const coveredH = hoursToRoundAfter - hoursToNotice;
-  const farH = hoursToNotice + Math.max(FAR_TOO_EARLY_H, FAR_TOO_EARLY_FACTOR * coveredH);
-  const tooEarly = 1 - meanDryWithin(forecast, farH, doubt);
+  const tooEarly = farTooEarly(forecast, hoursToRoundAfter, hoursToNotice, doubt);
   const believed = 1 - (doubt?.probability ?? 0) / MOST_COVER_DOUBT;
   const tolerated = (riskPct / 100) * (1 + EARLY_WEIGHT * believed * tooEarly);
   return { due: risk >= tolerated, risk, tooEarly };

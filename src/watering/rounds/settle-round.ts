@@ -1,8 +1,10 @@
+import { reopenTrayAlarms } from '../alarms/alarm-book.js';
 import { type Desk, MS_PER_MIN, standingTrays } from '../desk.js';
 import { memoryOf, type RoundMemory } from '../desk-state.js';
+import { passedBy } from '../trays/shortfall.js';
 import type { RegisteredTray } from '../trays/tray-register.js';
 import type { DeskEffect, DeskView } from '../watering-desk.js';
-import { counted, probabilityWatered } from './grower-habit.js';
+import { counted, probabilityWatered, shareOf } from './grower-habit.js';
 
 /** Below this nobody would believe it, and above its complement nobody would ask. */
 const WORTH_CARRYING = 0.03;
@@ -72,7 +74,8 @@ function carryUnknown(
 
 /**
  * Once a round's grace is over: what was told, what probes show, what evidently was not watered (those due are marked), and
- * what is not known. Each round is settled once.
+ * what is not known. Each round is settled once. Alarms that stood before it and of which nobody can say whether they were acted on are
+ * opened anew: a call is never worn out by a watering that nobody told.
  */
 export function settleRounds(desk: Desk, view: DeskView): readonly DeskEffect[] {
   const graceMs = desk.options.notices.graceMin * MS_PER_MIN;
@@ -88,8 +91,16 @@ export function settleRounds(desk: Desk, view: DeskView): readonly DeskEffect[] 
         return { tray, listed, byProbe, outcome: outcomeOf(desk, tray, round, byProbe) };
       });
     learnHabit(desk, outcomes);
+    const notSeen = outcomes.filter(({ outcome }) => outcome === 'not-watered' || outcome === 'unknown');
+    for (const { tray, byProbe } of notSeen)
+      passedBy(memoryOf(desk.state, tray.id), byProbe ? 1 : shareOf(desk.state.habit.told));
     for (const { tray, listed, outcome } of outcomes)
       if (listed && outcome === 'not-watered') memoryOf(desk.state, tray.id).missedRoundMs = round.roundMs;
-    return carryUnknown(desk, round, outcomes, view.nowMs);
+    return [
+      ...carryUnknown(desk, round, outcomes, view.nowMs),
+      ...notSeen.flatMap(({ tray }) =>
+        reopenTrayAlarms(desk, tray.id, ['refill', 'dry'], 'round-over', view.nowMs),
+      ),
+    ];
   });
 }

@@ -8,6 +8,14 @@ const BARE_HOURS_SHAPE = 3.6;
 /** Share of the blocks that are past the refill point when the driest tenth, and when the mean block, is there. */
 const TENTH_SHARE = 0.1;
 const MEAN_SHARE = 0.5;
+/** No loss is reckoned beyond the mean block's. */
+export const MOST_LOSS_SHARE = MEAN_SHARE;
+/**
+ * Listing or calling early costs a pour and wet blocks when the tray would have lasted this much longer than the time to the round
+ * after the coming one, and more than a day.
+ */
+const FAR_TOO_EARLY_FACTOR = 2;
+const FAR_TOO_EARLY_H = 24;
 
 /** However long nobody speaks of a cover, an even chance that it is off is as far as doubt goes. */
 export const MOST_COVER_DOUBT = 0.5;
@@ -56,4 +64,19 @@ export function expectedLossShare(forecast: TrayForecast, hours: number, doubt?:
     TENTH_SHARE * tenthDryWithin(forecast, hours, doubt) +
     (MEAN_SHARE - TENTH_SHARE) * meanDryWithin(forecast, hours, doubt)
   );
+}
+
+/**
+ * Probability that water now, or at a round whose notice is `hoursToNotice` away, would be far too early; `hoursToRoundAfter` the
+ * round after the coming one, both from now.
+ */
+export function farTooEarly(
+  forecast: TrayForecast,
+  hoursToRoundAfter: number,
+  hoursToNotice: number,
+  doubt?: CoverDoubt,
+): number {
+  const coveredH = hoursToRoundAfter - hoursToNotice;
+  const farH = hoursToNotice + Math.max(FAR_TOO_EARLY_H, FAR_TOO_EARLY_FACTOR * coveredH);
+  return 1 - meanDryWithin(forecast, farH, doubt);
 }

@@ -15,6 +15,12 @@ export interface SaidTray {
   readonly perhapsWatered?: boolean | undefined;
 }
 
+/** What an alarm's own sentence says beside who it is about. */
+export interface SaidNeed extends Pick<SaidTray, 'doseMl' | 'pourPlan' | 'dryAtMs'> {
+  readonly comingRoundMs?: number | undefined;
+  readonly temperatureC?: number | undefined;
+}
+
 export interface SaidNotice {
   readonly nowMs: number;
   readonly roundMs: number;
@@ -66,6 +72,9 @@ export interface SaidTransition {
   readonly reason: string;
   readonly by?: string | undefined;
   readonly untilMs?: number | undefined;
+  /** The tray it is about, while it stands. */
+  readonly tray?: SaidTray | undefined;
+  readonly need?: SaidNeed | undefined;
   /** Of a part of the watchman, as in `SaidPart`. */
   readonly sinceMs?: number | undefined;
   readonly ownSentence?: string | undefined;

@@ -32,7 +32,7 @@ function trayCall(words: FarmWords, call: SaidCall): string {
         : `${where}: the cover is still on ${trayTrays(count)} ${names}, long after germination. Take it off.`;
     default:
       if (call.reason === 'perhaps-shed-water')
-        return `${where}: ${names} ${count === 1 ? 'was' : 'were'} dry when watered, and dry blocks shed the first water. Look, and pour again if ${count === 1 ? 'it is' : 'they are'} light.`;
+        return `${where}: ${names} may have taken up little of ${count === 1 ? 'its' : 'their'} last water, as dry blocks do. Look, and pour again if ${count === 1 ? 'it is' : 'they are'} light.`;
       return call.reason === 'due-not-watered'
         ? `${where}: ${names} ${isAre(count)} due and ${count === 1 ? 'has' : 'have'} not been watered. Water ${what}.${dryBy(words, trays, nowMs)}`
         : `${where}: ${names} will not last until the ${words.time(call.comingRoundMs, nowMs)} round. Water ${what}.${dryBy(words, trays, nowMs)}`;

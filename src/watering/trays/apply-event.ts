@@ -5,8 +5,9 @@ import { type Desk, MS_PER_HOUR, standingTray } from '../desk.js';
 import { memoryOf } from '../desk-state.js';
 import { eventRefusal } from '../sentences/event-refusals.js';
 import type { DeskEffect } from '../watering-desk.js';
+import { asksAreFollowed } from './asks-are-followed.js';
 import { type PourOutcome, tellPour } from './pour-ledger.js';
-import { notePour } from './rewet-doubt.js';
+import { doubtPour } from './shortfall.js';
 import { recordEvent } from './tray-history.js';
 
 /** A watering told later than this does not end an alarm that stands now. */
@@ -33,7 +34,7 @@ function applyWatering(
   memory.perhaps = undefined;
   memory.leftOutAtMs = undefined;
   memory.missedRoundMs = undefined;
-  if (entry.outcome === 'new') notePour(memory, atMs);
+  if (entry.outcome === 'new') doubtPour(memory, asksAreFollowed(desk, event.tray, atMs));
   const { pour } = entry;
   const ml = pour.source === 'detected' ? pour.takenUpMl : event.ml;
   return {
@@ -74,11 +75,13 @@ function consequences(desk: Desk, event: TrayEvent, nowMs: number): readonly Des
       return resolveTrayAlarms(desk, trayId, ['cover'], event.event, nowMs, event.by);
     case 'looked':
       memory.perhaps = undefined;
+      memory.shortfall = undefined;
       return event.level >= LOOKS_FULL
         ? resolveTrayAlarms(desk, trayId, ['refill', 'dry'], 'looked-wet', nowMs, event.by)
         : [];
     case 'weighed':
       memory.perhaps = undefined;
+      memory.shortfall = undefined;
       return [];
     case 'ready-for-water':
       memory.perhaps = undefined;

@@ -5,8 +5,9 @@ import { type Desk, MS_PER_HOUR, standingTray } from '../desk.js';
 import { memoryOf, type TrayMemory } from '../desk-state.js';
 import { blocksVolumeMl } from '../rounds/dose.js';
 import type { DeskEffect, DeskView } from '../watering-desk.js';
+import { asksAreFollowed } from './asks-are-followed.js';
 import { noticePour } from './pour-ledger.js';
-import { notePour } from './rewet-doubt.js';
+import { doubtPour } from './shortfall.js';
 
 /** An alarm ends with a watering, and a flicker is none: a rise of the moisture index by this much (science notes, section 8). */
 const WATERED_RISE_INDEX = 0.15;
@@ -41,7 +42,7 @@ export function noticeWatering(
   memory.pours = pours;
   memory.perhaps = undefined;
   memory.missedRoundMs = undefined;
-  if (outcome === 'new') notePour(memory, event.atMs);
+  if (outcome === 'new') doubtPour(memory, asksAreFollowed(desk, tray.id, event.atMs));
   if (event.filled && outcome !== 'further-pour') learnUptake(memory, event.atMs, event.takenUpMl);
   const forecast = view.forecasts.get(tray.id);
   const rise =

@@ -319,6 +319,18 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       await store.close();
     });
 
+    it('keeps states that come with facts', async () => {
+      const { store, settle } = await withFacts([]);
+      await store.keep([note(NOON_MS, 'one')], { desk: { n: 1 }, turn: { id: 'a' } });
+      await store.keep([], { desk: { n: 2 } });
+      await store.flush();
+      await settle();
+      expect(await store.loadState('desk')).toEqual({ n: 2 });
+      expect(await store.loadState('turn')).toEqual({ id: 'a' });
+      expect(await store.facts(['note'], everything, 9)).toEqual([note(NOON_MS, 'one')]);
+      await store.close();
+    });
+
     it('answers questions about what it never heard of with nothing', async () => {
       const { store } = await withFacts([reading('temp-south', NOON_MS)]);
       const hundredYears = {

@@ -1,0 +1,63 @@
+import type { Belief } from '../filter/belief.js';
+import { observeTray } from '../filter/hypotheses.js';
+import { LOCAL } from '../filter/layout.js';
+import type { ScalarObservation } from '../filter/scalar-update.js';
+import type { SharedState } from '../filter/shared-state.js';
+import { meanLocal, type TrayState } from '../filter/tray-state.js';
+
+/** Water between full and dry that hardly any mix falls short of, m³/m³ (judgement), and how surely. */
+const USUAL_LEAST_SPAN = 0.15;
+const LEAST_SPAN_SD = 0.02;
+/**
+ * Moisture index at which growers water (common practice: when blocks lighten, before they are dry), how far a pour may
+ * lie from it (judgement). Taken as fresh evidence at each pour: stopping where growers differ was measured to be worse.
+ */
+const WATERED_AT = { index: 0.3, sd: 0.35 } as const;
+
+function spanOf(belief: Belief): number {
+  return Math.max(0.05, (belief.mean[LOCAL.capacity] as number) - (belief.mean[LOCAL.refill] as number));
+}
+
+/** The index of a tray as an observation: level = (θ − refill) / (capacity − refill). */
+export function observeIndex(belief: Belief, index: number, sd: number): ScalarObservation {
+  const refill = belief.mean[LOCAL.refill] as number;
+  const span = spanOf(belief);
+  const localSlope = new Float64Array(belief.mean.length);
+  localSlope[LOCAL.water] = 1;
+  localSlope[LOCAL.capacity] = -index;
+  localSlope[LOCAL.refill] = index - 1;
+  return {
+    innovation: refill + index * span - (belief.mean[LOCAL.water] as number),
+    localSlope,
+    noiseVariance: (sd * Math.max(USUAL_LEAST_SPAN, span)) ** 2,
+  };
+}
+
+/**
+ * Words about how dry a tray looks must not bring its full and its dry level together: no mix calls for water right after
+ * it was filled. Told to the belief as an observation while they stand closer than that.
+ */
+export function keepSpan(tray: TrayState, shared: SharedState): void {
+  if (meanLocal(tray, LOCAL.capacity) - meanLocal(tray, LOCAL.refill) >= USUAL_LEAST_SPAN) return;
+  observeTray(tray, shared, (belief) => {
+    const localSlope = new Float64Array(belief.mean.length);
+    localSlope[LOCAL.capacity] = 1;
+    localSlope[LOCAL.refill] = -1;
+    const span = (belief.mean[LOCAL.capacity] as number) - (belief.mean[LOCAL.refill] as number);
+    return { innovation: USUAL_LEAST_SPAN - span, localSlope, noiseVariance: LEAST_SPAN_SD ** 2 };
+  });
+}
+
+/**
+ * A tray is being watered: it had probably come down to where growers water. Told only where the scale is open, a refill
+ * point that nobody configured or a probe that nobody calibrated: without it, words and readings of a hundred pours leave
+ * open how dry "dry" is.
+ */
+export function recallHabit(tray: TrayState, shared: SharedState): void {
+  const unscaled =
+    tray.spec.refillPointM3PerM3 === undefined ||
+    tray.probes.some(({ spec }) => spec.kind === 'block-moisture' && spec.calibration === undefined);
+  if (!unscaled) return;
+  observeTray(tray, shared, (belief) => observeIndex(belief, WATERED_AT.index, WATERED_AT.sd));
+  keepSpan(tray, shared);
+}

@@ -1,0 +1,137 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { type DeskState, memoryOf, startingState, type TrayMemory } from '../../src/watering/desk-state.js';
+import { carryShortfall, doubtPour, passedBy } from '../../src/watering/trays/shortfall.js';
+import { deskOf, minis, tell } from './desk-of.js';
+import { farm, forecast, HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
+
+const noon = MIDNIGHT + 9 * HOUR;
+
+/** Watered at nine in the morning after so many hours dry; then lasts six hours, the model says. What is called until noon? */
+function callsAfter(dryHours: number): readonly string[] {
+  const desk = deskOf(minis('t1'));
+  for (let nowMs = noon - 3 * HOUR; nowMs < noon; nowMs += 10 * MIN) {
+    const dry = nowMs >= noon - dryHours * HOUR;
+    desk.decide(view(nowMs, [forecast('t1', nowMs, dry ? 0 : 20, { waterContent: dry ? 0.36 : 0.5 })]));
+  }
+  tell(
+    desk,
+    { do: 'watered', tray: 't1', by: 'Ana' },
+    view(noon, [forecast('t1', noon, 0, { waterContent: 0.36 })]),
+  );
+  const sentences: string[] = [];
+  for (let nowMs = noon + 10 * MIN; nowMs <= noon + 3 * HOUR; nowMs += 10 * MIN) {
+    const left = 6 - (nowMs - noon) / HOUR;
+    const effects = desk.decide(view(nowMs, [forecast('t1', nowMs, left, { waterContent: 0.56 })]));
+    sentences.push(...only(effects, 'call').map(({ call }) => call.sentence));
+  }
+  return sentences;
+}
+
+function memory(index: number, dry = 0): TrayMemory {
+  const state: DeskState = startingState(farm());
+  const fresh = memoryOf(state, 't1');
+  carryShortfall(fresh, { index, dry });
+  return fresh;
+}
+
+describe('a tray that was dry when it was watered', () => {
+  it('is looked at again within hours: dry blocks shed the first water', () => {
+    expect(callsAfter(2)).toEqual([
+      'Bench south: t1 may have taken up little of its last water, as dry blocks do. Look, and pour again if it is light.',
+    ]);
+  });
+
+  it('and one that was not, is not', () => {
+    expect(callsAfter(0)).toEqual([]);
+  });
+
+  it('is doubted, and after a second watering that found it dry again still is', () => {
+    const tray = memory(-0.2, 1);
+    doubtPour(tray, 0.8);
+    expect(tray.shortfall?.probability).toBeCloseTo(0.5, 6);
+    expect(tray.shortfall?.index).toBeCloseTo(-0.2 + 0.3 * 1.2, 6);
+    carryShortfall(tray, { index: 0.9, dry: 0 });
+    for (let index = 0.9; index > 0.6; index -= 0.03) carryShortfall(tray, { index, dry: 0 });
+    const before = tray.shortfall?.probability ?? 0;
+    doubtPour(tray, undefined);
+    expect(tray.shortfall?.probability).toBeGreaterThan(before);
+  });
+});
+
+describe('what people do at the bench', () => {
+  it('watering unasked what the model holds for full speaks for a shortfall; doing as asked does not', () => {
+    const unasked = memory(0.8);
+    doubtPour(unasked, undefined);
+    expect(unasked.shortfall?.probability).toBeGreaterThan(0.25);
+    const asked = memory(0.8);
+    doubtPour(asked, 0.95);
+    expect(asked.shortfall).toBeUndefined();
+  });
+
+  it('watering unasked what is half dry anyway says little', () => {
+    const half = memory(0.35);
+    doubtPour(half, undefined);
+    expect(half.shortfall?.probability ?? 0).toBeLessThan(0.12);
+  });
+
+  it('passing by speaks against it, the more the surer a watering would be known', () => {
+    const doubted = (told: number): number => {
+      const tray = memory(-0.1, 1);
+      doubtPour(tray, 0.8);
+      carryShortfall(tray, { index: 0.9, dry: 0 });
+      for (let index = 0.9; index > 0.65; index -= 0.03) carryShortfall(tray, { index, dry: 0 });
+      passedBy(tray, told);
+      return tray.shortfall?.probability ?? 0;
+    };
+    expect(doubted(1)).toBeLessThan(doubted(0.5));
+    expect(doubted(0.5)).toBeLessThan(doubted(0));
+    expect(doubted(0)).toBeCloseTo(0.5, 6);
+  });
+
+  it('a look or a weighing ends the doubt', () => {
+    for (const command of [
+      { do: 'looked', tray: 't1', level: 3 },
+      { do: 'weighed', tray: 't1', grams: 3000 },
+    ] as const) {
+      const desk = deskOf(minis('t1'));
+      const dry = view(noon, [forecast('t1', noon, 0, { waterContent: 0.3 })]);
+      desk.decide(dry);
+      tell(desk, { do: 'watered', tray: 't1' }, dry);
+      expect(JSON.stringify(desk.snapshot())).toContain('"shortfall"');
+      tell(desk, command, view(noon + 10 * MIN));
+      expect(JSON.stringify(desk.snapshot())).not.toContain('"shortfall"');
+    }
+  });
+});
+
+describe('a shortfall', () => {
+  it('is a probability, below the model, whatever happens in whatever order', () => {
+    const steps = fc.array(
+      fc.oneof(
+        fc.record({ do: fc.constant('dry' as const), index: fc.double({ min: -1, max: 1.1, noNaN: true }) }),
+        fc.record({
+          do: fc.constant('pour' as const),
+          asked: fc.option(fc.double({ min: 0, max: 1, noNaN: true })),
+        }),
+        fc.record({ do: fc.constant('pass' as const), told: fc.double({ min: 0, max: 1, noNaN: true }) }),
+      ),
+      { maxLength: 30 },
+    );
+    fc.assert(
+      fc.property(steps, (list) => {
+        const tray = memory(0.5);
+        for (const step of list) {
+          if (step.do === 'dry') carryShortfall(tray, { index: step.index, dry: step.index < 0 ? 1 : 0 });
+          else if (step.do === 'pour') doubtPour(tray, step.asked ?? undefined);
+          else passedBy(tray, step.told);
+          const { shortfall, held } = tray;
+          if (shortfall === undefined) continue;
+          expect(shortfall.probability).toBeGreaterThan(0);
+          expect(shortfall.probability).toBeLessThanOrEqual(1);
+          if (step.do !== 'pour') expect(shortfall.index).toBeLessThan(held?.index ?? 0);
+        }
+      }),
+    );
+  });
+});
