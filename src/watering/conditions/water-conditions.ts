@@ -20,7 +20,7 @@ import type { RoundOutlook } from './round-outlook.js';
  * A special walk is worth this share of a tray. Waiting until it is lost in expectation makes a call that comes late and rarely.
  * Chosen on the trade-off curve, DEVELOPERS.md.
  */
-const WALK_COSTS_SHARE = 0.08;
+const WALK_COSTS_SHARE = 0.07;
 /** Getting up at night costs more than leaving the field. */
 const NIGHT_FACTOR = 3;
 /** Somebody comes soon anyway, or the notice of the coming round lists it: only something much worse is worth a word. */
@@ -36,7 +36,7 @@ const EARLIEST_SHARE_OF_LIFE = 0.5;
 /** ...but early enough to walk there, hours. */
 const TIME_TO_COME_H = 2;
 /** A tray that may need its own call before the coming round comes with the call of another: one walk serves all. */
-const JOIN_RISK = 0.15;
+const JOIN_RISK = 0.2;
 /** Fuller than this, moisture index, a tray has no room for a pour worth walking for; less will do once somebody is there. */
 const HAS_ROOM_BELOW_INDEX = 0.7;
 const JOINS_BELOW_INDEX = 0.85;
