@@ -75,7 +75,7 @@ function carryUnknown(
 /**
  * Once a round's grace is over: what was told, what probes show, what evidently was not watered (those due are marked), and
  * what is not known. Each round is settled once. Alarms that stood before it and of which nobody can say whether they were acted on are
- * opened anew: a call is never worn out by a watering that nobody told.
+ * opened anew: a call is never worn out by a watering that nobody told. Where a probe shows that nothing was poured, they stand.
  */
 export function settleRounds(desk: Desk, view: DeskView): readonly DeskEffect[] {
   const graceMs = desk.options.notices.graceMin * MS_PER_MIN;
@@ -92,13 +92,14 @@ export function settleRounds(desk: Desk, view: DeskView): readonly DeskEffect[] 
       });
     learnHabit(desk, outcomes);
     const notSeen = outcomes.filter(({ outcome }) => outcome === 'not-watered' || outcome === 'unknown');
+    const unknown = outcomes.filter(({ outcome }) => outcome === 'unknown');
     for (const { tray, byProbe } of notSeen)
       passedBy(memoryOf(desk.state, tray.id), byProbe ? 1 : shareOf(desk.state.habit.told));
     for (const { tray, listed, outcome } of outcomes)
       if (listed && outcome === 'not-watered') memoryOf(desk.state, tray.id).missedRoundMs = round.roundMs;
     return [
       ...carryUnknown(desk, round, outcomes, view.nowMs),
-      ...notSeen.flatMap(({ tray }) =>
+      ...unknown.flatMap(({ tray }) =>
         reopenTrayAlarms(desk, tray.id, ['refill', 'dry'], 'round-over', view.nowMs),
       ),
     ];
