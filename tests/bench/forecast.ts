@@ -8,6 +8,7 @@ import { runScenario } from '../benchmark/run-scenario.js';
 import type { Scenario } from '../benchmark/scenario.js';
 import { RECIPES } from '../benchmark/scenario-recipes.js';
 import type { ScoredForecast } from '../benchmark/score.js';
+import { addTrayNotices, type TrayNoticeScores } from '../benchmark/score-notices.js';
 import { writeScenario } from '../benchmark/write-scenario.js';
 import { createNapkinForecaster } from '../benchmark/yardsticks/napkin-forecaster.js';
 import { type Measurement, optionNumber, optionValue } from './measurement.js';
@@ -42,6 +43,7 @@ export const measurement: Measurement = {
     const references = options.includes('--references');
     const folder = optionValue(options, '--write');
     const scores = new Map<string, ScoredForecast[]>();
+    const notices = new Map<string, TrayNoticeScores>();
     for (let seed = firstSeed; seed < firstSeed + seeds; seed++)
       for (const recipe of recipes) {
         const scenario = recordScenario(recipe, seed, references);
@@ -57,9 +59,13 @@ export const measurement: Measurement = {
         ]);
         for (const [name, rows] of result.byForecaster)
           scores.set(name, [...(scores.get(name) ?? []), ...rows]);
+        for (const [name, one] of result.noticesByForecaster) {
+          const before = notices.get(name);
+          notices.set(name, before === undefined ? one : addTrayNotices(before, one));
+        }
       }
-    console.log(reportTable(scores));
-    console.log(`\n${targetLines(scores, 'DRYBELL').join('\n')}`);
+    console.log(reportTable(scores, notices));
+    console.log(`\n${targetLines(scores, notices, 'DRYBELL').join('\n')}`);
     return undefined;
   },
 };

@@ -35,6 +35,12 @@ async function main(): Promise<number> {
     console.log(measurement.help);
     return 0;
   }
+  const known = new Set(measurement.help.match(/--[a-z-]+/g) ?? []);
+  const unknown = options.find((option) => option.startsWith('--') && !known.has(option));
+  if (unknown !== undefined) {
+    console.error(`"${name}" takes no ${unknown}.\n\n${measurement.help}`);
+    return 2;
+  }
   return (await measurement.run(options)) ?? 0;
 }
 

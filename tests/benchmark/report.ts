@@ -8,6 +8,7 @@ import {
   medianRelativeError,
   type ScoredForecast,
 } from './score.js';
+import type { TrayNoticeScores } from './score-notices.js';
 
 const number = (value: number, digits = 2): string => (Number.isFinite(value) ? value.toFixed(digits) : '-');
 const percent = (value: number): string => (Number.isFinite(value) ? `${(100 * value).toFixed(0)} %` : '-');
@@ -32,8 +33,29 @@ const all = (rows: readonly ScoredForecast[]): readonly ScoredForecast[] => rows
 const pinballFigure = (rows: readonly ScoredForecast[]): string => number(meanPinballH(rows));
 const coverageFigure = (rows: readonly ScoredForecast[]): string => percent(coverage(rows));
 
+/** Announced and false trays by forecaster's name. */
+export type NoticesByName = ReadonlyMap<string, TrayNoticeScores>;
+
+const announcedShare = (one: TrayNoticeScores): number => one.announced / one.dryOuts;
+const falsePerTrayWeek = (one: TrayNoticeScores): number => one.falseOnes / one.trayWeeks;
+
+function noticeLine(
+  scores: ScoresByName,
+  notices: NoticesByName,
+  label: string,
+  figure: (one: TrayNoticeScores) => string,
+): string[] {
+  return [
+    label,
+    ...[...scores.keys()].map((name) => {
+      const one = notices.get(name);
+      return one === undefined ? '-' : figure(one);
+    }),
+  ];
+}
+
 /** The benchmark's one table: every forecaster side by side. */
-export function reportTable(scores: ScoresByName): string {
+export function reportTable(scores: ScoresByName, notices: NoticesByName): string {
   const first = [...scores.values()][0] ?? [];
   const kinds = [...new Set(first.map(({ kind }) => kind))];
   const sizes = [...new Set(first.map(({ blockSideMm }) => blockSideMm))].sort((a, b) => a - b);
@@ -63,6 +85,8 @@ export function reportTable(scores: ScoresByName): string {
         coverageFigure,
       ),
     ),
+    noticeLine(scores, notices, 'dry-outs announced an hour ahead', (one) => percent(announcedShare(one))),
+    noticeLine(scores, notices, 'falsely announced, per tray-week', (one) => number(falsePerTrayWeek(one))),
     ['mean pinball by scenario, h', ...[...scores.keys()].map(() => '')],
     ...kinds.map((kind) =>
       line(scores, `  ${kind}`, (rows) => rows.filter((row) => row.kind === kind), pinballFigure),
@@ -72,7 +96,7 @@ export function reportTable(scores: ScoresByName): string {
 }
 
 /** How the model stands against the targets that design and issue set; one line each, met or not. */
-export function targetLines(scores: ScoresByName, modelName: string): string[] {
+export function targetLines(scores: ScoresByName, notices: NoticesByName, modelName: string): string[] {
   const model = scores.get(modelName) ?? [];
   const against = (
     name: string,
@@ -104,10 +128,38 @@ export function targetLines(scores: ScoresByName, modelName: string): string[] {
           ),
         ]
       : []),
-    ...[coverage(model)].map(
-      (share) =>
-        `${share >= 0.75 && share <= 0.85 ? 'met   ' : 'missed'}  inside p10-p90: ${(100 * share).toFixed(0)} %, target 75 to 85 %`,
-    ),
+    ...widthLines(model),
+    ...noticeVerdicts(notices.get(modelName)),
     `${lostKinds.length === 0 ? 'met   ' : 'missed'}  ahead of all four in every scenario${lostKinds.length === 0 ? '' : `, not in: ${lostKinds.join(', ')}`}`,
+  ];
+}
+
+/** Width: overall, and in every band and block size; those outside their target are named. */
+function widthLines(model: readonly ScoredForecast[]): string[] {
+  const sizes = [...new Set(model.map(({ blockSideMm }) => blockSideMm))].sort((a, b) => a - b);
+  const parts: [string, readonly ScoredForecast[]][] = [
+    ['', model],
+    ...BANDS.map((band): [string, readonly ScoredForecast[]] => [
+      `, p50 ${band[0]}-${band[1]} h`,
+      inBand(model, band),
+    ]),
+    ...sizes.map((side): [string, readonly ScoredForecast[]] => [
+      `, ${side} mm`,
+      model.filter(({ blockSideMm }) => blockSideMm === side),
+    ]),
+  ];
+  return parts.map(([label, rows]) => {
+    const share = coverage(rows);
+    const met = share >= 0.75 && share <= 0.85;
+    return `${met ? 'met   ' : 'missed'}  inside p10-p90${label}: ${percent(share)}, target 75 to 85 %`;
+  });
+}
+
+function noticeVerdicts(own: TrayNoticeScores | undefined): string[] {
+  if (own === undefined || own.dryOuts === 0) return [];
+  const [share, wrong] = [announcedShare(own), falsePerTrayWeek(own)];
+  return [
+    `${share >= 0.97 ? 'met   ' : 'missed'}  dry-outs announced: ${(100 * share).toFixed(1)} % of ${own.dryOuts}, target at least 97 %`,
+    `${wrong < 1 ? 'met   ' : 'missed'}  falsely announced: ${wrong.toFixed(2)} per tray-week, target under 1, then under 0.5`,
   ];
 }

@@ -1,6 +1,16 @@
+import type { Fact } from '../../src/monitor/facts.js';
+import { createRoundCalendar } from '../../src/monitor/round-calendar.js';
 import type { Forecaster } from './forecaster.js';
+import { listByRule } from './rule-notices.js';
 import type { Scenario } from './scenario.js';
 import type { ScoredForecast } from './score.js';
+import {
+  type Announcement,
+  announcementsOf,
+  type NoticeTruth,
+  scoreAnnouncements,
+  type TrayNoticeScores,
+} from './score-notices.js';
 
 const HOUR_MS = 3_600_000;
 /** Learning days before forecasts count. */
@@ -13,6 +23,14 @@ const MOST_TRUTH_H = 72;
 export interface ScenarioScores {
   readonly scenario: Scenario;
   readonly byForecaster: ReadonlyMap<string, readonly ScoredForecast[]>;
+  /** Trays announced in time and falsely: by the house's own notices and alarms, or by what a rule would list. */
+  readonly noticesByForecaster: ReadonlyMap<string, TrayNoticeScores>;
+}
+
+function factsOf(forecaster: Forecaster): readonly Fact[] | undefined {
+  return 'takeFacts' in forecaster && typeof forecaster.takeFacts === 'function'
+    ? (forecaster.takeFacts() as readonly Fact[])
+    : undefined;
 }
 
 /** Hands the recorded rows to every forecaster in the order of time and calls `atHour` at each full hour. */
@@ -55,7 +73,14 @@ export function runScenario(scenario: Scenario, forecasters: readonly Forecaster
     ),
   );
   const countFromMs = scenario.startMs + WARM_UP_DAYS * 24 * HOUR_MS;
+  const rounds = createRoundCalendar(scenario.config.rounds, scenario.config.timeZone);
+  const trayIds = scenario.config.trays.map(({ id }) => id);
+  const listed = new Map<string, Announcement[]>(forecasters.map(({ name }) => [name, []]));
   playScenario(scenario, forecasters, (atMs) => {
+    for (const forecaster of forecasters)
+      listed
+        .get(forecaster.name)
+        ?.push(...listByRule(rounds, trayIds, atMs, (trayId) => forecaster.forecast(trayId, atMs)));
     if (atMs < countFromMs) return;
     for (const tray of scenario.config.trays) {
       const justPoured = pours.some(
@@ -80,5 +105,13 @@ export function runScenario(scenario: Scenario, forecasters: readonly Forecaster
         });
     }
   });
-  return { scenario, byForecaster };
+  const truth: NoticeTruth = { trayIds, history, pours, rounds, fromMs: countFromMs, toMs: scenario.endMs };
+  const noticesByForecaster = new Map(
+    forecasters.map((forecaster) => {
+      const facts = factsOf(forecaster);
+      const announced = facts === undefined ? (listed.get(forecaster.name) ?? []) : announcementsOf(facts);
+      return [forecaster.name, scoreAnnouncements(announced, truth)];
+    }),
+  );
+  return { scenario, byForecaster, noticesByForecaster };
 }

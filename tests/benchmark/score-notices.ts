@@ -21,7 +21,8 @@ export interface NoticeTruth {
   readonly toMs: number;
 }
 
-export interface NoticeScores {
+/** How trays were announced, whoever did it. */
+export interface TrayNoticeScores {
   readonly dryOuts: number;
   readonly announced: number;
   readonly listings: number;
@@ -29,18 +30,22 @@ export interface NoticeScores {
   readonly falseOnes: number;
   /** False listings among them; the rest were calls. */
   readonly falseListings: number;
-  readonly calls: number;
   readonly trayWeeks: number;
   readonly days: number;
 }
 
-interface Announcement {
+export interface NoticeScores extends TrayNoticeScores {
+  readonly calls: number;
+}
+
+/** A tray named to the grower: on a notice, or by an alarm. */
+export interface Announcement {
   readonly trayId: string;
   readonly atMs: number;
   readonly how: 'listed' | 'called';
 }
 
-function announcementsOf(facts: readonly Fact[]): Announcement[] {
+export function announcementsOf(facts: readonly Fact[]): Announcement[] {
   return facts.flatMap((fact): Announcement[] => {
     if (fact.kind === 'round-notice')
       return fact.notice.due.map(({ tray }) => ({
@@ -55,14 +60,17 @@ function announcementsOf(facts: readonly Fact[]): Announcement[] {
   });
 }
 
-/** Holds notices and alarms against what happened, and against what would have happened without water. */
-export function scoreNotices(facts: readonly Fact[], truth: NoticeTruth): NoticeScores {
+/** Holds what was announced against what happened, and against what would have happened without water. */
+export function scoreAnnouncements(
+  announcements: readonly Announcement[],
+  truth: NoticeTruth,
+): TrayNoticeScores {
   const { history, pours, rounds, fromMs, toMs, trayIds } = truth;
-  const all = announcementsOf(facts).filter(({ atMs }) => atMs >= fromMs && atMs <= toMs);
+  const all = announcements.filter(({ atMs }) => atMs >= fromMs && atMs <= toMs);
   let dryOuts = 0;
   let announced = 0;
   for (const trayId of trayIds) {
-    const own = announcementsOf(facts).filter((one) => one.trayId === trayId);
+    const own = announcements.filter((one) => one.trayId === trayId);
     const pouredAt = pours.filter((pour) => pour.trayId === trayId).map((pour) => pour.atMs);
     for (const dryAtMs of history.dryEvents(trayId)) {
       if (dryAtMs < fromMs || dryAtMs > toMs) continue;
@@ -77,12 +85,6 @@ export function scoreNotices(facts: readonly Fact[], truth: NoticeTruth): Notice
     return lastsH > FALSE_BEYOND_H && lastsH > FALSE_ROUNDS_FACTOR * ((afterNextMs - atMs) / HOUR_MS);
   };
   const falseOnes = all.filter(isFalse);
-  const calls = facts.filter(
-    (fact) =>
-      fact.kind === 'call' &&
-      (fact.call.kind === 'refill' || fact.call.kind === 'dry') &&
-      Date.parse(fact.call.at) >= fromMs,
-  ).length;
   return {
     dryOuts,
     announced,
@@ -90,13 +92,27 @@ export function scoreNotices(facts: readonly Fact[], truth: NoticeTruth): Notice
     alarms: all.filter(({ how }) => how === 'called').length,
     falseOnes: falseOnes.length,
     falseListings: falseOnes.filter(({ how }) => how === 'listed').length,
-    calls,
     trayWeeks: (trayIds.length * (toMs - fromMs)) / WEEK_MS,
     days: (toMs - fromMs) / DAY_MS,
   };
 }
 
+/** The same for the house's own notices and alarms, its calls counted. */
+export function scoreNotices(facts: readonly Fact[], truth: NoticeTruth): NoticeScores {
+  const calls = facts.filter(
+    (fact) =>
+      fact.kind === 'call' &&
+      (fact.call.kind === 'refill' || fact.call.kind === 'dry') &&
+      Date.parse(fact.call.at) >= truth.fromMs,
+  ).length;
+  return { ...scoreAnnouncements(announcementsOf(facts), truth), calls };
+}
+
 export function addNoticeScores(a: NoticeScores, b: NoticeScores): NoticeScores {
+  return { ...addTrayNotices(a, b), calls: a.calls + b.calls };
+}
+
+export function addTrayNotices(a: TrayNoticeScores, b: TrayNoticeScores): TrayNoticeScores {
   return {
     dryOuts: a.dryOuts + b.dryOuts,
     announced: a.announced + b.announced,
@@ -104,7 +120,6 @@ export function addNoticeScores(a: NoticeScores, b: NoticeScores): NoticeScores 
     alarms: a.alarms + b.alarms,
     falseOnes: a.falseOnes + b.falseOnes,
     falseListings: a.falseListings + b.falseListings,
-    calls: a.calls + b.calls,
     trayWeeks: a.trayWeeks + b.trayWeeks,
     days: a.days + b.days,
   };
