@@ -1,0 +1,216 @@
+import { describe, expect, it } from 'vitest';
+import { toInstant } from '../../../shared/ids.js';
+import type { Fact } from '../../../src/monitor/facts.js';
+import { type OpenStore, storeWith } from './opened-store.js';
+import { alarm, forecast, HOUR_MS, NOON_MS, newTray, note, reading } from './sample-facts.js';
+
+const everything = { fromMs: NOON_MS - 30 * 24 * HOUR_MS, toMs: NOON_MS + 30 * 24 * HOUR_MS };
+
+/** What every store must do with all other facts, with states and with questions it can not answer. */
+export function factsContract(name: string, open: OpenStore): void {
+  describe(`${name} keeps facts and states by the store's contract`, () => {
+    const withFacts = (facts: readonly Fact[]) => storeWith(open, facts);
+
+    it('gives forecasts back, short for the fan, and the newest of each tray whole', async () => {
+      const { store } = await withFacts([
+        forecast('t1', NOON_MS, 0.5),
+        forecast('t2', NOON_MS, 0.55),
+        forecast('t1', NOON_MS + HOUR_MS, 0.47),
+      ]);
+      expect(await store.forecasts('t1', everything)).toEqual([
+        {
+          atMs: NOON_MS,
+          trayId: 't1',
+          waterContentM3PerM3: 0.5,
+          p10H: 6.1,
+          p50H: 8,
+          p90H: null,
+          driestTenthP50H: 5.5,
+        },
+        {
+          atMs: NOON_MS + HOUR_MS,
+          trayId: 't1',
+          waterContentM3PerM3: 0.47,
+          p10H: 6.1,
+          p50H: 8,
+          p90H: null,
+          driestTenthP50H: 5.5,
+        },
+      ]);
+      const latest = await store.latestForecasts();
+      expect(latest.map((newest): Fact => ({ kind: 'forecast', forecast: newest }))).toEqual([
+        forecast('t1', NOON_MS + HOUR_MS, 0.47),
+        forecast('t2', NOON_MS, 0.55),
+      ]);
+      await store.close();
+    });
+
+    it('keeps every kind of fact as it was, newest last', async () => {
+      const at = toInstant(NOON_MS);
+      const facts: readonly Fact[] = [
+        newTray('t1', NOON_MS),
+        { kind: 'watering', watering: { at, tray: 't1', source: 'logged', ml: 580, by: 'Mira' } },
+        alarm('t1', NOON_MS),
+        {
+          kind: 'call',
+          call: { at, kind: 'refill', bench: 'south', trays: ['t1'], again: false, sentence: 'Water t1.' },
+        },
+        { kind: 'round-notice', notice: { at, round: toInstant(NOON_MS + HOUR_MS), due: [], canWait: [] } },
+        { kind: 'probe-drift', probeId: 'moist-t1', atMs: NOON_MS, driftM3PerM3: 0.03 },
+        note(NOON_MS, 'A note with <b>markup</b>, "quotes", a \\ and a line\nbreak; ümläut 🌱'),
+        { kind: 'ask', at, trays: ['t2'], sentence: 'Was t2 watered?' },
+        { kind: 'answer', answer: { ref: 'r1', at, ok: true, code: 'done', sentence: 'Done.' } },
+        { kind: 'status', status: { online: true, at } },
+        {
+          kind: 'forecast-came-true',
+          outcome: {
+            kind: 'forecast-came-true',
+            trayId: 't1',
+            forecastAtMs: NOON_MS - 6 * HOUR_MS,
+            outcomeAtMs: NOON_MS,
+            leadH: 6,
+            forecastWaterContentM3PerM3: { p10: 0.4, p50: 0.45, p90: 0.5 },
+            waterContentM3PerM3: 0.44,
+          },
+        },
+      ];
+      const { store } = await withFacts(facts);
+      const kinds = facts.map(({ kind }) => kind);
+      expect(await store.facts(kinds, everything, 100)).toEqual(facts);
+      expect(await store.facts(['note', 'ask'], everything, 1)).toEqual([facts[7]]);
+      await store.close();
+    });
+
+    it('keeps facts of one instant and one kind apart', async () => {
+      const facts = ['first', 'second', 'second'].map((text) => note(NOON_MS, text));
+      const { store } = await withFacts(facts);
+      expect(await store.facts(['note'], everything, 100)).toEqual(facts);
+      await store.close();
+    });
+
+    it('strikes out an undone event, and the watering it told of, and nothing else', async () => {
+      const at = toInstant(NOON_MS);
+      const event = { at, tray: 't1', event: 'watered', ml: 500 } as const;
+      const watering = { at, tray: 't1', source: 'logged', ml: 500 } as const;
+      const other = { ...event, tray: 't2' };
+      const { store } = await withFacts([
+        { kind: 'tray-event', event },
+        { kind: 'watering', watering },
+        { kind: 'tray-event', event: other },
+        { kind: 'tray-event-undone', event },
+      ]);
+      expect(await store.facts(['tray-event', 'watering', 'tray-event-undone'], everything, 9)).toEqual([
+        { kind: 'tray-event', event, undone: true },
+        { kind: 'watering', watering, undone: true },
+        { kind: 'tray-event', event: other },
+        { kind: 'tray-event-undone', event },
+      ]);
+      await store.close();
+    });
+
+    it('cuts a dry-down out with the tray as it was and its curve', async () => {
+      const { store } = await withFacts([
+        newTray('t1', NOON_MS - 24 * HOUR_MS),
+        {
+          kind: 'tray-event',
+          event: { at: toInstant(NOON_MS + 5 * HOUR_MS), tray: 't1', event: 'moved', bench: 'north' },
+        },
+        ...[-1, 1, 2, 3, 4].map((n) => forecast('t1', NOON_MS + n * HOUR_MS, 0.6 - 0.04 * n)),
+        {
+          kind: 'dry-down',
+          dryDown: {
+            trayId: 't1',
+            startedAtMs: NOON_MS,
+            endedAtMs: NOON_MS + 3.5 * HOUR_MS,
+            startWaterContentM3PerM3: 0.6,
+            endWaterContentM3PerM3: 0.46,
+            meanVpdKPa: 0.9,
+            hasProbe: false,
+          },
+        },
+      ]);
+      const [kept] = await store.dryDowns(everything);
+      expect(kept).toMatchObject({
+        trayId: 't1',
+        benchId: 'south',
+        blockSideMm: 19,
+        blockCount: 280,
+        crop: 'celery',
+        ageDays: 3,
+        meanVpdKPa: 0.9,
+      });
+      expect(kept?.samples.map(({ elapsedH }) => elapsedH)).toEqual([0, 1, 2, 3, 3.5]);
+      expect(kept?.samples[2]?.waterContentM3PerM3).toBeCloseTo(0.52, 9);
+      const { samples, ...summary } = kept ?? { samples: [] };
+      expect(samples).toHaveLength(5);
+      expect(await store.dryDownSummaries(everything)).toEqual([summary]);
+      expect(await store.facts(['dry-down'], everything, 9)).toEqual([{ kind: 'dry-down', dryDown: kept }]);
+      expect(await store.dryDownSummaries({ ...everything, toMs: NOON_MS })).toEqual([]);
+      await store.close();
+    });
+
+    it('keeps state documents by name and replaces them whole', async () => {
+      const { store } = await withFacts([]);
+      expect(await store.loadState('model')).toBeUndefined();
+      await store.saveState('model', { trays: [1, 2], seed: 7 });
+      await store.saveState('model', { trays: [3] });
+      await store.saveState('desk', null);
+      expect(await store.loadState('model')).toEqual({ trays: [3] });
+      expect(await store.loadState('desk')).toBeNull();
+      await store.close();
+    });
+
+    it('keeps states that come with facts', async () => {
+      const { store, settle } = await withFacts([]);
+      await store.keep([note(NOON_MS, 'one')], { desk: { n: 1 }, turn: { id: 'a' } });
+      await store.keep([], { desk: { n: 2 } });
+      await store.flush();
+      await settle();
+      expect(await store.loadState('desk')).toEqual({ n: 2 });
+      expect(await store.loadState('turn')).toEqual({ id: 'a' });
+      expect(await store.facts(['note'], everything, 9)).toEqual([note(NOON_MS, 'one')]);
+      await store.close();
+    });
+
+    it('answers questions about what it never heard of with nothing', async () => {
+      const { store } = await withFacts([reading('temp-south', NOON_MS)]);
+      const hundredYears = {
+        fromMs: NOON_MS - 50 * 365 * 24 * HOUR_MS,
+        toMs: NOON_MS + 50 * 365 * 24 * HOUR_MS,
+      };
+      expect(await store.readings('moist-t9', hundredYears, 10)).toEqual([]);
+      expect(await store.readingBuckets('moist-t9', hundredYears, 1000)).toEqual([]);
+      expect(await store.forecasts('t9', hundredYears)).toEqual([]);
+      expect(await store.facts(['note'], hundredYears, 10)).toEqual([]);
+      expect(await store.facts([], hundredYears, 10)).toEqual([]);
+      expect(await store.readingBuckets('temp-south', hundredYears, 1000)).toHaveLength(1);
+      await store.close();
+    });
+
+    it('refuses a span whose from is not before its to, and a limit of nothing', async () => {
+      const { store } = await withFacts([]);
+      const backwards = { fromMs: NOON_MS, toMs: NOON_MS };
+      await expect(store.readings('temp-south', backwards, 1)).rejects.toThrow(RangeError);
+      await expect(store.readingBuckets('temp-south', backwards, 1)).rejects.toThrow(RangeError);
+      await expect(store.forecasts('t1', backwards)).rejects.toThrow(RangeError);
+      await expect(store.dryDowns(backwards)).rejects.toThrow(RangeError);
+      await expect(store.dryDownSummaries(backwards)).rejects.toThrow(RangeError);
+      await expect(store.facts(['note'], backwards, 1)).rejects.toThrow(RangeError);
+      await expect(store.readings('temp-south', everything, 0)).rejects.toThrow(RangeError);
+      await store.close();
+    });
+
+    it('takes a note of 1 MB with markup as it is', async () => {
+      const text = '<script>alert("x")</script>\u0000'.repeat(35_000);
+      const { store } = await withFacts([note(NOON_MS, text)]);
+      expect(await store.facts(['note'], everything, 1)).toEqual([note(NOON_MS, text)]);
+      await store.close();
+    });
+
+    it('refuses facts after it was closed, with a code', async () => {
+      const { store } = await withFacts([]);
+      await store.close();
+      await expect(store.keep([note(NOON_MS, 'late')])).rejects.toMatchObject({ code: 'closed' });
+    });
+  });
+}
