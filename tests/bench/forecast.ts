@@ -1,7 +1,9 @@
+import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Forecaster } from '../benchmark/forecaster.js';
 import { createHouseForecaster } from '../benchmark/house-forecaster.js';
 import { createOwnPhysics } from '../benchmark/own-physics.js';
+import { realRecordingTable } from '../benchmark/real-recording.js';
 import { recordScenario } from '../benchmark/record-scenario.js';
 import { reportTable, targetLines } from '../benchmark/report.js';
 import { runScenario } from '../benchmark/run-scenario.js';
@@ -21,6 +23,8 @@ const help = `Forecasts of the model against four rules on a napkin, on randomis
   --first-seed N    the first of them (default 1)
   --references      also two references: the model with the true weather handed in, and the virtual bench's own
                     physics from its own true state with yesterday's air again (what the weather alone costs)
+  --real FOLDER     after it the same on real recordings: every folder therein with config.json and readings.csv, as
+                    drybell convert and a text editor make them; with --scenarios 0 on them alone
   --write FOLDER    also writes each scenario as files for \`drybell replay\`, its truth beside them`;
 
 function forecastersFor(scenario: Scenario): Forecaster[] {
@@ -28,6 +32,27 @@ function forecastersFor(scenario: Scenario): Forecaster[] {
     createNapkinForecaster(name, scenario.config, scenario.startMs),
   );
   return [createHouseForecaster(scenario.config, scenario.startMs), ...napkins];
+}
+
+/** Every recording in a folder; 2 and a clear word when there is none. */
+async function onRealRecordings(folder: string): Promise<number | undefined> {
+  const recordings = readdirSync(folder, { withFileTypes: true })
+    .filter((entry) => entry.isDirectory())
+    .map(({ name }) => name)
+    .filter((name) => ['config.json', 'readings.csv'].every((file) => existsSync(join(folder, name, file))))
+    .sort();
+  if (recordings.length === 0) {
+    console.error(
+      `${folder} holds no folder with config.json and readings.csv; make them with drybell convert.`,
+    );
+    return 2;
+  }
+  for (const name of recordings) {
+    const at = join(folder, name);
+    console.log(`\nreal recording ${name}`);
+    console.log(await realRecordingTable(join(at, 'config.json'), join(at, 'readings.csv')));
+  }
+  return undefined;
 }
 
 export const measurement: Measurement = {
@@ -42,6 +67,7 @@ export const measurement: Measurement = {
     const firstSeed = optionNumber(options, '--first-seed', 1);
     const references = options.includes('--references');
     const folder = optionValue(options, '--write');
+    const real = optionValue(options, '--real');
     const scores = new Map<string, ScoredForecast[]>();
     const notices = new Map<string, TrayNoticeScores>();
     for (let seed = firstSeed; seed < firstSeed + seeds; seed++)
@@ -64,8 +90,11 @@ export const measurement: Measurement = {
           notices.set(name, before === undefined ? one : addTrayNotices(before, one));
         }
       }
-    console.log(reportTable(scores, notices));
-    console.log(`\n${targetLines(scores, notices, 'DRYBELL').join('\n')}`);
+    if (scores.size > 0) {
+      console.log(reportTable(scores, notices));
+      console.log(`\n${targetLines(scores, notices, 'DRYBELL').join('\n')}`);
+    }
+    if (real !== undefined) return onRealRecordings(real);
     return undefined;
   },
 };
