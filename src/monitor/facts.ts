@@ -9,6 +9,7 @@ import type { Watering } from '../../shared/watering.js';
 import type { KeptDryDown } from '../drying/curves/kept-dry-down.js';
 import type { DryDown, ModelEvent } from '../drying/farm-model.js';
 import type { SaidCall } from '../watering/sentences/desk-sentences.js';
+import type { DeskEffect } from '../watering/watering-desk.js';
 
 /** A judged reading on its way to store and publisher. The hot path: epoch ms, no strings that need parsing. */
 export interface JudgedReading {
@@ -58,22 +59,8 @@ export type Fact =
       readonly trays: readonly string[];
       readonly sentence: string;
     }
-  /** Nothing is wrong: whether calls arrive is tried out. One sentence for each way by which calls go out. */
-  | {
-      readonly kind: 'test-call';
-      readonly at: string;
-      readonly test: string;
-      readonly by?: string;
-      readonly ways: readonly { readonly way: string; readonly sentence: string }[];
-    }
-  /** Somebody says that the test call came; `way` absent: without saying by which way. */
-  | {
-      readonly kind: 'test-seen';
-      readonly at: string;
-      readonly test: string;
-      readonly way?: string;
-      readonly by?: string;
-    }
+  /** A test call, and somebody's word that it came: as the desk decided them. */
+  | Extract<DeskEffect, { readonly kind: 'test-call' | 'test-seen' }>
   | { readonly kind: 'answer'; readonly answer: Answer }
   | { readonly kind: 'status'; readonly status: Status };
 

@@ -1,14 +1,13 @@
 import { DateTime } from 'luxon';
 import type { QuietHours } from '../../shared/config/notices.js';
-
-const weekdayNames = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
+import { weekdayOf } from './weekday.js';
 
 /** The quiet span that begins on this local day, as instants; one whose end is no later than its begin ends the day after. */
 function spanOf(
   hours: QuietHours,
   day: DateTime,
 ): { readonly fromMs: number; readonly toMs: number } | undefined {
-  const name = weekdayNames[day.weekday - 1];
+  const name = weekdayOf(day);
   const span = hours.from !== undefined ? hours : name === undefined ? undefined : hours[name];
   if (span === undefined) return undefined;
   const at = (date: DateTime, time: string): number => {

@@ -1,14 +1,14 @@
 import { DateTime } from 'luxon';
 import type { Rounds } from '../../shared/config/notices.js';
 import type { RoundCalendar } from '../watering/round-calendar.js';
+import { weekdayOf } from './weekday.js';
 
-const weekdayNames = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
 const FORTNIGHT_DAYS = 14;
 const MS_PER_DAY = 86_400_000;
 
 function timesOn(rounds: Rounds, day: DateTime): readonly string[] {
   if (Array.isArray(rounds)) return rounds;
-  const name = weekdayNames[day.weekday - 1];
+  const name = weekdayOf(day);
   return (name === undefined ? undefined : rounds[name]) ?? [];
 }
 

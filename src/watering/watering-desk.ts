@@ -80,7 +80,7 @@ export type DeskEffect =
       readonly probability: number;
     }
   | { readonly kind: 'ask'; readonly trayIds: readonly string[]; readonly sentence: string }
-  /** Nothing is wrong: whether calls arrive is tried out by each way; it is no alarm. */
+  /** Nothing is wrong: whether calls arrive is tried out, one sentence for each way by which they go out; it is no alarm. */
   | {
       readonly kind: 'test-call';
       readonly at: string;
@@ -88,6 +88,7 @@ export type DeskEffect =
       readonly by?: string;
       readonly ways: readonly { readonly way: string; readonly sentence: string }[];
     }
+  /** Somebody says that the test call came; `way` absent: without saying by which way. */
   | {
       readonly kind: 'test-seen';
       readonly at: string;

@@ -1,3 +1,4 @@
+import type { Fact } from '../../src/monitor/facts.js';
 import type { LogRow } from './scenario.js';
 
 /** Hours to refill of the mean block; 120 stands for "beyond the horizon". */
@@ -17,6 +18,8 @@ export interface Forecaster {
   /** Everything recorded up to and including this instant has been handed over. */
   advance(toMs: number): void;
   forecast(trayId: string, atMs: number): HoursTriple;
+  /** What it announced, and everything else that it told, since the last call; absent: it only forecasts. */
+  takeFacts?(): readonly Fact[];
 }
 
 export function capped(hours: number): number {

@@ -1,4 +1,3 @@
-import type { Fact } from '../../src/monitor/facts.js';
 import { createRoundCalendar } from '../../src/monitor/round-calendar.js';
 import type { Forecaster } from './forecaster.js';
 import { listByRule } from './rule-notices.js';
@@ -25,12 +24,6 @@ export interface ScenarioScores {
   readonly byForecaster: ReadonlyMap<string, readonly ScoredForecast[]>;
   /** Trays announced in time and falsely: by the house's own notices and alarms, or by what a rule would list. */
   readonly noticesByForecaster: ReadonlyMap<string, TrayNoticeScores>;
-}
-
-function factsOf(forecaster: Forecaster): readonly Fact[] | undefined {
-  return 'takeFacts' in forecaster && typeof forecaster.takeFacts === 'function'
-    ? (forecaster.takeFacts() as readonly Fact[])
-    : undefined;
 }
 
 /** Hands the recorded rows to every forecaster in the order of time and calls `atHour` at each full hour. */
@@ -108,7 +101,7 @@ export function runScenario(scenario: Scenario, forecasters: readonly Forecaster
   const truth: NoticeTruth = { trayIds, history, pours, rounds, fromMs: countFromMs, toMs: scenario.endMs };
   const noticesByForecaster = new Map(
     forecasters.map((forecaster) => {
-      const facts = factsOf(forecaster);
+      const facts = forecaster.takeFacts?.();
       const announced = facts === undefined ? (listed.get(forecaster.name) ?? []) : announcementsOf(facts);
       return [forecaster.name, scoreAnnouncements(announced, truth)];
     }),

@@ -4,6 +4,7 @@ import { LOCAL } from '../filter/layout.js';
 import type { ScalarObservation } from '../filter/scalar-update.js';
 import type { SharedState } from '../filter/shared-state.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
+import { isRaw } from '../probes/probe-state.js';
 
 /** Water between full and dry that hardly any mix falls short of, m³/m³ (judgement), and how surely. */
 const USUAL_LEAST_SPAN = 0.15;
@@ -59,9 +60,7 @@ export function keepSpan(tray: TrayState, shared: SharedState): void {
  * open how dry "dry" is.
  */
 export function recallHabit(tray: TrayState, shared: SharedState): void {
-  const unscaled =
-    tray.spec.refillPointM3PerM3 === undefined ||
-    tray.probes.some(({ spec }) => spec.kind === 'block-moisture' && spec.calibration === undefined);
+  const unscaled = tray.spec.refillPointM3PerM3 === undefined || tray.probes.some(isRaw);
   if (!unscaled) return;
   const { index, sd } = wateredAt(tray.spec.blockSideMm);
   observeTray(tray, shared, (belief) => observeIndex(belief, index, sd));

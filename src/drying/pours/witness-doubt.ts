@@ -4,7 +4,7 @@ import { widen } from '../filter/process-step.js';
 import { assignLocal, setLocal } from '../filter/scalar-update.js';
 import type { TrayState } from '../filter/tray-state.js';
 import { probeOffset } from '../probes/measurement.js';
-import { type ProbeState, USUAL_VOLTS_PER_WATER } from '../probes/probe-state.js';
+import { isRaw, type ProbeState, usualPerWater } from '../probes/probe-state.js';
 
 /**
  * A witness block takes up more or less than the mean block: share of the rise, usual and for a block below the refill
@@ -38,12 +38,6 @@ function moistureProbes(tray: TrayState): readonly ProbeState[] {
   return tray.probes.filter((probe) => probe.spec.kind === 'block-moisture' && probe.started);
 }
 
-function perWater(probe: ProbeState): number {
-  return probe.spec.kind === 'block-moisture' && probe.spec.calibration === undefined
-    ? USUAL_VOLTS_PER_WATER
-    : 1;
-}
-
 /** Pours that go on for ever do not take a calibrated witness further from its tray than blocks differ, m³/m³ (judgement). */
 const MOST_BIAS_SD = 0.06;
 
@@ -56,11 +50,11 @@ export function doubtWitnesses(tray: TrayState, belief: Belief, rise: number, dr
   const variance = (share * Math.max(0, rise)) ** 2;
   for (const probe of moistureProbes(tray)) {
     const at = probeOffset(probe) + PROBE.bias;
-    if (perWater(probe) === 1) {
+    if (!isRaw(probe)) {
       const slope = new Float64Array(belief.mean.length);
       slope[at] = Math.sqrt(Math.max(0, 1 - variance / MOST_BIAS_SD ** 2));
       assignLocal(belief, LINK_COUNT, at, slope, 0, variance);
-    } else widen(belief, at, variance * perWater(probe) ** 2);
+    } else widen(belief, at, variance * usualPerWater(probe) ** 2);
   }
 }
 
@@ -74,9 +68,9 @@ export function unshown(tray: TrayState, watered: Belief): Belief {
   const belief = copyBelief(watered);
   for (const probe of moistureProbes(tray)) {
     const at = probeOffset(probe) + PROBE.bias;
-    const ill = perWater(probe) === 1 && Math.abs(belief.mean[at] as number) > CURABLE_BIAS;
+    const ill = !isRaw(probe) && Math.abs(belief.mean[at] as number) > CURABLE_BIAS;
     if (ill) setLocal(belief, LINK_COUNT, at, 0, CURED_BIAS_SD);
-    else widen(belief, at, (REDRAWN_BIAS_SD * perWater(probe)) ** 2);
+    else widen(belief, at, (REDRAWN_BIAS_SD * usualPerWater(probe)) ** 2);
   }
   return belief;
 }

@@ -6,7 +6,7 @@ import type { ScalarObservation } from '../filter/scalar-update.js';
 import type { SharedState } from '../filter/shared-state.js';
 import type { TrayState } from '../filter/tray-state.js';
 import { probeOffset } from './measurement.js';
-import { type ProbeState, USUAL_VOLTS_PER_WATER } from './probe-state.js';
+import { isRaw, type ProbeState, usualPerWater } from './probe-state.js';
 
 /**
  * How far a witness block and its probe may stand from the mean block, standard deviation in m³/m³ (judgement: blocks of
@@ -26,10 +26,6 @@ export function wetSign(probe: ProbeState): number {
   return isRaw(probe) ? -probe.drySign : 1;
 }
 
-function isRaw(probe: ProbeState): boolean {
-  return probe.spec.kind === 'block-moisture' && probe.spec.calibration === undefined;
-}
-
 /**
  * A moisture probe has contradicted every hypothesis, coherently and for hours: each splits into one where the probe's
  * offset has changed and one where the tray is not where the model thinks. The offset is the likelier the smaller it
@@ -44,7 +40,7 @@ export function splitOnDisagreement(
   const next: Belief[] = [];
   const bias = probeOffset(probe) + PROBE.bias;
   const raw = isRaw(probe);
-  const perWater = raw ? USUAL_VOLTS_PER_WATER : 1;
+  const perWater = usualPerWater(probe);
   for (const before of tray.beliefs) {
     recentre(before, tray.links, shared);
     const { innovation, localSlope } = observe(before);

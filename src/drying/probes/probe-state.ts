@@ -107,6 +107,16 @@ export const MOISTURE_WHITE_SD = 0.006;
 
 /** Volts per m³/m³ that the widths above are scaled by when there is no calibration. */
 export const USUAL_VOLTS_PER_WATER = 2;
+/** A moisture probe without a calibration: its readings are volts. */
+export function isRaw({ spec }: ProbeState): boolean {
+  return spec.kind === 'block-moisture' && spec.calibration === undefined;
+}
+
+/** Units of a moisture probe's components per m³/m³, before anything is learned of its slope. */
+export function usualPerWater(probe: ProbeState): number {
+  return isRaw(probe) ? USUAL_VOLTS_PER_WATER : 1;
+}
+
 /** The slow error is the same in water as a calibrated probe's: taken for smaller it made the learned gain too sure of itself. */
 export const RAW_WANDER: ProbeWander = {
   biasVarPerH: perDay(0.012),
