@@ -66,6 +66,39 @@ describe('a tray`s life', () => {
     expect(now.probeTray.get('moist-t1')).toBeUndefined();
   });
 
+  it('takes what is told of the time before the tray was entered, whatever the order in which it is told', () => {
+    const { now } = played(
+      newTray('t1', 200),
+      { event: 'germinated', at: at(150), tray: 't1' },
+      { event: 'covered', at: at(120), tray: 't1', cover: 'film' },
+      { event: 'sown', at: at(40), tray: 't1' },
+    );
+    expect(now.trays.get('t1')).toMatchObject({
+      sownAtMs: MIDNIGHT + 40 * HOUR,
+      germinatedAtMs: MIDNIGHT + 150 * HOUR,
+      cover: 'film',
+      coveredAtMs: MIDNIGHT + 120 * HOUR,
+    });
+  });
+
+  it('is potted on into a tray that was entered only after', () => {
+    const { now } = played(newTray('t1', 0), newTray('t9', 200, 51), {
+      event: 'potted-on',
+      at: at(198),
+      tray: 't1',
+      toTray: 't9',
+    });
+    expect(now.trays.get('t1')?.endedAtMs).toBe(MIDNIGHT + 198 * HOUR);
+  });
+
+  it('can lose a fresh tray to an undo although something older was told of it', () => {
+    const fresh = newTray('t1', 200);
+    const told = played(fresh, { event: 'germinated', at: at(100), tray: 't1' });
+    const folded = foldHistory(told, MIDNIGHT + 201 * HOUR);
+    expect(folded.now.trays.get('t1')?.germinatedAtMs).toBe(MIDNIGHT + 100 * HOUR);
+    expect(strikeOut(folded, [fresh]).now.trays.has('t1')).toBe(false);
+  });
+
   it.each([
     ['unknown-tray', { event: 'sown', at: at(1), tray: 't7' }],
     ['tray-exists', newTray('t1', 1)],

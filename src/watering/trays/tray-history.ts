@@ -14,7 +14,10 @@ const FOLD_AFTER_MS = 48 * 3_600_000;
 /** The register as it was, and the events since: enough to strike one out and play the rest again. */
 export interface TrayHistory {
   readonly base: TrayRegister;
-  /** In the order of their time; told later but earlier in time stands where it belongs. */
+  /**
+   * In the order of their time; told later but earlier in time stands where it belongs, and what is told of the time before a tray
+   * was entered right after that.
+   */
   readonly events: readonly TrayEvent[];
   readonly now: TrayRegister;
 }
@@ -54,13 +57,23 @@ export function startHistory(probeTray: readonly (readonly [string, string])[]):
   return { base, events: [], now: base };
 }
 
-/** The history with one more event, or why it can't follow. An event told late is played at its own time. */
+/** The first place, from its own time on, at which an event can follow; the last one at the latest, where it is known to. */
+function placeOf({ base, events }: TrayHistory, event: TrayEvent): number {
+  const atMs = Date.parse(event.at);
+  let place = events.findLastIndex((earlier) => Date.parse(earlier.at) <= atMs) + 1;
+  while (place < events.length && isRefusal(playTrayEvent(play(base, events.slice(0, place)), event))) place++;
+  return place;
+}
+
+/**
+ * The history with one more event, or why it can't follow. An event told late is played at its own time; one of the time before
+ * its tray was entered (germinated two days ago, in the house since an hour) as soon as the tray is there.
+ */
 export function recordEvent(history: TrayHistory, event: TrayEvent): TrayHistory | EventRefusal {
   const outcome = playTrayEvent(history.now, event);
   if (isRefusal(outcome)) return outcome;
   if (!lifeEvents.has(event.event)) return history;
-  const atMs = Date.parse(event.at);
-  const place = history.events.findLastIndex((earlier) => Date.parse(earlier.at) <= atMs) + 1;
+  const place = placeOf(history, event);
   if (place === history.events.length)
     return { ...history, events: [...history.events, event], now: outcome };
   const events = history.events.toSpliced(place, 0, event);
@@ -80,7 +93,8 @@ export function foldHistory(history: TrayHistory, nowMs: number): TrayHistory {
   const first = history.events[0];
   const ended = [...history.base.trays.values()].some((tray) => (tray.endedAtMs ?? nowMs) < limitMs);
   if ((first === undefined || Date.parse(first.at) >= limitMs) && !ended) return history;
-  const count = history.events.filter((event) => Date.parse(event.at) < limitMs).length;
+  const kept = history.events.findIndex((event) => Date.parse(event.at) >= limitMs);
+  const count = kept < 0 ? history.events.length : kept;
   const played = play(history.base, history.events.slice(0, count));
   const trays = new Map([...played.trays].filter(([, tray]) => (tray.endedAtMs ?? nowMs) >= limitMs));
   const base = { ...played, trays };
