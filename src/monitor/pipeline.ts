@@ -63,7 +63,13 @@ export class Pipeline {
     this.watched = new Map(parts.probes.map((probe) => [probe.id, { probe, judge: parts.judgeOf(probe) }]));
     this.expected = new ExpectedDrying(parts.probes);
     this.book = new ForecastBook(parts.model);
-    this.schedule = new Schedule(nowMs, parts.rounds, parts.noticeLeadMin);
+    const noticed = parts.desk.standing().notice?.round;
+    this.schedule = new Schedule(
+      nowMs,
+      parts.rounds,
+      parts.noticeLeadMin,
+      noticed === undefined ? undefined : Date.parse(noticed),
+    );
   }
 
   /** Facts since the last call, in order. */

@@ -14,7 +14,11 @@ export type Due =
   | { readonly what: 'decision'; readonly atMs: number }
   | { readonly what: 'round-notice'; readonly atMs: number; readonly roundMs: number };
 
-/** Decisions every ten minutes, forecasts at each full UTC hour, a notice before every round. */
+/**
+ * Decisions every ten minutes, forecasts at each full UTC hour, a notice before every round. A start between a notice's time and
+ * its round gives that notice at once, unless `noticedRoundMs` says that it went out before: else a power cut at the wrong hour
+ * would cost a round.
+ */
 export class Schedule {
   private forecastMs: number;
   private decisionMs: number;
@@ -24,10 +28,13 @@ export class Schedule {
     startMs: number,
     private readonly rounds: RoundCalendar,
     private readonly noticeLeadMin: number,
+    noticedRoundMs?: number,
   ) {
     this.forecastMs = Math.ceil(startMs / FORECAST_MS) * FORECAST_MS;
     this.decisionMs = Math.ceil(startMs / DECISION_MS) * DECISION_MS;
-    this.notice = this.noticeAfter(startMs - 1);
+    // A notice that went out from a clock that was ahead silences nothing.
+    const isKnown = noticedRoundMs !== undefined && noticedRoundMs <= startMs + noticeLeadMin * MS_PER_MIN;
+    this.notice = this.noticeAfter(isKnown ? Math.max(startMs, noticedRoundMs) : startMs, startMs);
   }
 
   next(): Due {
@@ -40,12 +47,15 @@ export class Schedule {
   done(due: Due): void {
     if (due.what === 'forecasts') this.forecastMs = due.atMs + FORECAST_MS;
     else if (due.what === 'decision') this.decisionMs = due.atMs + DECISION_MS;
-    else this.notice = this.noticeAfter(due.atMs);
+    else this.notice = this.noticeAfter(due.roundMs, due.atMs);
   }
 
-  private noticeAfter(atMs: number): { readonly atMs: number; readonly roundMs: number } {
-    const leadMs = this.noticeLeadMin * MS_PER_MIN;
-    const roundMs = this.rounds.after(atMs + leadMs, 1)[0] ?? Number.POSITIVE_INFINITY;
-    return { atMs: roundMs - leadMs, roundMs };
+  /** The notice of the next round after `roundMs`, no earlier than `fromMs`. */
+  private noticeAfter(
+    roundMs: number,
+    fromMs: number,
+  ): { readonly atMs: number; readonly roundMs: number } {
+    const nextMs = this.rounds.after(roundMs, 1)[0] ?? Number.POSITIVE_INFINITY;
+    return { atMs: Math.max(nextMs - this.noticeLeadMin * MS_PER_MIN, fromMs), roundMs: nextMs };
   }
 }

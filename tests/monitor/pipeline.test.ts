@@ -34,7 +34,27 @@ describe('Pipeline', () => {
     expect(forecasts).toHaveLength(13);
     expect(forecasts[0]).toBe('2026-04-18T05:00:00Z');
     const notices = facts.flatMap((fact) => (fact.kind === 'round-notice' ? [fact.notice.round] : []));
-    expect(notices).toEqual(['2026-04-18T16:00:00Z']);
+    expect(notices).toEqual(['2026-04-18T05:00:00Z', '2026-04-18T16:00:00Z']);
+  });
+
+  it('started between the time of a notice and its round gives the notice at once, and only once', () => {
+    const noticesOf = (startMs: number, deskState?: unknown) => {
+      const { pipeline, desk } = createFarmParts(config, { startMs, drive: 'live', deskState });
+      pipeline.advanceTo(startMs + 10 * MIN_MS);
+      const told = pipeline
+        .takeFacts()
+        .flatMap((fact) => (fact.kind === 'round-notice' ? [`${fact.notice.at} ${fact.notice.round}`] : []));
+      return { told, state: desk.snapshot() };
+    };
+    const first = noticesOf(START_MS);
+    expect(first.told).toEqual(['2026-04-18T04:10:00Z 2026-04-18T05:00:00Z']);
+    expect(noticesOf(START_MS + 20 * MIN_MS, first.state).told).toEqual([]);
+    expect(noticesOf(START_MS + 11 * HOUR_MS, first.state).told).toEqual([
+      '2026-04-18T15:10:00Z 2026-04-18T16:00:00Z',
+    ]);
+    // The clock was a year ahead when that notice went out.
+    const ahead = noticesOf(START_MS + 365 * 24 * HOUR_MS).state;
+    expect(noticesOf(START_MS, ahead).told).toHaveLength(1);
   });
 
   it('in replay says nothing before the first reading', () => {
