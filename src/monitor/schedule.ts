@@ -51,10 +51,7 @@ export class Schedule {
   }
 
   /** The notice of the next round after `roundMs`, no earlier than `fromMs`. */
-  private noticeAfter(
-    roundMs: number,
-    fromMs: number,
-  ): { readonly atMs: number; readonly roundMs: number } {
+  private noticeAfter(roundMs: number, fromMs: number): { readonly atMs: number; readonly roundMs: number } {
     const nextMs = this.rounds.after(roundMs, 1)[0] ?? Number.POSITIVE_INFINITY;
     return { atMs: Math.max(nextMs - this.noticeLeadMin * MS_PER_MIN, fromMs), roundMs: nextMs };
   }

@@ -61,7 +61,8 @@ export function startHistory(probeTray: readonly (readonly [string, string])[]):
 function placeOf({ base, events }: TrayHistory, event: TrayEvent): number {
   const atMs = Date.parse(event.at);
   let place = events.findLastIndex((earlier) => Date.parse(earlier.at) <= atMs) + 1;
-  while (place < events.length && isRefusal(playTrayEvent(play(base, events.slice(0, place)), event))) place++;
+  while (place < events.length && isRefusal(playTrayEvent(play(base, events.slice(0, place)), event)))
+    place++;
   return place;
 }
 
