@@ -18,6 +18,8 @@ import {
 export interface PerhapsWatered {
   readonly atMs: number;
   readonly probability: number;
+  /** Somebody was asked about it; nobody is asked twice. */
+  readonly asked?: boolean | undefined;
 }
 
 /** What the desk remembers of one tray beside its life. JSON-able. */
@@ -71,6 +73,11 @@ export type TakeBack =
       readonly afterMs?: number | undefined;
     };
 
+/** A tray that "round done" left out, and what was remembered of it before. JSON-able. */
+export interface LeftOut extends Pick<TrayMemory, 'leftOutAtMs' | 'perhaps'> {
+  readonly trayId: string;
+}
+
 /** A command that can be undone for a day. */
 export interface ToldCommand {
   readonly ref: string;
@@ -78,6 +85,7 @@ export interface ToldCommand {
   readonly name: string;
   readonly events: readonly TrayEvent[];
   readonly takeBack?: TakeBack | undefined;
+  readonly leftOut?: readonly LeftOut[] | undefined;
 }
 
 /** The last test call, until it is answered by every way or a day is over. */

@@ -46,7 +46,7 @@ describe('trays nobody told about', () => {
       ['t3', round],
     ]);
     expect(only(effects, 'ask').map(({ sentence }) => sentence)).toEqual([
-      'Bench south: were t2 and t3 watered at the 18:00 round? They are carried as perhaps watered until you say.',
+      'Bench south: were t2 and t3 watered at the 18:00 round? They are carried as perhaps watered until somebody tells: watered, or how they look.',
     ]);
     expect(only(desk.decide(at(round + 3 * HOUR)), 'ask')).toEqual([]);
     const morning = MIDNIGHT + 31 * HOUR;
@@ -55,6 +55,18 @@ describe('trays nobody told about', () => {
       notice?.due.filter(({ perhapsWatered }) => perhapsWatered === true).map(({ tray }) => tray),
     ).toEqual(['t2', 't3']);
     expect(notice?.sentence).toContain('Look before you pour: nobody said whether t2 and t3 were watered.');
+  });
+
+  it('are asked about at the first round that lists them, though an earlier one passed in silence', () => {
+    const desk = deskOf(minis(...ids));
+    const morning = MIDNIGHT + 7 * HOUR;
+    const lasting = (nowMs: number) => at(nowMs, 60);
+    desk.roundNotice(morning, lasting(morning - 1.25 * HOUR));
+    expect(only(desk.decide(lasting(morning + 2 * HOUR)), 'ask')).toEqual([]);
+    const evening = only(desk.roundNotice(round, at(round - 1.25 * HOUR)), 'round-notice')[0]?.notice;
+    expect(evening?.due.map(({ tray }) => tray)).toEqual(ids);
+    expect(evening?.sentence).not.toContain('Look before you pour');
+    expect(only(settled(desk), 'ask').map(({ trayIds }) => trayIds)).toEqual([['t2', 't3']]);
   });
 
   it('are more likely watered where the bench`s probe shows it than where it shows the opposite', () => {

@@ -81,11 +81,18 @@ export function obey(
   const atMs = toldAtMs(desk, command, nowMs);
   const outcome = typeof atMs === 'number' ? carryOut(desk, command, ref, atMs, view) : atMs;
   if (!outcome.ok) return { answer: answer(false, outcome.code, outcome.sentence), effects: [] };
-  const { events = [], takeBack } = outcome;
-  if (events.length > 0 || takeBack !== undefined)
+  const { events = [], takeBack, leftOut = [] } = outcome;
+  if (events.length > 0 || takeBack !== undefined || leftOut.length > 0)
     rememberCommand(
       desk,
-      { ref, atMs: nowMs, name: command.do, events, ...(takeBack === undefined ? {} : { takeBack }) },
+      {
+        ref,
+        atMs: nowMs,
+        name: command.do,
+        events,
+        ...(takeBack === undefined ? {} : { takeBack }),
+        ...(leftOut.length === 0 ? {} : { leftOut }),
+      },
       nowMs,
     );
   return { answer: answer(true, outcome.code, outcome.sentence), effects: outcome.effects };

@@ -1,5 +1,5 @@
 import type { TrayEvent } from '../../../shared/tray-life.js';
-import type { TakeBack } from '../desk-state.js';
+import type { LeftOut, TakeBack } from '../desk-state.js';
 import type { DeskEffect } from '../watering-desk.js';
 
 /** Why a command is refused: a stable code, and a sentence that says what is wrong and what to do. Nothing has changed. */
@@ -9,7 +9,7 @@ export interface Refused {
   readonly sentence: string;
 }
 
-/** What a command did. `events` or `takeBack` are what an undo takes back; absent where there is nothing to undo. */
+/** What a command did. `events`, `takeBack`, `leftOut` are what an undo takes back; absent where there is nothing to undo. */
 export interface Done {
   readonly ok: true;
   /** "done", or "told-already" where somebody else had said the same. */
@@ -18,6 +18,7 @@ export interface Done {
   readonly effects: readonly DeskEffect[];
   readonly events?: readonly TrayEvent[] | undefined;
   readonly takeBack?: TakeBack | undefined;
+  readonly leftOut?: readonly LeftOut[] | undefined;
 }
 
 export type CommandOutcome = Done | Refused;

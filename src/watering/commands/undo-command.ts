@@ -59,8 +59,14 @@ export function undoCommand(
     if (event.event === 'watered') memory.pours = untellPour(memory.pours, Date.parse(event.at), event.by);
     if (event.event === 'ready-for-water') memory.readyAtMs = undefined;
   }
+  for (const { trayId, leftOutAtMs, perhaps } of told.leftOut ?? []) {
+    const memory = memoryOf(desk.state, trayId);
+    memory.leftOutAtMs = leftOutAtMs;
+    memory.perhaps ??= perhaps;
+  }
+  const trays = [...new Set(told.events.map((event) => event.tray))];
   return done(
-    `Undone: ${told.name}.`,
+    `Undone: ${told.name}${trays.length === 0 ? '' : ` (${trays.join(', ')})`}.`,
     told.events.map((event) => ({ kind: 'tray-event-undone', event })),
   );
 }

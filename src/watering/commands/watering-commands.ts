@@ -2,9 +2,10 @@ import type { Command } from '../../../shared/command.js';
 import { toInstant } from '../../../shared/ids.js';
 import type { TrayEvent } from '../../../shared/tray-life.js';
 import { type Desk, MS_PER_HOUR, standingTray, standingTrays } from '../desk.js';
-import { memoryOf } from '../desk-state.js';
+import { type LeftOut, memoryOf } from '../desk-state.js';
 import { blocksVolumeMl } from '../rounds/dose.js';
 import { applyTrayEvent } from '../trays/apply-event.js';
+import type { Pour } from '../trays/pour-ledger.js';
 import type { RegisteredTray } from '../trays/tray-register.js';
 import type { DeskEffect } from '../watering-desk.js';
 import { type CommandOutcome, type Done, done, type Refused, refused } from './outcome.js';
@@ -39,8 +40,11 @@ function wateredTrays(desk: Desk, command: Watered): readonly RegisteredTray[] |
       (blockSideMm === undefined || Math.abs(one.blockSideMm - blockSideMm) <= SAME_SIZE_MM),
   );
   if (trays.length > 0) return trays;
+  const where = bench === undefined ? '' : ` on bench ${bench}`;
+  if (blockSideMm === undefined) return refused('no-such-trays', `No such tray stands${where}.`);
   const sizes = [...new Set(standingTrays(desk).map((one) => one.blockSideMm))].sort((a, b) => a - b);
-  return refused('no-such-trays', `No tray fits that. Block sizes in use are: ${sizes.join(', ')} mm.`);
+  const known = sizes.length === 0 ? 'There are no trays' : `Block sizes in use are: ${sizes.join(', ')} mm`;
+  return refused('no-such-trays', `No tray of ${blockSideMm} mm blocks stands${where}. ${known}.`);
 }
 
 function tooMuch(desk: Desk, trays: readonly RegisteredTray[], ml: number | undefined): Refused | undefined {
@@ -57,13 +61,26 @@ function tooMuch(desk: Desk, trays: readonly RegisteredTray[], ml: number | unde
 function tell(
   desk: Desk,
   trays: readonly RegisteredTray[],
-  told: { readonly atMs: number; readonly ml?: number | undefined; readonly by?: string | undefined },
+  told: {
+    readonly atMs: number;
+    readonly ml?: number | undefined;
+    readonly by?: string | undefined;
+    /** A tray told to be filled since then was filled by this same watering: "round done" sums up. */
+    readonly since?: number | undefined;
+  },
   nowMs: number,
 ): Done {
   const effects: DeskEffect[] = [];
   const events: TrayEvent[] = [];
   const before: string[] = [];
+  const { since } = told;
+  const isSummedUp = ({ told: pour }: Pour): boolean =>
+    since !== undefined && pour !== undefined && pour.ml === undefined && pour.atMs >= since;
   for (const tray of trays) {
+    if (memoryOf(desk.state, tray.id).pours.some(isSummedUp)) {
+      before.push(tray.id);
+      continue;
+    }
     const event: TrayEvent = {
       event: 'watered',
       at: toInstant(told.atMs),
@@ -79,7 +96,8 @@ function tell(
   const at = desk.words.time(told.atMs, nowMs);
   const twice = before.length === 0 ? '' : ` Told already and counted once: ${before.join(', ')}.`;
   if (events.length === 0) return { ok: true, code: 'told-already', sentence: twice.trim(), effects };
-  const amount = told.ml === undefined ? '' : `, ${desk.words.volume(told.ml)} each`;
+  const each = events.length === 1 ? '' : ' each';
+  const amount = told.ml === undefined ? '' : `, ${desk.words.volume(told.ml)}${each}`;
   return done(
     `Watered at ${at}: ${events.map(({ tray }) => tray).join(', ')}${amount}.${twice}`,
     effects,
@@ -121,13 +139,16 @@ export function roundDoneCommand(
   const trays = round.due
     .filter((trayId) => !command.except.includes(trayId))
     .flatMap((trayId) => standingTray(desk, trayId) ?? []);
-  for (const trayId of command.except) {
+  const leftOut = command.except.map((trayId): LeftOut => {
     const memory = memoryOf(desk.state, trayId);
+    const { leftOutAtMs, perhaps } = memory;
     memory.leftOutAtMs = atMs;
     memory.perhaps = undefined;
-  }
+    return { trayId, leftOutAtMs, perhaps };
+  });
   const left = command.except.length === 0 ? '' : ` Left out: ${command.except.join(', ')}.`;
-  if (trays.length === 0) return done(`Round of ${roundTime} done; nothing was watered.${left}`, []);
-  const told = tell(desk, trays, { atMs, by: command.by }, nowMs);
-  return { ...told, sentence: `${told.sentence}${left}` };
+  if (trays.length === 0)
+    return { ...done(`Round of ${roundTime} done; nothing was watered.${left}`, []), leftOut };
+  const told = tell(desk, trays, { atMs, by: command.by, since: round.noticeAtMs }, nowMs);
+  return { ...told, sentence: `${told.sentence}${left}`, leftOut };
 }

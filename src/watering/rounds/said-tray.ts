@@ -13,12 +13,19 @@ const UPTAKE_PRIOR_COUNT = 2;
 const UPTAKE_LIMIT = 1.5;
 /** Below this moisture index blocks shed the first water. */
 const SHEDS_WATER_INDEX = 0.05;
+/** Chance that an unlisted tray was watered all the same at which the grower is told to look before pouring; judgement. */
+const WORTH_A_LOOK = 0.2;
 
 /** What this tray's blocks take up of what seems to be missing, learned from fillings that a probe has shown; 1 at first. */
 export function uptakeFactor(memory: TrayMemory): number {
   const { logMean, count } = memory.uptake;
   const factor = Math.exp((logMean * count) / (count + UPTAKE_PRIOR_COUNT));
   return Math.min(UPTAKE_LIMIT, Math.max(1 / UPTAKE_LIMIT, factor));
+}
+
+/** Somebody was asked whether it was watered and has not said, or it is likely enough that it was, unasked. */
+function isWorthALook(perhaps: TrayMemory['perhaps']): boolean {
+  return perhaps !== undefined && (perhaps.asked === true || perhaps.probability >= WORTH_A_LOOK);
 }
 
 /** A tray with its dose, pours and time left, ready for a sentence. */
@@ -41,6 +48,6 @@ export function saidTray(
     doseMl,
     pourPlan: planPours(tray, doseMl, moistureIndex(forecast) <= SHEDS_WATER_INDEX),
     dryAtMs: dryH === null ? undefined : nowMs + dryH * MS_PER_HOUR,
-    perhapsWatered: memory.perhaps !== undefined,
+    perhapsWatered: isWorthALook(memory.perhaps),
   };
 }

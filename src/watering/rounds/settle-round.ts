@@ -61,11 +61,11 @@ function carryUnknown(
     });
     if (probability < WORTH_CARRYING) continue;
     const memory = memoryOf(desk.state, tray.id);
-    const asked = memory.perhaps !== undefined;
-    memory.perhaps = { atMs: round.roundMs, probability };
+    const isAsked = memory.perhaps?.asked === true;
+    const asks = listed && !isAsked && probability > WORTH_ASKING && probability < 1 - WORTH_ASKING;
+    memory.perhaps = { atMs: round.roundMs, probability, ...(isAsked || asks ? { asked: true } : {}) };
     effects.push({ kind: 'perhaps-watered', trayId: tray.id, atMs: round.roundMs, probability });
-    if (listed && !asked && probability > WORTH_ASKING && probability < 1 - WORTH_ASKING)
-      ask.set(tray.benchId, [...(ask.get(tray.benchId) ?? []), tray.id]);
+    if (asks) ask.set(tray.benchId, [...(ask.get(tray.benchId) ?? []), tray.id]);
   }
   for (const [benchId, trayIds] of ask)
     effects.push({ kind: 'ask', trayIds, sentence: desk.say.ask(trayIds, benchId, round.roundMs, nowMs) });
