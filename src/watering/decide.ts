@@ -83,8 +83,20 @@ function needOf(desk: Desk, condition: Condition, view: DeskView): SaidNeed | un
   const tray = standingTray(desk, of);
   const forecast = view.forecasts.get(of);
   if (!concernsTray(kind) || tray === undefined || forecast === undefined) return undefined;
-  const { doseMl, pourPlan, dryAtMs } = saidTray(desk, tray, forecast, view.nowMs, view.nowMs);
-  return { doseMl, pourPlan, dryAtMs, comingRoundMs: comingRounds(desk, view, view.nowMs, 1)[0] };
+  const { doseMl, pourPlan, dryAtMs, earliestDryAtMs } = saidTray(
+    desk,
+    tray,
+    forecast,
+    view.nowMs,
+    view.nowMs,
+  );
+  return {
+    doseMl,
+    pourPlan,
+    dryAtMs,
+    earliestDryAtMs,
+    comingRoundMs: comingRounds(desk, view, view.nowMs, 1)[0],
+  };
 }
 
 function step(desk: Desk, condition: Condition, view: DeskView): readonly StateChange[] {

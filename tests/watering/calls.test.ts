@@ -1,5 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { unitsSchema } from '../../shared/config/notices.js';
+import { SEVERAL_REASONS } from '../../src/watering/sentences/desk-sentences.js';
+import { callSentence } from '../../src/watering/sentences/english-call.js';
+import { createFarmWords } from '../../src/watering/sentences/farm-words.js';
 import type { DeskEffect } from '../../src/watering/watering-desk.js';
 import { deskOf, minis, type Put, tell } from './desk-of.js';
 import { calls, states, watch } from './desk-watched.js';
@@ -98,6 +102,64 @@ describe('calls of one bench and moment', () => {
     expect(made[0]?.bench).toBeUndefined();
     expect(made[0]?.trays).toHaveLength(40);
     expect(made[0]?.sentence).toMatch(/^40 trays will not last until the 18:00 round: \d+ on /);
+  });
+
+  it('are a few summaries when in a heat wave nobody comes: trays that dry one by one are told together', () => {
+    const trays = Array.from(
+      { length: 40 },
+      (_, i): Put => ({ id: `h${i}`, bench: i % 2 ? 'north' : 'south' }),
+    );
+    const dry = new Map(trays.map(({ id }, i) => [id, MIDNIGHT + (12 + (i % 20) / 5) * HOUR]));
+    const made = calls(watch(deskOf(trays), dry, MIDNIGHT + 9 * HOUR, 8));
+    const firstDryMs = MIDNIGHT + 12 * HOUR;
+    const ofDry = made.filter(({ kind }) => kind === 'dry');
+    expect(Date.parse(ofDry[0]?.at ?? '') - firstDryMs).toBeLessThanOrEqual(HOUR);
+    expect(made.length).toBeLessThanOrEqual(7);
+    expect(new Set(ofDry.flatMap((call) => call.trays)).size).toBe(40);
+  });
+
+  it('say which trays are dry and which only will be', () => {
+    const dry = (at: readonly number[]) =>
+      new Map(at.map((hour, i) => [`t${i + 1}`, MIDNIGHT + hour * HOUR]));
+    const two = [...minis('t1'), { id: 't2', bench: 'north' }];
+    const sentences = (trays: readonly Put[], hours: readonly number[]) =>
+      calls(watch(deskOf(trays), dry(hours), MIDNIGHT + 10 * HOUR, 0.5)).map(({ sentence }) => sentence);
+    expect(sentences(two, [10, 11.5])).toEqual([
+      '1 of 2 trays has dry blocks, the other needs water before the 18:00 round: 1 on south, 1 on north. First: t1 and t2.',
+    ]);
+    expect(sentences(minis('t1', 't2'), [10, 11.5])[0]).toMatch(
+      /^Bench south: dry blocks in t1\. Water now, in small pours: 2 trays of minis, /,
+    );
+  });
+
+  it('that the risk makes before the middle of the forecast say "may", and no hour that contradicts them', () => {
+    const said = (reason: string, dryH: number, earliestH: number): string =>
+      callSentence(createFarmWords('UTC', unitsSchema.parse({})), {
+        nowMs: night,
+        kind: 'refill',
+        reason,
+        trays: ['t1', 't2'].map((id) => ({
+          id,
+          benchId: 'south',
+          blockSideMm: 19,
+          dryAtMs: night + dryH * HOUR,
+          earliestDryAtMs: night + earliestH * HOUR,
+        })),
+        of: 't1',
+        others: ['t2'],
+        again: false,
+        comingRoundMs: night + 10 * HOUR,
+      });
+    expect(said('will-not-reach-round', 15, 5.4)).toBe(
+      'Bench south: t1 and t2 may not last until the 07:00 round. Water 2 trays of minis. They may be dry as early as about 02:20.',
+    );
+    expect(said('will-not-reach-round', 15, 11)).toMatch(/may not last .* minis\.$/);
+    expect(said('will-not-reach-round', 9, 5)).toMatch(
+      /will not last .* They would be dry at about 06:00\.$/,
+    );
+    expect(said(SEVERAL_REASONS, 9, 5)).toMatch(
+      /^Bench south: t1 and t2 need water before the 07:00 round\./,
+    );
   });
 
   it('are repeated only while nobody has seen them and things get worse', () => {

@@ -21,7 +21,7 @@ describe('the round notice', () => {
       forecast(id, beforeEvening, 12.4, { waterContent: 0.334 }),
     );
     expect(noticeOf(desk, view(beforeEvening, forecasts)).sentence).toBe(
-      'Bench south, 18:00 round: water 3 trays of minis, about 550 mL each. Up to 2 pours of 300 mL, 20 min to soak after each. They would be dry at about 02:40.',
+      'Bench south, 18:00 round: water 3 trays of minis, about 550 mL each. Up to 2 pours of 300 mL, 20 min to soak after each, then tip out the rest. They would be dry at about 02:40. Trays: t1, t2 and t3.',
     );
   });
 

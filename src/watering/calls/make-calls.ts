@@ -5,7 +5,7 @@ import type { AlarmRecord } from '../alarms/alarm-record.js';
 import { type Desk, MS_PER_MIN, standingTray } from '../desk.js';
 import { comingRounds } from '../rounds/coming-rounds.js';
 import { saidTray } from '../rounds/said-tray.js';
-import type { SaidCall, SaidTray } from '../sentences/desk-sentences.js';
+import { type SaidCall, type SaidTray, SEVERAL_REASONS } from '../sentences/desk-sentences.js';
 import type { DeskEffect, DeskView } from '../watering-desk.js';
 import { waitsForQuiet } from './quiet-hours.js';
 
@@ -63,8 +63,10 @@ function saidTrays(desk: Desk, view: DeskView, items: readonly Waiting[]): reado
     const tray = standingTray(desk, record.of);
     if (tray === undefined) return [];
     const forecast = view.forecasts.get(tray.id);
-    if (forecast !== undefined) return [saidTray(desk, tray, forecast, view.nowMs, view.nowMs)];
-    return [{ id: tray.id, benchId: tray.benchId, blockSideMm: tray.blockSideMm, crop: tray.crop }];
+    const isDry = record.kind === 'dry';
+    if (forecast !== undefined) return [{ ...saidTray(desk, tray, forecast, view.nowMs, view.nowMs), isDry }];
+    const { id, benchId, blockSideMm, crop } = tray;
+    return [{ id, benchId, blockSideMm, crop, isDry }];
   });
 }
 
@@ -75,7 +77,7 @@ function saidOf(desk: Desk, view: DeskView, items: readonly Waiting[]): SaidCall
   return {
     nowMs,
     kind: first.kind,
-    reason: first.reason,
+    reason: items.every(({ record }) => record.reason === first.reason) ? first.reason : SEVERAL_REASONS,
     trays: concernsTray(first.kind) ? saidTrays(desk, view, items) : [],
     of: first.of,
     others: items.slice(1).map(({ record }) => record.of),
@@ -113,17 +115,32 @@ function benchOf(desk: Desk, { record }: Waiting): string {
   return standingTray(desk, record.of)?.benchId ?? EVERY_BENCH;
 }
 
+/** People were called to this tray before it was dry: that it is dry by now is worse, and no news. */
+function wasCalledBefore(desk: Desk, { kind, of }: AlarmRecord): boolean {
+  const refill = desk.state.alarms.get(alarmKey('refill', of));
+  return kind === 'dry' && refill?.active === true && refill.callCount > 0;
+}
+
+/**
+ * True for what does not wait for company: a dry tray that nobody was called to, or that much will be lost. Trays that dry one after
+ * the other while nobody comes are told together, as often as a call is repeated.
+ */
+function waitsForNobody(desk: Desk, { record, again }: Waiting, sinceCallMs: number): boolean {
+  if (again) return false;
+  if (record.kind !== 'dry') return record.severity >= URGENT_SHARE;
+  return !wasCalledBefore(desk, record) || sinceCallMs >= desk.options.notices.callAgainMin * MS_PER_MIN;
+}
+
 /** refill and dry of one moment are one walk, over all benches; dry speaks for both. */
 function waterCalls(desk: Desk, view: DeskView, items: readonly Waiting[]): readonly DeskEffect[] {
   const { nowMs } = view;
   const byBench = grouped(items, (item) => benchOf(desk, item));
-  const isHeld = (benchId: string): boolean =>
-    nowMs - (desk.state.calledAtMs.get(benchId) ?? 0) < SAME_MOMENT_MS ||
-    nowMs - (desk.state.calledAtMs.get(EVERY_BENCH) ?? 0) < SAME_MOMENT_MS;
+  const sinceCallMs = (benchId: string): number =>
+    nowMs - Math.max(desk.state.calledAtMs.get(benchId) ?? 0, desk.state.calledAtMs.get(EVERY_BENCH) ?? 0);
   const ripe = [...byBench].filter(
     ([benchId, group]) =>
-      !isHeld(benchId) ||
-      group.some(({ record, again }) => !again && (record.kind === 'dry' || record.severity >= URGENT_SHARE)),
+      sinceCallMs(benchId) >= SAME_MOMENT_MS ||
+      group.some((item) => waitsForNobody(desk, item, sinceCallMs(benchId))),
   );
   if (ripe.length === 0) return [];
   const worstFirst = (group: readonly Waiting[]): readonly Waiting[] =>

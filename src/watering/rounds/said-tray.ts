@@ -39,7 +39,10 @@ export function saidTray(
   const memory = memoryOf(desk.state, tray.id);
   const untilPourH = Math.max(0, (pourAtMs - nowMs) / MS_PER_HOUR);
   const doseMl = roundedDoseMl(missingWaterMl(tray, forecast, untilPourH, uptakeFactor(memory)));
-  const dryH = hoursQuantile(forecast.driestTenthHours, 0.5);
+  const dryAtMs = (quantile: number): number | undefined => {
+    const hours = hoursQuantile(forecast.driestTenthHours, quantile);
+    return hours === null ? undefined : nowMs + hours * MS_PER_HOUR;
+  };
   return {
     id: tray.id,
     benchId: tray.benchId,
@@ -47,7 +50,8 @@ export function saidTray(
     crop: tray.crop,
     doseMl,
     pourPlan: planPours(tray, doseMl, moistureIndex(forecast) <= SHEDS_WATER_INDEX),
-    dryAtMs: dryH === null ? undefined : nowMs + dryH * MS_PER_HOUR,
+    dryAtMs: dryAtMs(0.5),
+    earliestDryAtMs: dryAtMs(0.1),
     perhapsWatered: isWorthALook(memory.perhaps),
   };
 }

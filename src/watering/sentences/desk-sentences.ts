@@ -1,6 +1,9 @@
 import type { AlarmKind, AlarmState } from '../../../shared/alarm.js';
 import type { PourPlan } from '../../../shared/round-notice.js';
 
+/** Reason of a call about trays that need water for different ones. */
+export const SEVERAL_REASONS = 'several';
+
 /** A tray in a sentence. */
 export interface SaidTray {
   readonly id: string;
@@ -10,13 +13,16 @@ export interface SaidTray {
   /** Told to 10 mL; absent when no dose belongs in the sentence. */
   readonly doseMl?: number | undefined;
   readonly pourPlan?: PourPlan | undefined;
-  /** When its driest tenth would be dry; absent beyond the horizon. */
+  /** When its driest tenth would be dry, middle and early end of the forecast; absent beyond the horizon. */
   readonly dryAtMs?: number | undefined;
+  readonly earliestDryAtMs?: number | undefined;
+  /** In a call: it has dry blocks now. */
+  readonly isDry?: boolean | undefined;
   readonly perhapsWatered?: boolean | undefined;
 }
 
 /** What an alarm's own sentence says beside who it is about. */
-export interface SaidNeed extends Pick<SaidTray, 'doseMl' | 'pourPlan' | 'dryAtMs'> {
+export interface SaidNeed extends Pick<SaidTray, 'doseMl' | 'pourPlan' | 'dryAtMs' | 'earliestDryAtMs'> {
   readonly comingRoundMs?: number | undefined;
   readonly temperatureC?: number | undefined;
 }
@@ -47,6 +53,7 @@ export interface SaidPart {
 export interface SaidCall {
   readonly nowMs: number;
   readonly kind: AlarmKind;
+  /** Of all that is called; `SEVERAL_REASONS` where they differ. */
   readonly reason: string;
   readonly trays: readonly SaidTray[];
   /** Bench or source that it concerns. */

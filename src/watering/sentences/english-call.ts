@@ -1,29 +1,67 @@
-import type { SaidCall } from './desk-sentences.js';
+import { type SaidCall, SEVERAL_REASONS } from './desk-sentences.js';
 import { partTrouble } from './english-health.js';
-import { dryBy, grouped, isAre, list, pouring, trayTrays, watering } from './english-parts.js';
+import { grouped, isAre, list, notLasting, pouring, trayTrays, watering } from './english-parts.js';
 import { quietSentence } from './english-quiet.js';
 import type { FarmWords } from './farm-words.js';
 
+/** What trays on several benches need, in half a sentence. */
+function whatTheyNeed(words: FarmWords, { trays, kind, reason, comingRoundMs, nowMs }: SaidCall): string {
+  const count = trays.length;
+  const round = words.round(comingRoundMs, nowMs);
+  const dry = trays.filter(({ isDry }) => isDry === true).length;
+  if (kind === 'dry' && dry < count && dry > 0) {
+    const others = count - dry === 1 ? 'the other needs' : 'the others need';
+    return `${dry} of ${count} trays ${dry === 1 ? 'has' : 'have'} dry blocks, ${others} water before ${round}`;
+  }
+  if (kind === 'dry') return `${count} trays have dry blocks`;
+  return reason === 'will-not-reach-round'
+    ? `${count} trays ${notLasting(words, trays, comingRoundMs, nowMs).verb} not last until ${round}`
+    : `${count} trays need water before ${round}`;
+}
+
+/** When they would be dry, where some are not yet. */
+function when(words: FarmWords, { trays, kind, comingRoundMs, nowMs }: SaidCall): string {
+  return kind === 'dry' ? '' : notLasting(words, trays, comingRoundMs, nowMs).when;
+}
+
+/** A call about trays that will not reach the round, or were due and not watered. */
+function refillCall(words: FarmWords, where: string, what: string, call: SaidCall): string {
+  const { trays, comingRoundMs, nowMs, reason } = call;
+  const count = trays.length;
+  const names = list(trays.map((tray) => tray.id));
+  const water = `Water ${what}.${when(words, call)}`;
+  const round = words.round(comingRoundMs, nowMs);
+  switch (reason) {
+    case 'perhaps-shed-water':
+      return `${where}: ${names} may have taken up little of ${count === 1 ? 'its' : 'their'} last water, as dry blocks do. Look, and pour again if ${count === 1 ? 'it is' : 'they are'} light.`;
+    case 'due-not-watered':
+      return `${where}: ${names} ${isAre(count)} due and ${count === 1 ? 'has' : 'have'} not been watered. ${water}`;
+    case SEVERAL_REASONS:
+      return `${where}: ${names} need water before ${round}. ${water}`;
+    default:
+      return `${where}: ${names} ${notLasting(words, trays, comingRoundMs, nowMs).verb} not last until ${round}. ${water}`;
+  }
+}
+
 function trayCall(words: FarmWords, call: SaidCall): string {
-  const { trays, nowMs } = call;
+  const { trays } = call;
   const count = trays.length;
   const benches = grouped(trays, (tray) => tray.benchId);
   const names = list(trays.map((tray) => tray.id));
   if (benches.length > 1) {
-    const where = benches.map((onBench) => `${onBench.length} on ${onBench[0]?.benchId}`).join(', ');
-    const what =
-      call.kind === 'dry'
-        ? 'have dry blocks'
-        : `will not last until the ${words.time(call.comingRoundMs, nowMs)} round`;
-    return `${count} trays ${what}: ${where}. First: ${names}.${dryBy(words, trays, nowMs)}`;
+    const places = benches.map((onBench) => `${onBench.length} on ${onBench[0]?.benchId}`).join(', ');
+    return `${whatTheyNeed(words, call)}: ${places}. First: ${names}.${when(words, call)}`;
   }
   const where = `Bench ${trays[0]?.benchId ?? call.of}`;
   const sizes = grouped(trays, (tray) => String(tray.blockSideMm));
   const what = sizes.map((same) => watering(words, same)).join('; ');
   const which = count === 1 ? '' : ` Trays: ${names}.`;
   switch (call.kind) {
-    case 'dry':
-      return `${where}: dry blocks. Water now, in small pours: ${what}.${which}${pouring(words, trays)}`;
+    case 'dry': {
+      const dry = trays.filter(({ isDry }) => isDry === true).map(({ id }) => id);
+      const inWhich = dry.length === 0 || dry.length === count ? '' : ` in ${list(dry)}`;
+      return `${where}: dry blocks${inWhich}. Water now, in small pours: ${what}.${which}${pouring(words, trays)}`;
+    }
     case 'wet':
       return `${where}: ${trayTrays(count)} ${names} ${count === 1 ? 'has' : 'have'} stayed as wet as just watered for too long. Let ${count === 1 ? 'it' : 'them'} dry and give air, or damping-off may come.`;
     case 'cover':
@@ -31,11 +69,7 @@ function trayCall(words: FarmWords, call: SaidCall): string {
         ? `${where}: is the cover still on ${trayTrays(count)} ${names}, and have the seeds germinated? Nobody has said for days.`
         : `${where}: the cover is still on ${trayTrays(count)} ${names}, long after germination. Take it off.`;
     default:
-      if (call.reason === 'perhaps-shed-water')
-        return `${where}: ${names} may have taken up little of ${count === 1 ? 'its' : 'their'} last water, as dry blocks do. Look, and pour again if ${count === 1 ? 'it is' : 'they are'} light.`;
-      return call.reason === 'due-not-watered'
-        ? `${where}: ${names} ${isAre(count)} due and ${count === 1 ? 'has' : 'have'} not been watered. Water ${what}.${dryBy(words, trays, nowMs)}`
-        : `${where}: ${names} will not last until the ${words.time(call.comingRoundMs, nowMs)} round. Water ${what}.${dryBy(words, trays, nowMs)}`;
+      return refillCall(words, where, what, call);
   }
 }
 

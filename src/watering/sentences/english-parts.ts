@@ -27,9 +27,16 @@ function mostPours(trays: readonly SaidTray[]): SaidTray | undefined {
   return [...trays].sort((a, b) => (b.pourPlan?.pours ?? 0) - (a.pourPlan?.pours ?? 0))[0];
 }
 
-function firstDryAt(trays: readonly SaidTray[]): number | undefined {
-  const known = trays.flatMap((tray) => (tray.dryAtMs === undefined ? [] : [tray.dryAtMs]));
+/** Times of a forecast are told to this step. */
+const TOLD_STEP_MS = 600_000;
+
+function first(instants: readonly (number | undefined)[]): number | undefined {
+  const known = instants.filter((atMs) => atMs !== undefined);
   return known.length === 0 ? undefined : Math.min(...known);
+}
+
+function about(words: FarmWords, atMs: number, nowMs: number): string {
+  return `about ${words.time(Math.round(atMs / TOLD_STEP_MS) * TOLD_STEP_MS, nowMs)}`;
 }
 
 /** "water 3 trays of minis, about 580 mL each"; trays of one size on one bench. */
@@ -40,29 +47,46 @@ export function watering(words: FarmWords, trays: readonly SaidTray[]): string {
   const most = doses[doses.length - 1] ?? 0;
   const alike = most - least <= 2 * SAME_DOSE_SHARE * middle;
   const each = trays.length === 1 ? '' : ' each';
-  const dose = alike
-    ? `about ${words.volume(middle)}${each}`
-    : `${words.volume(least)} to ${words.volume(most)}${each}`;
-  const first = trays[0];
-  const what = first === undefined ? '' : words.blocks(first.blockSideMm);
+  const dose = alike ? `, about ${words.volume(middle)}${each}` : `, ${words.volumes(least, most)}${each}`;
+  const [tray] = trays;
+  const what = tray === undefined ? '' : words.blocks(tray.blockSideMm);
   const one =
-    trays.length === 1 && first !== undefined
-      ? `tray ${first.id}${first.crop === undefined ? '' : ` (${first.crop})`} of ${what}`
+    trays.length === 1 && tray !== undefined
+      ? `tray ${tray.id}${tray.crop === undefined ? '' : ` (${tray.crop})`} of ${what}`
       : `${trays.length} trays of ${what}`;
-  return `${one}, ${dose}`;
+  return `${one}${most === 0 ? '' : dose}`;
 }
 
 export function pouring(words: FarmWords, trays: readonly SaidTray[]): string {
   const plan = mostPours(trays)?.pourPlan;
   if (plan === undefined || plan.pours < 2) return '';
   const who = trays.length === 1 ? '' : `Up to `;
-  return ` ${who}${plan.pours} pours of ${words.volume(plan.pourMl)}, ${plan.soakMin} min to soak after each.`;
+  return ` ${who}${plan.pours} pours of ${words.volume(plan.pourMl)}, ${plan.soakMin} min to soak after each, then tip out the rest.`;
 }
 
+/** When the first of them would be dry. */
 export function dryBy(words: FarmWords, trays: readonly SaidTray[], nowMs: number): string {
-  const at = firstDryAt(trays);
+  const at = first(trays.map(({ dryAtMs }) => dryAtMs));
   if (at === undefined) return '';
   if (at <= nowMs) return trays.length === 1 ? ' It has dry blocks now.' : ' The first have dry blocks now.';
-  const subject = trays.length === 1 ? 'It would be dry' : 'They would be dry';
-  return ` ${subject} at about ${words.time(at, nowMs)}.`;
+  return ` ${itThey(trays.length)} would be dry at ${about(words, at, nowMs)}.`;
+}
+
+/** Will they, or may they, be dry before that round? A call looks at the risk, which may lie before the middle of the forecast. */
+export function notLasting(
+  words: FarmWords,
+  trays: readonly SaidTray[],
+  roundMs: number,
+  nowMs: number,
+): { readonly verb: 'will' | 'may'; readonly when: string } {
+  const middleMs = first(trays.map(({ dryAtMs }) => dryAtMs));
+  if (middleMs !== undefined && middleMs <= roundMs)
+    return { verb: 'will', when: dryBy(words, trays, nowMs) };
+  const earliestMs = first(trays.map(({ earliestDryAtMs }) => earliestDryAtMs));
+  if (earliestMs === undefined || earliestMs > roundMs || earliestMs <= nowMs)
+    return { verb: 'may', when: '' };
+  return {
+    verb: 'may',
+    when: ` ${itThey(trays.length)} may be dry as early as ${about(words, earliestMs, nowMs)}.`,
+  };
 }

@@ -12,7 +12,7 @@ function waited(words: FarmWords, call: SaidCall): string {
     case 'refill':
       return call.reason === 'due-not-watered'
         ? `${there} ${isAre(count)} due and ${count === 1 ? 'has' : 'have'} not been watered`
-        : `${there} ${count === 1 ? 'needs' : 'need'} water before the ${words.time(call.comingRoundMs, nowMs)} round`;
+        : `${there} ${count === 1 ? 'needs' : 'need'} water before ${words.round(call.comingRoundMs, nowMs)}`;
     case 'dry':
       return `${there} ${count === 1 ? 'has' : 'have'} dry blocks`;
     case 'wet':

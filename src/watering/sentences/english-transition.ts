@@ -1,6 +1,6 @@
 import type { SaidNeed, SaidTransition } from './desk-sentences.js';
 import { concernsWatchman, partName, partPast, partTrouble, partWell } from './english-health.js';
-import { dryBy, pouring } from './english-parts.js';
+import { notLasting, pouring } from './english-parts.js';
 import type { FarmWords } from './farm-words.js';
 
 /** "t1, celery in 38 mm blocks on bench south"; "Bench south". */
@@ -36,10 +36,11 @@ function trouble(words: FarmWords, change: SaidTransition): string {
     default: {
       if (reason === 'perhaps-shed-water')
         return 'may have taken up little of its last water, as dry blocks do. Look, and pour again if it is light.';
-      const round = need.comingRoundMs === undefined ? 'coming' : `${words.time(need.comingRoundMs, nowMs)}`;
-      const why =
-        reason === 'due-not-watered' ? 'due and not watered' : `will not last until the ${round} round`;
-      return `${why}. Water it${dose(words, need)}.${dryBy(words, trays, nowMs)}`;
+      const { comingRoundMs } = need;
+      const round = comingRoundMs === undefined ? 'the coming round' : words.round(comingRoundMs, nowMs);
+      const { verb, when } = notLasting(words, trays, comingRoundMs ?? Number.POSITIVE_INFINITY, nowMs);
+      const why = reason === 'due-not-watered' ? 'due and not watered' : `${verb} not last until ${round}`;
+      return `${why}. Water it${dose(words, need)}.${when}`;
     }
   }
 }

@@ -3,16 +3,22 @@ import type { UnitsConfig } from '../../../shared/config/notices.js';
 const ML_PER_FL_OZ = 29.5735;
 const MM_PER_IN = 25.4;
 const DAY_MS = 86_400_000;
+/** Beyond this many days a weekday alone could be that of another week. */
+const MOST_DAYS_BY_NAME = 6;
 /** Within this time an hour alone is clear. */
 const SAME_NIGHT_MS = 18 * 3_600_000;
 
 /** Times, amounts and sizes in the farm's zone, units and language. */
 export interface FarmWords {
-  /** "18:00"; with the day where the hour alone would mislead: "tomorrow 07:00", "Thu 07:00". */
+  /** "18:00"; with the day where the hour alone would mislead: "tomorrow 07:00", "Thu 07:00", "Thu 7 May 07:00". */
   readonly time: (atMs: number, nowMs: number) => string;
+  /** "the 18:00 round", "tomorrow's 07:00 round". */
+  readonly round: (atMs: number, nowMs: number) => string;
   /** "18:00", whatever the day. */
   readonly clock: (atMs: number) => string;
   readonly volume: (ml: number) => string;
+  /** "150 to 420 mL". */
+  readonly volumes: (leastMl: number, mostMl: number) => string;
   readonly temperature: (celsius: number) => string;
   /** "minis" for the smallest blocks, else their side: "38 mm blocks", "1 1/2 in blocks". */
   readonly blocks: (sideMm: number) => string;
@@ -39,28 +45,41 @@ export function createFarmWords(timeZone: string, units: UnitsConfig): FarmWords
     hour12: false,
   });
   const weekdayFormat = new Intl.DateTimeFormat('en-GB', { timeZone, weekday: 'short' });
+  const dayFormat = new Intl.DateTimeFormat('en-GB', { timeZone, day: 'numeric', month: 'short' });
   const dateFormat = new Intl.DateTimeFormat('en-CA', {
     timeZone,
     year: 'numeric',
     month: '2-digit',
     day: '2-digit',
   });
-  const day = (atMs: number): string => dateFormat.format(atMs);
+  /** Days on the farm's calendar, counted from 1970; a day of 23 or 25 hours is one. */
+  const calendarDay = (atMs: number): number => Date.parse(`${dateFormat.format(atMs)}T00:00Z`) / DAY_MS;
+  /** "" where the hour alone is clear, else "tomorrow", "Thu", "Thu 7 May". */
+  const dayName = (atMs: number, nowMs: number): string => {
+    if (atMs >= nowMs && atMs - nowMs < SAME_NIGHT_MS) return '';
+    const days = calendarDay(atMs) - calendarDay(nowMs);
+    if (days === 0) return '';
+    if (days === 1) return 'tomorrow';
+    if (days === -1) return 'yesterday';
+    const weekday = weekdayFormat.format(atMs);
+    return Math.abs(days) <= MOST_DAYS_BY_NAME ? weekday : `${weekday} ${dayFormat.format(atMs)}`;
+  };
+  const volume = (ml: number): number => {
+    if (units.volume === 'mL') return Math.round(ml);
+    const flOz = ml / ML_PER_FL_OZ;
+    return flOz < 10 ? Math.round(flOz * 2) / 2 : Math.round(flOz);
+  };
 
   return {
     clock: (atMs) => clockFormat.format(atMs),
-    time(atMs, nowMs) {
-      const clock = clockFormat.format(atMs);
-      if (day(atMs) === day(nowMs) || (atMs >= nowMs && atMs - nowMs < SAME_NIGHT_MS)) return clock;
-      if (day(atMs) === day(nowMs + DAY_MS)) return `tomorrow ${clock}`;
-      if (day(atMs) === day(nowMs - DAY_MS)) return `yesterday ${clock}`;
-      return `${weekdayFormat.format(atMs)} ${clock}`;
+    time: (atMs, nowMs) => `${dayName(atMs, nowMs)} ${clockFormat.format(atMs)}`.trimStart(),
+    round(atMs, nowMs) {
+      const day = dayName(atMs, nowMs);
+      const whose = day === 'tomorrow' || day === 'yesterday' ? `${day}'s` : `the ${day}`.trimEnd();
+      return `${whose} ${clockFormat.format(atMs)} round`;
     },
-    volume(ml) {
-      if (units.volume === 'mL') return `${Math.round(ml)} mL`;
-      const flOz = ml / ML_PER_FL_OZ;
-      return `${flOz < 10 ? Math.round(flOz * 2) / 2 : Math.round(flOz)} fl oz`;
-    },
+    volume: (ml) => `${volume(ml)} ${units.volume}`,
+    volumes: (leastMl, mostMl) => `${volume(leastMl)} to ${volume(mostMl)} ${units.volume}`,
     temperature: (celsius) =>
       units.temperature === 'C' ? `${celsius.toFixed(1)} °C` : `${((celsius * 9) / 5 + 32).toFixed(1)} °F`,
     blocks(sideMm) {
