@@ -3,12 +3,13 @@ import { type WebhookConfig, webhookKey } from '../../shared/config/messaging.js
 import type { FarmTopics } from '../../shared/topics.js';
 import type { DurableMessage } from './fact-messages.js';
 import { lateWords } from './late-words.js';
-import { errorCode, errorText } from './messaging-error.js';
 import type { MessagingLog } from './messaging-log.js';
 import type { Outbox, WaitingMessage } from './outbox.js';
 import { reviseOvertaken } from './overtaken.js';
+import { withPatience } from './patience.js';
 import { callMessage, type SayCall } from './waiting-call.js';
 import { webhookHeaders } from './webhook-signature.js';
+import { refusalWords, silenceWords } from './webhook-trouble.js';
 
 const ANSWER_PATIENCE_MS = 10_000;
 /** Answers that condemn this one post for good; others may be mended on the other side, and are tried again. */
@@ -112,7 +113,7 @@ export class Poster {
       const posted: Posted = isOver(message) ? { is: 'taken' } : await this.#post(message);
       if (posted.is === 'not-yet') {
         if (this.#ending.signal.aborted) break;
-        const trouble = `the webhook "${hook.id}" does not take posts: ${posted.why}; check its url and secret`;
+        const trouble = `the webhook "${hook.id}" does not take posts: ${posted.why}`;
         onOutcome(message.id, posted.why);
         if (this.#trouble !== trouble) log.warn({ webhook: hook.id, why: posted.why }, 'webhook-away');
         this.#trouble = trouble;
@@ -136,22 +137,23 @@ export class Poster {
     const body = this.#bodyOf(message);
     const headers = webhookHeaders(this.#key, message.id, Math.floor(wallNowMs() / 1000), body);
     try {
-      const answer = await fetch(hook.url, {
-        method: 'POST',
-        headers: { 'content-type': 'application/json', ...headers },
-        body,
-        redirect: 'error',
-        signal: AbortSignal.any([this.#ending.signal, AbortSignal.timeout(ANSWER_PATIENCE_MS)]),
-      });
+      const answer = await withPatience(ANSWER_PATIENCE_MS, this.#ending.signal, (signal) =>
+        fetch(hook.url, {
+          method: 'POST',
+          headers: { 'content-type': 'application/json', ...headers },
+          body,
+          redirect: 'manual',
+          signal,
+        }),
+      );
       await answer.body?.cancel();
       if (answer.ok) return { is: 'taken' };
       return {
         is: CONDEMNED.has(answer.status) ? 'condemned' : 'not-yet',
-        why: `it answers ${answer.status}`,
+        why: refusalWords(answer.status, answer.headers.get('location')),
       };
     } catch (cause) {
-      const root = cause instanceof Error && cause.cause !== undefined ? cause.cause : cause;
-      return { is: 'not-yet', why: errorCode(root) || errorText(root) };
+      return { is: 'not-yet', why: silenceWords(cause, ANSWER_PATIENCE_MS) };
     }
   }
 

@@ -173,8 +173,8 @@ function suite(name: string, openBroker: () => Promise<Mosquitto | undefined>): 
         .next(({ topic }) => topic.endsWith('/test-call'))
         .then(({ text }) => answerFrom(JSON.parse(text) as TestCall));
       expect(await drybell('--test', '--wait', '0.02')).toBe(1);
-      expect(out).toContain('sms: not taken, it answers 503');
-      expect(out).toContain('sms: not handed over, it answers 503');
+      expect(out).toContain("sms: not taken, it answers 503: look at the gateway's log");
+      expect(out).toContain("sms: not handed over, it answers 503: look at the gateway's log");
       expect(err).toEqual([
         'Somebody answered, but not every way took the test call within 1.2 s. Not handed over: sms; the lines above say why.',
       ]);
