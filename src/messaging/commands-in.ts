@@ -114,9 +114,15 @@ export class CommandsIn {
   }
 
   #refuse(ref: string, code: string, sentence: string): void {
-    this.#options.log.info({ ref, code, sentence }, 'command-refused');
-    this.#options.answer({ ref, at: toInstant(this.#options.nowMs()), ok: false, code, sentence });
+    const answer: Answer = { ref, at: toInstant(this.#options.nowMs()), ok: false, code, sentence };
+    logRefusal(this.#options.log, answer);
+    this.#options.answer(answer);
   }
+}
+
+/** A refusal is no fault of ours, but whoever looks for why nothing happened finds it: once, in the same words as the answer. */
+export function logRefusal(log: MessagingLog, { ref, ok, code, sentence }: Answer): void {
+  if (!ok) log.info({ ref, code, sentence }, 'command-refused');
 }
 
 function newRef(): string {

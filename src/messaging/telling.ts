@@ -8,7 +8,7 @@ import { MQTT_WAY } from '../../shared/test-call.js';
 import { type FarmTopics, farmTopics } from '../../shared/topics.js';
 import type { Fact, JudgedReading } from '../monitor/facts.js';
 import { CommandInbox } from './command-inbox.js';
-import { type CommandListener, CommandsIn } from './commands-in.js';
+import { type CommandListener, CommandsIn, logRefusal } from './commands-in.js';
 import { Drain, type Said } from './drain.js';
 import { EndedTrays } from './ended-trays.js';
 import { type DurableMessage, dispatchOf } from './fact-messages.js';
@@ -240,7 +240,10 @@ export class Telling {
           durable.push({ id: newId(), kind: 'clear', topic, payload: '', retain: true });
         }
       }
-      if (fact.kind === 'answer') this.#inbox.answered(fact.answer);
+      if (fact.kind === 'answer') {
+        logRefusal(this.#options.log, fact.answer);
+        this.#inbox.answered(fact.answer);
+      }
     }
     keep(turn);
     this.#drain.pump();

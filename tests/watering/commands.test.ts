@@ -61,7 +61,7 @@ describe('a refused command', () => {
     ['which-trays', { do: 'watered' }, /give tray, bench or blockSideMm/],
     ['no-such-trays', { do: 'watered', blockSideMm: 51 }, /19, 38 mm/],
     ['no-round', { do: 'round-done' }, /no round lately/],
-    ['not-active', { do: 'acknowledge', kind: 'dry', of: 't1' }, /waits to be seen/],
+    ['not-active', { do: 'acknowledge', kind: 'dry', of: 't1' }, /No dry call about "t1" waits/],
     [
       'unknown-alarm',
       { do: 'shelve', kind: 'dry', of: 't7', until: toInstant(noon + HOUR) },

@@ -31,7 +31,7 @@ export function acknowledgeCommand(
     if (test !== undefined) return done('Seen: the test call.', [test]);
   }
   if (waits.length === 0) {
-    const what = [kind, of].filter((part) => part !== undefined).join(' ') || 'call';
+    const what = `${kind === undefined ? '' : `${kind} `}call${of === undefined ? '' : ` about "${of}"`}`;
     return refused('not-active', `No ${what} waits to be seen. Nothing is to be done.`);
   }
   const names = waits.map((record) => `${record.kind} ${record.of}`).join(', ');
