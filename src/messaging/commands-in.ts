@@ -31,11 +31,6 @@ export class CommandsIn {
     this.#options = options;
   }
 
-  get filters(): string[] {
-    const { topics } = this.#options;
-    return [topics.command, topics.commandRef('+')];
-  }
-
   /** Commands that came in before a crash and were not answered come first, with the time they came in. */
   listen(listener: CommandListener): void {
     this.#listener = listener;

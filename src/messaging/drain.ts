@@ -1,3 +1,4 @@
+import type { WaitingKind } from './fact-messages.js';
 import type { Outbox, WaitingMessage } from './outbox.js';
 
 /** Messages on their way at once; MQTT keeps their order on one connection. */
@@ -10,28 +11,28 @@ export interface Said {
   readonly retain: boolean;
 }
 
+/** A message of the outbox on its way. */
+export interface OnItsWay extends Said {
+  readonly id: string;
+  readonly kind: WaitingKind;
+}
+
 /** One connection's way to say a message: calls `kept` when the broker has it, and not at all when the connection fails. */
-export type Say = (message: Said, kept: () => void) => void;
+export type Say = (message: OnItsWay, kept: () => void) => void;
 
 /** Empties the outbox into a connection, oldest first, and forgets what the broker has confirmed. */
 export class Drain {
   readonly #outbox: Outbox;
   readonly #dress: (message: WaitingMessage) => string;
-  readonly #onConfirmed: (message: WaitingMessage) => void;
   #say: Say | undefined;
   #lastSentSeq = 0;
   #onTheWayCount = 0;
   #idle: (() => void)[] = [];
 
   /** @param dress the text to send now for a message that waited until now */
-  constructor(
-    outbox: Outbox,
-    dress: (message: WaitingMessage) => string,
-    onConfirmed: (message: WaitingMessage) => void,
-  ) {
+  constructor(outbox: Outbox, dress: (message: WaitingMessage) => string) {
     this.#outbox = outbox;
     this.#dress = dress;
-    this.#onConfirmed = onConfirmed;
   }
 
   /** The connection is there: begin with the oldest unconfirmed message. */
@@ -59,12 +60,11 @@ export class Drain {
     for (const message of this.#outbox.next(this.#lastSentSeq, WINDOW - this.#onTheWayCount)) {
       this.#lastSentSeq = message.seq;
       this.#onTheWayCount += 1;
-      const { topic, retain, seq } = message;
-      say({ topic, payload: this.#dress(message), retain }, () => {
+      const { id, kind, topic, retain, seq } = message;
+      say({ id, kind, topic, payload: this.#dress(message), retain }, () => {
         if (this.#say !== say) return;
         this.#onTheWayCount -= 1;
         this.#outbox.delivered([seq]);
-        this.#onConfirmed(message);
         this.pump();
       });
     }

@@ -36,6 +36,8 @@ export interface PublisherOptions {
   readonly log: MessagingLog;
   /** A dead link is noticed after one and a half times this; the broker tells the last will then. */
   readonly keepaliveS?: number;
+  /** How long a message may take to come back from a broker elsewhere before its rules are blamed. */
+  readonly echoPatienceMs?: number;
   readonly wallNowMs?: () => number;
   readonly random?: () => number;
 }
@@ -121,6 +123,7 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
     newId: randomUUID,
     log: options.log,
     webhooks: options.config.webhooks,
+    echoPatienceMs: options.echoPatienceMs,
     sayCall: createEnglish(createFarmWords(options.timeZone, options.units ?? unitsSchema.parse({}))).call,
     firstStatus: {
       online: true,

@@ -12,6 +12,8 @@ export interface UpkeepOptions {
   readonly wanted: () => ReadonlyMap<string, string>;
   /** Topics that a waiting message will set anyway. */
   readonly onTheirWay: () => ReadonlySet<string>;
+  /** True: alarms and notice are heard on after the look, by who wants to know whether they come back. */
+  readonly staysSubscribed: boolean;
   readonly onDone: (repaired: number) => void;
   /** Our own messages do not come back: the broker's rules withhold them. */
   readonly onWithheld: () => void;
@@ -102,7 +104,8 @@ export class RetainedUpkeep {
 
   #finish(client: MqttClient): void {
     clearTimeout(this.#timer);
-    if (this.#client === client) client.unsubscribe(this.#filters);
+    const { staysSubscribed, topics } = this.#options;
+    if (this.#client === client) client.unsubscribe(staysSubscribed ? topics.status : this.#filters);
     this.#client = undefined;
   }
 }

@@ -7,9 +7,10 @@ import type { Status } from '../../shared/status.js';
 import { MQTT_WAY } from '../../shared/test-call.js';
 import { type FarmTopics, farmTopics } from '../../shared/topics.js';
 import type { Fact, JudgedReading } from '../monitor/facts.js';
+import { BrokerRules } from './broker-rules.js';
 import { CommandInbox } from './command-inbox.js';
 import { type CommandListener, CommandsIn, logRefusal } from './commands-in.js';
-import { Drain, type Said } from './drain.js';
+import { Drain, type OnItsWay, type Said } from './drain.js';
 import { EndedTrays } from './ended-trays.js';
 import { type DurableMessage, dispatchOf } from './fact-messages.js';
 import { lateWords } from './late-words.js';
@@ -27,10 +28,10 @@ import { TestCalls } from './test-calls.js';
 import { callMessage, type SayCall } from './waiting-call.js';
 
 const FAREWELL_PATIENCE_MS = 2_000;
+/** What a test call says of a broker whose rules keep it. */
+const NOT_HANDED_ON = 'the broker takes it but does not hand it on; mend its rules for this user';
 /** How long everything else stands back for a call; the own broker has it in a few milliseconds. */
 const CALL_FIRST_MS = 100;
-/** SUBACK return code for a refused subscription, MQTT 3.1.1 §3.9.3. */
-const SUBSCRIPTION_REFUSED = 128;
 
 export interface TellingOptions {
   readonly farm: string;
@@ -48,6 +49,7 @@ export interface TellingOptions {
   readonly firstStatus: Status;
   readonly webhooks: readonly WebhookConfig[];
   readonly sayCall: SayCall;
+  readonly echoPatienceMs?: number | undefined;
 }
 
 /** Facts out, commands in, over one kept connection; the publisher without its broker. */
@@ -65,28 +67,23 @@ export class Telling {
   readonly #link: Link;
   readonly #posters: readonly Poster[];
   readonly #tests: TestCalls;
+  readonly #rules: BrokerRules;
   #client: MqttClient | undefined;
-  #brokerRules: string | undefined;
   #onFirstUp: (() => void) | undefined;
 
   constructor(options: TellingOptions) {
     const { timeZone, wallNowMs, nowMs, database, log, address } = options;
     const topics = farmTopics(options.farm);
+    const elsewhere = options.sayInside === undefined;
     this.#options = options;
     this.#topics = topics;
     this.#outbox = new Outbox(database);
     this.#inbox = new CommandInbox(database);
     this.#readings = new ReadingsOut(options.farm, topics);
-    this.#drain = new Drain(
-      this.#outbox,
-      ({ kind, payload, queuedAtMs }) => {
-        if (kind === 'call') return callMessage(payload);
-        return kind.startsWith('say') ? lateWords(payload, queuedAtMs, wallNowMs(), timeZone) : payload;
-      },
-      ({ kind, id }) => {
-        if (kind === 'say-test') this.#tests.outcome(id);
-      },
-    );
+    this.#drain = new Drain(this.#outbox, ({ kind, payload, queuedAtMs }) => {
+      if (kind === 'call') return callMessage(payload);
+      return kind.startsWith('say') ? lateWords(payload, queuedAtMs, wallNowMs(), timeZone) : payload;
+    });
     this.#tests = new TestCalls({
       topics,
       wallNowMs,
@@ -99,14 +96,21 @@ export class Telling {
       wanted: () => this.#outbox.retained(),
       onTheirWay: () =>
         new Set(this.#outbox.next(0, Number.MAX_SAFE_INTEGER).map((message) => message.topic)),
+      staysSubscribed: elsewhere,
       onDone: (repaired) => {
-        this.#brokerRules = undefined;
+        this.#rules.noteStatus(true);
         log.debug({ repaired }, 'retained-checked');
       },
-      onWithheld: () =>
-        this.#noteRules(
-          `the broker ${address} takes messages but does not hand them on; allow this user to write and read drybell/${options.farm}/#`,
-        ),
+      onWithheld: () => this.#rules.noteStatus(false),
+    });
+    this.#rules = new BrokerRules({
+      farm: options.farm,
+      topics,
+      address,
+      elsewhere,
+      monotonicMs: () => performance.now(),
+      log,
+      echoPatienceMs: options.echoPatienceMs,
     });
     this.#commands = new CommandsIn({
       topics,
@@ -142,11 +146,6 @@ export class Telling {
     });
   }
 
-  #noteRules(sentence: string): void {
-    this.#brokerRules = sentence;
-    this.#options.log.warn({ trouble: sentence }, 'broker-withholds');
-  }
-
   /** Resolves when the first connection stands, or after this long. */
   async connected(patienceMs: number): Promise<void> {
     if (this.#client !== undefined) return;
@@ -161,35 +160,38 @@ export class Telling {
   #up(client: MqttClient): void {
     this.#client = client;
     this.#onFirstUp?.();
-    const { filters } = this.#commands;
-    client.subscribe(filters, { qos: 1 }, (error, grants) => {
-      if (this.#client !== client) return;
-      const refused = (grants ?? []).filter((grant) => Number(grant.qos) >= SUBSCRIPTION_REFUSED);
-      if ((error ?? undefined) !== undefined || refused.length > 0)
-        this.#noteRules(
-          `the broker ${this.#options.address} refuses commands; allow this user to read ${filters.join(' and ')}`,
-        );
-    });
+    this.#rules.up(client);
     this.#upkeep.start(client);
     this.#latest.start(client);
     reviseOvertaken(this.#outbox, this.#options.wallNowMs(), this.#options.sayCall);
     this.#drain.start((message, kept) => this.#say(client, message, kept));
   }
 
-  #say(client: MqttClient, message: Said, kept: () => void): void {
+  #say(client: MqttClient, message: OnItsWay, kept: () => void): void {
     const { sayInside, log } = this.#options;
-    const { topic, payload, retain } = message;
+    const { topic, payload, retain, kind, id } = message;
     if (sayInside === undefined) {
+      const awaited = this.#rules.sent(topic, (cameBack) => {
+        if (kind === 'say-test') this.#tests.outcome(id, cameBack ? undefined : NOT_HANDED_ON);
+      });
       client.publish(topic, payload, { qos: 1, retain }, (error) => {
-        if ((error ?? undefined) === undefined) kept();
+        if ((error ?? undefined) !== undefined) return;
+        if (awaited !== undefined) this.#rules.acknowledged(awaited);
+        kept();
       });
       return;
     }
-    sayInside(message).then(kept, (error: unknown) => {
-      // the next connection begins with this message again
-      log.warn({ topic, error: errorText(error) }, 'broker-cannot-keep');
-      client.end(true);
-    });
+    sayInside(message).then(
+      () => {
+        kept();
+        if (kind === 'say-test') this.#tests.outcome(id);
+      },
+      (error: unknown) => {
+        // the next connection begins with this message again
+        log.warn({ topic, error: errorText(error) }, 'broker-cannot-keep');
+        client.end(true);
+      },
+    );
   }
 
   #down(): void {
@@ -197,10 +199,13 @@ export class Telling {
     this.#drain.stop();
     this.#latest.stop();
     this.#upkeep.stop();
+    this.#rules.down();
   }
 
   #receive(packet: IPublishPacket, done: () => void): void {
-    if (!this.#commands.take(packet)) this.#upkeep.take(packet, this.#latest.get(this.#topics.status));
+    const ownStatus = this.#latest.get(this.#topics.status);
+    this.#rules.take(packet, ownStatus);
+    if (!this.#commands.take(packet)) this.#upkeep.take(packet, ownStatus);
     done();
   }
 
@@ -285,8 +290,7 @@ export class Telling {
 
   health(): ReturnType<typeof messagingHealth> {
     const troubles: readonly MessagingTrouble[] = [
-      { code: 'away', sentence: this.#link.trouble },
-      { code: 'withheld', sentence: this.#brokerRules },
+      ...this.#rules.troubles(this.#link.trouble),
       { code: 'not-kept', sentence: this.#outbox.trouble },
       ...this.#posters.map((poster) => ({ code: 'webhook-away' as const, sentence: poster.trouble })),
     ];

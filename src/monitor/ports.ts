@@ -81,7 +81,7 @@ export interface FactStore {
 export interface Publisher {
   tell(facts: readonly Fact[], turn?: string): Promise<void>;
   onCommand(listener: (command: Command, ref: string) => void): void;
-  /** False with a stable code: `away`, `withheld`, `not-kept`, `webhook-away`; the sentence says what to do. */
+  /** False with a stable code: `away`, `twin`, `withheld`, `not-kept`, `webhook-away`; the sentence says what to do. */
   health(): { readonly ok: boolean; readonly reason: string; readonly sentence?: string };
   /** Address that any MQTT client can use, e.g. `mqtt://127.0.0.1:1883`. */
   address(): string;

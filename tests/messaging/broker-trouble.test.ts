@@ -3,11 +3,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { type MessagingConfig, messagingSchema } from '../../shared/config/messaging.js';
-import { createPublisher } from '../../src/messaging/publisher.js';
+import { createPublisher, type PublisherOptions } from '../../src/messaging/publisher.js';
 import type { Publisher } from '../../src/monitor/ports.js';
 import { describeIf } from '../helpers/needs.js';
 import { makeCertificates } from './certificates.js';
-import { alarmFact, START_MS } from './facts.js';
+import { alarmFact, callFact, START_MS } from './facts.js';
 import { freePort } from './free-port.js';
 import { createMosquitto, LOGIN, type Mosquitto } from './mosquitto.js';
 import { rememberingLog } from './quiet-log.js';
@@ -16,7 +16,10 @@ let publisher: Publisher | undefined;
 let broker: Mosquitto | undefined;
 let notebook = rememberingLog();
 
-async function open(config: Partial<MessagingConfig>): Promise<Publisher> {
+async function open(
+  config: Partial<MessagingConfig>,
+  more: Partial<PublisherOptions> = {},
+): Promise<Publisher> {
   publisher = await createPublisher({
     farm: 'alder-row',
     config: messagingSchema.parse(config),
@@ -25,6 +28,7 @@ async function open(config: Partial<MessagingConfig>): Promise<Publisher> {
     nowMs: () => START_MS,
     log: notebook.log,
     random: () => 0,
+    ...more,
   });
   return publisher;
 }
@@ -123,6 +127,49 @@ describeIf('mosquitto', 'a mosquitto that is not content', () => {
       timeout: 15_000,
     });
     expect(health()).toEqual({ ok: true, reason: 'ok' });
+  });
+});
+
+describeIf('mosquitto', 'a mosquitto that lets through a part', () => {
+  const rules = [
+    `user ${LOGIN.user}`,
+    'topic readwrite drybell/alder-row/status',
+    'topic readwrite drybell/alder-row/alarm/#',
+    'topic read drybell/alder-row/#',
+  ];
+
+  it('and throws calls away: noticed with the first, in the log once, and a test call says it', async () => {
+    broker = await createMosquitto({ acl: rules });
+    const { tell, health } = await open(
+      { url: `mqtt://127.0.0.1:${broker.port}`, ...LOGIN },
+      { echoPatienceMs: 200 },
+    );
+    await vi.waitUntil(() => notebook.events.some(({ event }) => event === 'retained-checked'));
+    await tell([alarmFact('t1', 'unacknowledged')]);
+    expect(health().ok).toBe(true);
+    await tell([callFact(['t1'], 'Tray t1 will not last.')]);
+    expect(await reason('does not hand it on')).toContain(
+      'allow this user to write and read drybell/alder-row/#',
+    );
+    await tell([alarmFact('t2', 'unacknowledged'), callFact(['t2'], 'Tray t2 will not last.')]);
+    await vi.waitUntil(() => health().sentence?.includes('waits') === false);
+    expect(notebook.events.filter(({ event }) => event === 'broker-withholds')).toHaveLength(1);
+  });
+});
+
+describeIf('mosquitto', 'two monitors of one farm at a mosquitto', () => {
+  it('push each other out: both say that there is another one', async () => {
+    broker = await createMosquitto();
+    const url = `mqtt://127.0.0.1:${broker.port}`;
+    const first = await open({ url, ...LOGIN });
+    await content();
+    const second = await open({ url, ...LOGIN }, { nowMs: () => START_MS + 1 });
+    await vi.waitUntil(() => [first, second].every(({ health }) => health().reason === 'twin'), {
+      interval: 5,
+      timeout: 20_000,
+    });
+    expect(first.health().sentence).toContain('another monitor of farm "alder-row"');
+    await first.close();
   });
 });
 
