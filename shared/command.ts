@@ -10,6 +10,11 @@ const base = {
   by: z.string().min(1).max(40).optional().describe('Who says so.'),
 };
 const tray = { tray: idSchema };
+const usualCount = {
+  blockCount: trayFields.blockCount
+    .optional()
+    .describe('The usual number when absent: 280 minis, 72 of 38 mm, 48 of 51 mm; other sizes need it.'),
+};
 const alarmName = {
   kind: alarmKindSchema,
   of: z.string().min(1).max(40).describe('The tray, bench or source it concerns.'),
@@ -18,7 +23,7 @@ const alarmName = {
 /** Everything that people tell the house: over MQTT, on the command line, on the page. Each is answered. */
 export const commandSchema = z
   .discriminatedUnion('do', [
-    z.strictObject({ ...base, do: z.literal('new-tray'), ...tray, ...trayFields }),
+    z.strictObject({ ...base, do: z.literal('new-tray'), ...tray, ...trayFields, ...usualCount }),
     z.strictObject({ ...base, do: z.literal('sown'), ...tray }),
     z.strictObject({ ...base, do: z.literal('germinated'), ...tray }),
     z.strictObject({ ...base, do: z.literal('cover'), ...tray, cover: coverSchema }),

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { unitsSchema } from './config/notices.js';
 import { instantSchema } from './ids.js';
 
 /** Is the watchman awake? Retained; the last will says `online: false`. */
@@ -10,6 +11,7 @@ export const statusSchema = z
       .describe('Absent in the last will, which is written before the end is known.'),
     drive: z.enum(['live', 'demo', 'replay']).optional(),
     timeZone: z.string().optional().describe("The farm's time zone, IANA name."),
+    units: unitsSchema.optional().describe("The farm's units, for whoever prints amounts."),
     sentence: z.string().optional(),
   })
   .meta({ id: 'Status' });

@@ -130,6 +130,7 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
       at: toInstant(options.nowMs()),
       drive: options.drive,
       timeZone: options.timeZone,
+      ...(options.units === undefined ? {} : { units: options.units }),
     },
   });
   if (own !== undefined) await telling.connected(OWN_BROKER_PATIENCE_MS);

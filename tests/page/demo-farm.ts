@@ -117,7 +117,7 @@ export async function createDemoFarm(startMs = SEASON_START_MS): Promise<DemoFar
         id: wish.tray,
         benchId: wish.bench,
         blockSideMm: wish.blockSideMm,
-        blockCount: wish.blockCount,
+        blockCount: wish.blockCount ?? 72,
         crop: wish.crop,
         cover: wish.cover ?? 'none',
         startedAtMs: nowMs,

@@ -49,7 +49,22 @@ describe('a refused command', () => {
       /no larger than the 38 mm/,
     ],
     ['smaller-block', { do: 'pot-on', tray: 't2', toTray: 't1' }, /no larger blocks/],
-    ['block-size-missing', { do: 'pot-on', tray: 't2', toTray: 't9' }, /Give blockSideMm/],
+    ['block-size-missing', { do: 'pot-on', tray: 't2', toTray: 't9' }, /Give the size of its blocks/],
+    [
+      'block-count-missing',
+      { do: 'pot-on', tray: 't2', toTray: 't9', blockSideMm: 64 },
+      /64 mm have no usual number/,
+    ],
+    [
+      'block-count-missing',
+      { do: 'new-tray', tray: 't9', bench: 'south', blockSideMm: 25 },
+      /25 mm have no usual number/,
+    ],
+    [
+      'tray-exists',
+      { do: 'pot-on', tray: 't1', toTray: 't2', blockSideMm: 51 },
+      /"t2" stands already: 72 38 mm blocks on bench south/,
+    ],
     ['same-tray', { do: 'pot-on', tray: 't2', toTray: 't2' }, /itself/],
     ['time-in-future', { do: 'watered', tray: 't1', at: toInstant(noon + 10 * MIN) }, /still to come/],
     [
@@ -73,8 +88,8 @@ describe('a refused command', () => {
       { do: 'shelve', kind: 'dry', of: 't1', until: toInstant(noon + 999 * HOUR) },
       /at most 7 days/,
     ],
-    ['not-shelved', { do: 'unshelve', kind: 'dry', of: 't1' }, /not shelved/],
-    ['not-out-of-service', { do: 'in-service', kind: 'dry', of: 't1' }, /not out-of-service/],
+    ['not-shelved', { do: 'unshelve', kind: 'dry', of: 't1' }, /not put off/],
+    ['not-out-of-service', { do: 'in-service', kind: 'dry', of: 't1' }, /not switched off/],
     ['until-in-past', { do: 'away', until: toInstant(noon - HOUR) }, /is over/],
     ['until-too-far', { do: 'away', until: toInstant(noon + 9999 * HOUR) }, /at most 14 days/],
     ['not-away', { do: 'back' }, /not away/],
@@ -93,6 +108,28 @@ describe('a refused command', () => {
 });
 
 describe('tray life by command', () => {
+  it.each([
+    [19, 280],
+    [20, 280],
+    [38.1, 72],
+    [50.8, 48],
+  ])('a new tray of %d mm blocks has the usual %d when nobody counts them', (blockSideMm, blockCount) => {
+    const desk = deskOf([]);
+    const { answer } = tell(
+      desk,
+      parsed({ do: 'new-tray', tray: 't7', bench: 'south', blockSideMm }),
+      view(noon),
+    );
+    expect(answer.sentence).toContain(`bench south: ${blockCount} `);
+    expect(desk.trays()[0]).toMatchObject({ blockSideMm, blockCount });
+    tell(
+      desk,
+      parsed({ do: 'pot-on', tray: 't7', toTray: 't8', blockSideMm: 64, blockCount: 20 }),
+      view(noon),
+    );
+    expect(desk.trays()[0]).toMatchObject({ id: 't8', blockSideMm: 64, blockCount: 20 });
+  });
+
   it('potting on makes the new tray, hands on crop and sowing date, and ends the old', () => {
     const desk = deskOf(minis('t1'));
     tell(desk, parsed({ do: 'sown', tray: 't1', at: toInstant(MIDNIGHT) }), view(noon));

@@ -33,7 +33,8 @@ async function print(flags: RoundFlags): Promise<void> {
       return;
     }
     const { id: _, ...notice } = roundMessageSchema.parse(JSON.parse(retained.text));
-    const words = createFarmWords(timeZone, config?.units ?? unitsSchema.parse({}));
+    const units = monitor.status.units ?? config?.units ?? unitsSchema.parse({});
+    const words = createFarmWords(timeZone, units);
     console.log(roundPage({ farm: monitor.farm, notice, nowMs: await farmNowMs(farm), words }));
     if (!monitor.status.online) {
       console.error(`The monitor is not running now. ${monitor.status.sentence ?? ''}`);

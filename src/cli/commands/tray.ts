@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import { answerCommand } from '../house/answer-command.js';
 import { readNumber } from '../house/bad-word.js';
+import { readSideMm } from '../house/block-side.js';
 import { type TellFlags, type TypedCommand, withTelling } from '../house/reach-monitor.js';
 
 interface SizeFlags extends TellFlags {
@@ -10,15 +11,13 @@ interface SizeFlags extends TellFlags {
   readonly crop?: string;
   readonly medium?: string;
   readonly sown?: string;
+  readonly germinated?: string;
   readonly cover?: string;
+  readonly channelDepth?: string;
+  readonly trayArea?: string;
+  readonly capacity?: string;
+  readonly refillPoint?: string;
 }
-
-/** The usual blocks by common practice: name, side in mm, blocks on a 14 x 18 in tray. */
-const BLOCKS = new Map([
-  ['mini', { sideMm: 19, count: 280 }],
-  ['38', { sideMm: 38, count: 72 }],
-  ['51', { sideMm: 51, count: 48 }],
-]);
 
 const EXAMPLES = `
 Examples:
@@ -29,17 +28,25 @@ Examples:
   drybell tray looked t5 3        1 dry, 2 light brown, 3 drying, 4 full, 5 saturated
   drybell undo cli-3f2a...        takes back a command of the last day`;
 
-/** Side and count from "mini", "38", "51" or any millimetres. */
+/** Flags with a number: what the command calls it, and an example. */
+const NUMBERS = [
+  { flag: 'count', key: 'blockCount', example: '72' },
+  { flag: 'channelDepth', key: 'channelDepthMm', example: '12' },
+  { flag: 'trayArea', key: 'trayAreaM2', example: '0.16' },
+  { flag: 'capacity', key: 'containerCapacityM3PerM3', example: '0.62' },
+  { flag: 'refillPoint', key: 'refillPointM3PerM3', example: '0.37' },
+] as const;
+
+/** What is said of a tray beside its name. */
 function sizeOf(flags: SizeFlags): object {
-  const usual = flags.side === undefined ? undefined : BLOCKS.get(flags.side);
-  const sideMm =
-    flags.side === undefined
-      ? undefined
-      : (usual?.sideMm ?? readNumber(flags.side, '--side', '"mini" or 38'));
-  const count = flags.count === undefined ? usual?.count : readNumber(flags.count, '--count', '72');
+  const numbers = NUMBERS.flatMap(({ flag, key, example }) => {
+    const text = flags[flag];
+    const name = `--${flag.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
+    return text === undefined ? [] : [[key, readNumber(text, name, example)]];
+  });
   return {
-    ...(sideMm === undefined ? {} : { blockSideMm: sideMm }),
-    ...(count === undefined ? {} : { blockCount: count }),
+    ...(flags.side === undefined ? {} : { blockSideMm: readSideMm(flags.side) }),
+    ...Object.fromEntries(numbers),
     ...(flags.bench === undefined ? {} : { bench: flags.bench }),
     ...(flags.crop === undefined ? {} : { crop: flags.crop }),
     ...(flags.medium === undefined ? {} : { medium: flags.medium }),
@@ -50,25 +57,31 @@ function sizeOf(flags: SizeFlags): object {
 function withSize(command: Command): Command {
   return withTelling(command)
     .option('--bench <id>', 'bench it stands on')
-    .option('--side <size>', 'mini, 38, 51, or any side in mm')
+    .option('--side <size>', 'mini, a side in mm such as 38, or in inches such as 2in')
     .option(
       '--count <blocks>',
       'blocks on the tray; the usual number when absent (mini 280, 38 mm 72, 51 mm 48)',
     )
     .option('--crop <name>')
     .option('--medium <name>')
-    .option('--cover <kind>', 'none, film, loose-dome or tight-dome');
+    .option('--cover <kind>', 'none, film, loose-dome or tight-dome')
+    .option('--channel-depth <mm>', 'how deep one pour may stand: lip or channel; 12 mm when absent')
+    .option('--tray-area <m2>', 'inside area of the tray; 14 x 18 in when absent')
+    .option('--capacity <m3/m3>', 'water content when watered and drained; learned when absent')
+    .option('--refill-point <m3/m3>', 'water content at which it must be watered; learned when absent');
 }
 
 function registerWithSize(tray: Command): void {
   withSize(tray.command('new <tray>').description('A tray comes into the house.'))
     .option('--sown <time>', 'when it was sown')
+    .option('--germinated <time>', 'when it germinated')
     .action((id: string, flags: SizeFlags) =>
       answerCommand(flags, (moment) => ({
         do: 'new-tray',
         tray: id,
         ...sizeOf(flags),
         ...(flags.sown === undefined ? {} : { sownAt: moment(flags.sown, 'past') }),
+        ...(flags.germinated === undefined ? {} : { germinatedAt: moment(flags.germinated, 'past') }),
       })),
     );
   withSize(

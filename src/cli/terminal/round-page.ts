@@ -4,6 +4,8 @@ import type { FarmWords } from '../../watering/sentences/farm-words.js';
 import { timeLeft } from './plain-words.js';
 
 const WIDTH = 78;
+/** Lines of a printed page, and of a tall terminal. */
+const PAGE_LINES = 60;
 const INDENT = '   ';
 
 export interface RoundPage {
@@ -43,6 +45,57 @@ function dueLines(due: Due, { words, nowMs }: RoundPage): string[] {
   ];
 }
 
+/** Cells of a table, each column as wide as its widest cell. */
+function columns(rows: readonly (readonly string[])[]): string[] {
+  const widths = (rows[0] ?? []).map((_, column) => Math.max(...rows.map((row) => row[column]?.length ?? 0)));
+  return rows.map((row) =>
+    row
+      .map((cell, column) => cell.padEnd(widths[column] ?? 0))
+      .join('  ')
+      .trimEnd(),
+  );
+}
+
+function shortDose({ doseMl, pourPlan }: Due, words: FarmWords): string {
+  if (pourPlan === undefined) return `about ${words.volume(doseMl)}`;
+  const { pours, pourMl, soakMin } = pourPlan;
+  return pours === 1 ? words.volume(pourMl) : `${pours} x ${words.volume(pourMl)}, ${soakMin} min`;
+}
+
+/** One line a tray: many are due, and the page is one. */
+function shortDueLines(due: readonly Due[], { words }: RoundPage): string[] {
+  const isAnyUnsure = due.some(({ perhapsWatered }) => perhapsWatered === true);
+  const rows = due.map((one) => [
+    `□ ${one.tray}${one.perhapsWatered === true ? ' ?' : ''}`,
+    one.bench ?? '',
+    [one.crop, one.blockSideMm === undefined ? undefined : words.blocks(one.blockSideMm)]
+      .filter((text) => text !== undefined)
+      .join(', '),
+    shortDose(one, words),
+    one.hoursToRefill === undefined ? '' : timeLeft(one.hoursToRefill),
+  ]);
+  return [
+    ...columns(rows),
+    ...(isAnyUnsure ? [`${pc.yellow('? Perhaps watered already, nobody said: look before pouring.')}`] : []),
+  ];
+}
+
+/** Trays that wait until the same round in one paragraph. */
+function shortWaitLines({ notice, words, nowMs }: RoundPage): string[] {
+  const rounds = [...new Set(notice.canWait.map(({ untilRound }) => untilRound))].sort();
+  return rounds.flatMap((round) => {
+    const trays = notice.canWait.filter(({ untilRound }) => untilRound === round).map(({ tray }) => tray);
+    const lines = [`${INDENT}until ${words.time(Date.parse(round), nowMs)}:`];
+    trays.forEach((tray, index) => {
+      const word = ` ${tray}${index + 1 < trays.length ? ',' : ''}`;
+      const line = lines[lines.length - 1] ?? '';
+      if (line.length + word.length <= WIDTH) lines[lines.length - 1] = line + word;
+      else lines.push(`${INDENT}  ${word}`);
+    });
+    return lines;
+  });
+}
+
 function waitLines({ notice, words, nowMs }: RoundPage): string[] {
   return notice.canWait.map(({ tray, untilRound, hoursToRefill }) => {
     const left = hoursToRefill === undefined ? '' : pc.dim(`  has ${timeLeft(hoursToRefill)}`);
@@ -52,11 +105,17 @@ function waitLines({ notice, words, nowMs }: RoundPage): string[] {
 
 /** The notice of a round as one page for a terminal or a printer, boxes to tick. */
 export function roundPage(page: RoundPage): string {
+  const lines = pageOf(page, false);
+  return (lines.length <= PAGE_LINES ? lines : pageOf(page, true)).join('\n');
+}
+
+function pageOf(page: RoundPage, isShort: boolean): readonly string[] {
   const { farm, notice, words, nowMs } = page;
   const title = `Round at ${words.time(Date.parse(notice.round), nowMs)}`;
   const asOf = `as of ${words.time(Date.parse(notice.at), nowMs)}`;
   const over = Date.parse(notice.round) < nowMs;
-  const due = notice.due.flatMap((one) => dueLines(one, page));
+  const due = isShort ? shortDueLines(notice.due, page) : notice.due.flatMap((one) => dueLines(one, page));
+  const waiting = isShort ? shortWaitLines(page) : waitLines(page);
   return [
     `${pc.bold(title)}${`${farm}, ${asOf}`.padStart(WIDTH - title.length)}`,
     '─'.repeat(WIDTH),
@@ -65,8 +124,8 @@ export function roundPage(page: RoundPage): string {
       ? []
       : [`Nobody waters until ${words.time(Date.parse(notice.awayUntil), nowMs)}.`]),
     ...(due.length === 0 ? ['Nothing needs water at this round.'] : ['Water, most urgent first', ...due]),
-    ...(notice.canWait.length === 0 ? [] : ['', 'Can wait', ...waitLines(page)]),
+    ...(notice.canWait.length === 0 ? [] : ['', 'Can wait', ...waiting]),
     '',
     pc.dim('Afterwards: drybell round done, or: drybell round done --except TRAY'),
-  ].join('\n');
+  ];
 }

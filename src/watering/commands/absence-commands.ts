@@ -28,7 +28,7 @@ export function awayCommand(
 ): CommandOutcome {
   const untilMs = Date.parse(command.until);
   if (untilMs <= view.nowMs)
-    return refused('until-in-past', `${command.until} is over. Give a time to come.`);
+    return refused('until-in-past', `${desk.words.time(untilMs, view.nowMs)} is over. Give a time to come.`);
   if (untilMs > view.nowMs + LONGEST_ABSENCE_H * MS_PER_HOUR)
     return refused(
       'until-too-far',

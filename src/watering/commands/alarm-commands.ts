@@ -53,6 +53,12 @@ function unknownSubject(desk: Desk, kind: AlarmKind, of: string, view: DeskView)
     : refused('unknown-alarm', `There is no ${kind} call about "${of}". Check the kind and the name.`);
 }
 
+const setAsideWords: Readonly<Partial<Record<AlarmRecord['state'], string>>> = {
+  shelved: 'put off already. Let it call again first (unshelve).',
+  'out-of-service': 'switched off already. Switch it on first (in-service).',
+  'suppressed-by-design': 'silent already, with its board or under its cover. Nothing is to be done.',
+};
+
 type SetAside = Extract<Command, { do: 'shelve' | 'out-of-service' }>;
 
 /** "Later, until": put off with an end; "out of service": switched off until somebody switches it on. */
@@ -63,10 +69,7 @@ export function setAsideCommand(desk: Desk, command: SetAside, view: DeskView): 
   if (unknown !== undefined) return unknown;
   const untilMs = command.do === 'shelve' ? Date.parse(command.until) : undefined;
   if (untilMs !== undefined && untilMs <= nowMs)
-    return refused(
-      'until-in-past',
-      `${command.do === 'shelve' ? command.until : ''} is over. Give a time to come.`,
-    );
+    return refused('until-in-past', `${desk.words.time(untilMs, nowMs)} is over. Give a time to come.`);
   if (untilMs !== undefined && untilMs > nowMs + LONGEST_SHELVING_H * MS_PER_HOUR)
     return refused(
       'until-too-far',
@@ -77,10 +80,7 @@ export function setAsideCommand(desk: Desk, command: SetAside, view: DeskView): 
   const takeBack = setAsideTakeBack(record, nowMs);
   const change = applyAlarmEvent(record, command.do === 'shelve' ? 'shelve' : 'take-out-of-service', nowMs);
   if (change === undefined)
-    return refused(
-      'set-aside-already',
-      `${kind} ${of} is ${record.state} already. Release it first (${record.state === 'shelved' ? 'unshelve' : 'in-service'}).`,
-    );
+    return refused('set-aside-already', `${kind} ${of} is ${setAsideWords[record.state] ?? record.state}`);
   record.shelvedUntilMs = untilMs;
   const until =
     untilMs === undefined
@@ -99,7 +99,10 @@ export function releaseCommand(
   const record = desk.state.alarms.get(alarmKey(kind, of));
   const wanted = command.do === 'unshelve' ? 'shelved' : 'out-of-service';
   if (record?.state !== wanted)
-    return refused(`not-${wanted}`, `${kind} ${of} is not ${wanted}. Nothing is to be done.`);
+    return refused(
+      `not-${wanted}`,
+      `${kind} ${of} is not ${wanted === 'shelved' ? 'put off' : 'switched off'}. Nothing is to be done.`,
+    );
   return done(
     `${kind} ${of} is watched again.`,
     alarmEffects(desk, [releaseAlarm(record, nowMs)], nowMs, by),

@@ -25,13 +25,13 @@ export function toldAtMs(desk: Desk, command: Command, nowMs: number): number | 
   if (atMs > nowMs + CLOCK_AHEAD_MS)
     return refused(
       'time-in-future',
-      `${command.at} is still to come (it is ${desk.words.clock(nowMs)} here). Leave the time out, or check the clock of your phone.`,
+      `${desk.words.time(atMs, nowMs)} is still to come (it is ${desk.words.clock(nowMs)} here). Leave the time out, or check the clock of your phone.`,
     );
   const latestH = LATEST_TOLD_H[command.do] ?? USUAL_LATEST_H;
   if (atMs < nowMs - latestH * MS_PER_HOUR)
     return refused(
       'time-too-long-ago',
-      `${command.at} is too long ago: "${command.do}" can be told up to ${latestH < 72 ? `${latestH} hours` : `${latestH / DAY_H} days`} later. Check the date, or write a note.`,
+      `${desk.words.time(atMs, nowMs)} is too long ago: "${command.do}" can be told up to ${latestH < 72 ? `${latestH} hours` : `${latestH / DAY_H} days`} later. Check the date, or write a note.`,
     );
   return Math.min(atMs, nowMs);
 }

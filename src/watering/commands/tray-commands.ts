@@ -6,6 +6,8 @@ import { type Desk, standingTray } from '../desk.js';
 import { eventRefusal } from '../sentences/event-refusals.js';
 import { applyTrayEvent } from '../trays/apply-event.js';
 import { recordEvent } from '../trays/tray-history.js';
+import type { RegisteredTray } from '../trays/tray-register.js';
+import { SAME_SIZE_MM, usualBlockCount } from '../trays/usual-block-count.js';
 import { type CommandOutcome, done, type Refused, refused } from './outcome.js';
 
 export type TrayCommand = Extract<
@@ -46,6 +48,36 @@ function unknownProbe(desk: Desk, probeId: string): Refused | undefined {
 
 type Base = { readonly at: string; readonly tray: string; readonly by?: string };
 
+function countMissing(blockSideMm: number): Refused {
+  return refused(
+    'block-count-missing',
+    `Blocks of ${blockSideMm} mm have no usual number. Say how many are on the tray.`,
+  );
+}
+
+/** Refused where a tray that stands is described as another one: what is told of it would be lost in silence. */
+function standsOtherwise(
+  desk: Desk,
+  tray: RegisteredTray,
+  told: {
+    readonly blockSideMm?: number | undefined;
+    readonly blockCount?: number | undefined;
+    readonly bench?: string | undefined;
+  },
+): Refused | undefined {
+  const { blockSideMm = tray.blockSideMm, blockCount = tray.blockCount, bench = tray.benchId } = told;
+  const isSame =
+    Math.abs(blockSideMm - tray.blockSideMm) <= SAME_SIZE_MM &&
+    blockCount === tray.blockCount &&
+    bench === tray.benchId;
+  return isSame
+    ? undefined
+    : refused(
+        'tray-exists',
+        `Tray "${tray.id}" stands already: ${tray.blockCount} ${desk.words.blocks(tray.blockSideMm)} on bench ${tray.benchId}. Leave its size, number and bench out, or name a new tray.`,
+      );
+}
+
 /** The tray that blocks are potted on into, when the command has to make it. */
 function heirOf(
   desk: Desk,
@@ -54,18 +86,22 @@ function heirOf(
 ): readonly TrayEvent[] | Refused {
   const { do: _do, ref: _ref, at: _at, by: _by, tray, toTray, ...given } = command;
   const source = standingTray(desk, tray);
-  const { blockSideMm, blockCount } = given;
-  if (standingTray(desk, toTray) !== undefined || source === undefined) return [];
-  if (blockSideMm === undefined || blockCount === undefined)
+  const { blockSideMm } = given;
+  const heir = standingTray(desk, toTray);
+  if (source === undefined) return [];
+  if (heir !== undefined) return standsOtherwise(desk, heir, given) ?? [];
+  if (blockSideMm === undefined)
     return refused(
       'block-size-missing',
-      `There is no tray "${toTray}" yet. Give blockSideMm and blockCount of its blocks, or name a tray that stands.`,
+      `There is no tray "${toTray}" yet. Give the size of its blocks, or name a tray that stands.`,
     );
   if (blockSideMm <= source.blockSideMm)
     return refused(
       'smaller-block',
       `${blockSideMm} mm is no larger than the ${source.blockSideMm} mm blocks of "${tray}". Pot on into a larger size, or end this tray.`,
     );
+  const blockCount = given.blockCount ?? usualBlockCount(blockSideMm);
+  if (blockCount === undefined) return countMissing(blockSideMm);
   const crop = given.crop ?? source.crop;
   const sownAtMs = source.sownAtMs;
   const germinatedAtMs = source.germinatedAtMs;
@@ -97,7 +133,9 @@ function eventsOf(desk: Desk, command: TrayCommand, base: Base): readonly TrayEv
           'refill-above-capacity',
           'refillPointM3PerM3 must lie below containerCapacityM3PerM3. Check the two, or leave them out to have them learned.',
         );
-      return unknownBench(desk, command.bench) ?? [{ event: 'new', ...base, ...fields }];
+      const blockCount = command.blockCount ?? usualBlockCount(command.blockSideMm);
+      if (blockCount === undefined) return countMissing(command.blockSideMm);
+      return unknownBench(desk, command.bench) ?? [{ event: 'new', ...base, ...fields, blockCount }];
     }
     case 'sown':
     case 'germinated':
@@ -130,7 +168,7 @@ function saidDone(desk: Desk, command: TrayCommand): string {
   const { tray } = command;
   switch (command.do) {
     case 'new-tray':
-      return `Tray ${tray} stands on bench ${command.bench}: ${command.blockCount} ${desk.words.blocks(command.blockSideMm)}.`;
+      return `Tray ${tray} stands on bench ${command.bench}: ${standingTray(desk, tray)?.blockCount} ${desk.words.blocks(command.blockSideMm)}.`;
     case 'sown':
       return `Tray ${tray} is sown.`;
     case 'germinated':

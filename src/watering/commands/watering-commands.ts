@@ -7,11 +7,10 @@ import { blocksVolumeMl } from '../rounds/dose.js';
 import { applyTrayEvent } from '../trays/apply-event.js';
 import type { Pour } from '../trays/pour-ledger.js';
 import type { RegisteredTray } from '../trays/tray-register.js';
+import { SAME_SIZE_MM } from '../trays/usual-block-count.js';
 import type { DeskEffect } from '../watering-desk.js';
 import { type CommandOutcome, type Done, done, type Refused, refused } from './outcome.js';
 
-/** Sizes are told as 19 or 20, 38 or 40: this close they mean the same blocks. */
-const SAME_SIZE_MM = 2;
 /** A tray holds its blocks' own volume and a film; a pour that "stayed" beyond twice that is a slip of the finger. */
 const MOST_POUR_FACTOR = 2;
 /** "Round done" is about the round of the last notice for this long after it. */

@@ -5,6 +5,8 @@ const MM_PER_IN = 25.4;
 const DAY_MS = 86_400_000;
 /** Beyond this many days a weekday alone could be that of another week. */
 const MOST_DAYS_BY_NAME = 6;
+/** Beyond this many days a date alone could be that of another year. */
+const MOST_DAYS_WITHOUT_YEAR = 180;
 /** Within this time an hour alone is clear. */
 const SAME_NIGHT_MS = 18 * 3_600_000;
 
@@ -62,7 +64,9 @@ export function createFarmWords(timeZone: string, units: UnitsConfig): FarmWords
     if (days === 1) return 'tomorrow';
     if (days === -1) return 'yesterday';
     const weekday = weekdayFormat.format(atMs);
-    return Math.abs(days) <= MOST_DAYS_BY_NAME ? weekday : `${weekday} ${dayFormat.format(atMs)}`;
+    if (Math.abs(days) <= MOST_DAYS_BY_NAME) return weekday;
+    const year = Math.abs(days) < MOST_DAYS_WITHOUT_YEAR ? '' : ` ${dateFormat.format(atMs).slice(0, 4)}`;
+    return `${weekday} ${dayFormat.format(atMs)}${year}`;
   };
   const volume = (ml: number): number => {
     if (units.volume === 'mL') return Math.round(ml);

@@ -1,0 +1,15 @@
+import { parseSideMm } from '../estimate/quantities.js';
+import { BadWord } from './bad-word.js';
+
+/** The smallest common block, 3/4 in. */
+const MINI_MM = 19;
+
+/** Block side in mm from what was typed: "mini", 38, 1.5in. Throws BadWord. */
+export function readSideMm(text: string): number {
+  const sideMm = text === 'mini' ? MINI_MM : parseSideMm(text, 'metric');
+  if (sideMm === undefined || !(sideMm > 0))
+    throw new BadWord(
+      `--side "${text}": expected "mini", a side in mm such as 38, or in inches such as 1.5in`,
+    );
+  return sideMm;
+}
