@@ -27,6 +27,10 @@ export async function runLive(config: FarmConfig): Promise<void> {
     dataFolder: config.store.folder,
     nowMs: realClock.nowMs,
     log,
+  }).catch(async (cause: unknown) => {
+    // what stays open keeps the process alive: dead, and not started again by anybody
+    await store.close();
+    throw cause;
   });
   const reader = createProbeReader({
     boards: config.boards,
