@@ -21,6 +21,15 @@ const TLS_ADVICE: Readonly<Record<string, string>> = {
   SELF_SIGNED_CERT_IN_CHAIN: 'its authority is not known here; name it as messaging.caFile',
   UNABLE_TO_VERIFY_LEAF_SIGNATURE: 'its authority is not known here; name it as messaging.caFile',
   UNABLE_TO_GET_ISSUER_CERT_LOCALLY: 'its authority is not known here; name it as messaging.caFile',
+  ERR_SSL_TLSV13_ALERT_CERTIFICATE_REQUIRED:
+    'it wants a certificate of its clients; name it as messaging.certFile and messaging.keyFile',
+  ERR_SSL_SSLV3_ALERT_HANDSHAKE_FAILURE:
+    'it wants a certificate of its clients; name it as messaging.certFile and messaging.keyFile',
+  ERR_SSL_TLSV1_ALERT_UNKNOWN_CA:
+    'it does not know the authority of messaging.certFile; have it signed by the one it knows',
+  ERR_SSL_SSLV3_ALERT_CERTIFICATE_EXPIRED: 'messaging.certFile has expired; have a new one made',
+  ERR_SSL_WRONG_VERSION_NUMBER:
+    'it does not speak TLS there; take its port for TLS (often 8883), or mqtt:// in messaging.url',
   ERR_TLS_CERT_ALTNAME_INVALID: 'its certificate is for another name; use that name in messaging.url',
 };
 
@@ -31,7 +40,6 @@ const NETWORK_ADVICE: Readonly<Record<string, string>> = {
   ETIMEDOUT: 'it does not answer; check the network',
   EHOSTUNREACH: 'the network does not reach it; check cable and address',
   ENETUNREACH: 'the network does not reach it; check cable and address',
-  ECONNRESET: 'it hung up; if it wants TLS, the URL begins with mqtts://',
 };
 
 /** Why a connection failed or ended, in words, and what to do. */
@@ -42,6 +50,10 @@ export function linkTrouble(error: unknown, address: string): string {
     return `the broker ${address} refuses the login: check messaging.user and messaging.password`;
   const advice = TLS_ADVICE[errorCode(error)] ?? NETWORK_ADVICE[errorCode(error)];
   if (advice !== undefined) return `${broker}: ${advice}`;
+  if (errorCode(error) === 'ECONNRESET')
+    return /^(mqtts|wss):/.test(address)
+      ? `${broker}: it hung up; check that it speaks TLS at that port (often 8883)`
+      : `${broker}: it hung up; if it wants TLS, the URL begins with mqtts://`;
   if (errorText(error).includes('connack timeout'))
     return `${broker}: it took the connection but does not answer; check that it speaks MQTT 3.1.1`;
   return `${broker}: ${errorText(error)}`;

@@ -1,5 +1,6 @@
-import { randomUUID } from 'node:crypto';
-import { connect, type MqttClient } from 'mqtt';
+import { randomUUID, X509Certificate } from 'node:crypto';
+import type { ConnectionOptions } from 'node:tls';
+import { connect, type IClientOptions, type MqttClient } from 'mqtt';
 import { type Answer, answerSchema, type Command } from '../../shared/command.js';
 import { type Status, statusSchema } from '../../shared/status.js';
 import { type FarmTopics, farmTopics } from '../../shared/topics.js';
@@ -18,6 +19,11 @@ export interface ReachOptions {
   readonly user?: string | undefined;
   readonly password?: string | undefined;
   readonly ca?: Buffer | undefined;
+  /** Client certificate and key for a broker that wants them. */
+  readonly cert?: Buffer | undefined;
+  readonly key?: Buffer | undefined;
+  /** The certificate of the monitor's own broker: it and no other is trusted, whatever name it is for. */
+  readonly ownCertificate?: Buffer | undefined;
   readonly patienceMs?: number | undefined;
 }
 
@@ -30,14 +36,40 @@ export interface Heard {
 const START_IT =
   'start the monitor with "drybell run", or name its broker with --broker (the demo prints its own)';
 
+/** The library hands what it does not know on to node:tls. */
+type TlsOptions = Pick<IClientOptions, 'ca' | 'cert' | 'key'> &
+  Pick<ConnectionOptions, 'checkServerIdentity' | 'allowPartialTrustChain'>;
+
+/** Trusts one certificate, which stands in a file of this machine; the name that it is for may be another than 127.0.0.1. */
+function trustOnly(pem: Buffer): TlsOptions {
+  const { raw } = new X509Certificate(pem);
+  return {
+    ca: pem,
+    // its authority need not be known here (before Node 20.18 it must)
+    allowPartialTrustChain: true,
+    checkServerIdentity: (host, certificate) =>
+      raw.equals(certificate.raw)
+        ? undefined
+        : new Error(`${host} shows another certificate than the file messaging.listenCertFile`),
+  };
+}
+
+function tlsOptions({ ca, cert, key, ownCertificate }: ReachOptions): TlsOptions {
+  return {
+    ...(cert === undefined ? {} : { cert }),
+    ...(key === undefined ? {} : { key }),
+    ...(ca !== undefined ? { ca } : ownCertificate !== undefined ? trustOnly(ownCertificate) : {}),
+  };
+}
+
 async function connected(options: ReachOptions): Promise<MqttClient> {
-  const { address, user, password, ca, patienceMs = DEFAULT_PATIENCE_MS } = options;
+  const { address, user, password, patienceMs = DEFAULT_PATIENCE_MS } = options;
   const client = connect(address, {
+    ...tlsOptions(options),
     reconnectPeriod: 0,
     connectTimeout: patienceMs,
     ...(user === undefined ? {} : { username: user }),
     ...(password === undefined ? {} : { password }),
-    ...(ca === undefined ? {} : { ca }),
   });
   try {
     await new Promise<void>((resolve, reject) => {
@@ -124,7 +156,7 @@ export class MonitorClient {
           reject(
             new MessagingError(
               'no-answer',
-              `The monitor of ${this.farm} took the command (ref ${ref}) but did not answer within ${this.#patienceMs / 1000} s; it may still act on it. Look at its log.`,
+              `The monitor of ${this.farm} took the command (ref ${ref}) but did not answer within ${this.#patienceMs / 1000} s; it may still act on it. Look at its log, and whether the broker's rules let it write at ${this.topics.reply('+')}.`,
               { retryable: true },
             ),
           ),

@@ -86,6 +86,24 @@ describe('files that the configuration names', () => {
   });
 });
 
+describeIf('openssl', 'a certificate and a key that do not belong together', () => {
+  it('are refused by their names, for a broker elsewhere and for the own one', async () => {
+    const one = makeCertificates();
+    const other = makeCertificates();
+    await expect(
+      open({ url: 'mqtts://127.0.0.1:8883', certFile: one.cert, keyFile: other.key }),
+    ).rejects.toMatchObject({
+      code: 'file-unreadable',
+      message: expect.stringContaining('do not belong together'),
+    });
+    await expect(
+      open({ listenPort: 0, listenCertFile: one.cert, listenKeyFile: other.key }),
+    ).rejects.toMatchObject({ message: expect.stringContaining(`messaging.listenKeyFile "${other.key}"`) });
+    one.remove();
+    other.remove();
+  });
+});
+
 describe('messaging configuration', () => {
   it.each([
     [{ user: 'anna' }, 'password'],
@@ -191,7 +209,7 @@ describeIf('mosquitto', 'a mosquitto with TLS', () => {
     broker = await createMosquitto({ tls: files, clientCertificates: true });
     const url = `mqtts://127.0.0.1:${broker.tlsPort}`;
     const bare = await open({ url, ...LOGIN, caFile: files.ca });
-    await reason('is away');
+    await reason('it wants a certificate of its clients; name it as messaging.certFile');
     await bare.close();
     await open({ url, ...LOGIN, caFile: files.ca, certFile: files.cert, keyFile: files.key });
     await content();

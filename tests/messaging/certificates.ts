@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { toolPath } from '../helpers/needs.js';
 
-/** PEM files of a small authority and of a server at 127.0.0.1. */
+/** PEM files of a small authority and of a server, at 127.0.0.1 unless other names are given. */
 export interface Certificates {
   readonly ca: string;
   readonly cert: string;
@@ -13,7 +13,7 @@ export interface Certificates {
 }
 
 /** Made with openssl; `days` -1 gives a certificate that expired yesterday. */
-export function makeCertificates(days = 30): Certificates {
+export function makeCertificates(days = 30, names = 'IP:127.0.0.1,DNS:localhost'): Certificates {
   const folder = mkdtempSync(join(tmpdir(), 'drybell-tls-'));
   const file = (name: string) => join(folder, name);
   const openssl = (...args: string[]) =>
@@ -42,7 +42,7 @@ export function makeCertificates(days = 30): Certificates {
     '-subj',
     '/CN=bench broker',
   );
-  writeFileSync(file('names'), 'subjectAltName=IP:127.0.0.1,DNS:localhost\n');
+  writeFileSync(file('names'), `subjectAltName=${names}\n`);
   openssl(
     ...['x509', '-req', '-in', file('server.csr'), '-CA', file('ca.pem'), '-CAkey', file('ca.key')],
     ...['-CAcreateserial', '-out', file('server.pem'), '-days', String(days), '-extfile', file('names')],

@@ -2,9 +2,11 @@ import { readFileSync } from 'node:fs';
 import { type Command, Option } from 'commander';
 import type { Answer, CommandName } from '../../../shared/command.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
+import type { MessagingConfig } from '../../../shared/config/messaging.js';
 import { loadConfig } from '../../config/load-config.js';
+import { readBrokerFiles } from '../../messaging/broker-files.js';
 import { errorText, MessagingError } from '../../messaging/messaging-error.js';
-import { MonitorClient } from '../../messaging/monitor-client.js';
+import { MonitorClient, type ReachOptions } from '../../messaging/monitor-client.js';
 import { readCommand } from '../../messaging/read-command.js';
 import { BadWord } from './bad-word.js';
 import { findConfig } from './find-config.js';
@@ -64,8 +66,7 @@ function addressOf(config: FarmConfig | undefined): string {
   return `mqtt${listenCertFile === undefined ? '' : 's'}://${host}:${listenPort}`;
 }
 
-function readCa(file: string | undefined): Buffer | undefined {
-  if (file === undefined) return undefined;
+function readCa(file: string): Buffer {
   try {
     return readFileSync(file);
   } catch (cause) {
@@ -73,6 +74,17 @@ function readCa(file: string | undefined): Buffer | undefined {
       cause,
     });
   }
+}
+
+/** Which certificates to trust and to show: those of the configuration, unless the command line names an authority. */
+function trustOf(flags: ReachFlags, messaging: MessagingConfig | undefined): Partial<ReachOptions> {
+  const { ca, cert, key, listenTls } = messaging === undefined ? {} : readBrokerFiles(messaging);
+  return {
+    ca: flags.ca === undefined ? ca : readCa(flags.ca),
+    cert,
+    key,
+    ownCertificate: listenTls?.cert,
+  };
 }
 
 /** A farm that is reached: its monitor, and what the configuration here says of it. */
@@ -90,7 +102,7 @@ export async function reachMonitor(flags: ReachFlags): Promise<ReachedFarm> {
     farm: flags.farm ?? config?.farm,
     user: flags.user ?? messaging?.user,
     password: flags.password ?? messaging?.password,
-    ca: readCa(flags.ca ?? messaging?.caFile ?? messaging?.listenCertFile),
+    ...trustOf(flags, messaging),
   });
   const timeZone =
     monitor.status.timeZone ?? config?.timeZone ?? Intl.DateTimeFormat().resolvedOptions().timeZone;
