@@ -103,7 +103,7 @@ describe('drybell init and check', () => {
     });
     expect(tried.get('broker')).toMatchObject({
       ok: false,
-      sentence: expect.stringMatching(/does not answer/),
+      sentence: expect.stringMatching(/nobody listens there; start the broker, or check messaging.url/),
     });
     expect(tried.get('store')?.ok).toBe(false);
     expect(tried.get('board kit')).toMatchObject({

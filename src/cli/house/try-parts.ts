@@ -1,78 +1,17 @@
 import { accessSync, constants, existsSync } from 'node:fs';
-import { createServer } from 'node:net';
 import { dirname, join, resolve } from 'node:path';
-import { connectAsync } from 'mqtt';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import { createProbeReader } from '../../board/probe-reader.js';
 import { openSerialPort } from '../../board/serial/open-serial-port.js';
-import { readBrokerFiles } from '../../messaging/broker-files.js';
 import { realClock } from '../real-clock.js';
 import { openReview } from './open-review.js';
+import { type Tried, tryListen } from './tried.js';
+import { tryBroker } from './try-broker.js';
 
-/** What became of one thing that was tried. */
-export interface Tried {
-  readonly what: string;
-  readonly ok: boolean;
-  /** What works, or what to do about it. */
-  readonly sentence: string;
-}
-
-const BROKER_WAIT_MS = 5000;
 const BOARD_WAIT_MS = 12_000;
 const BOARD_LOOK_MS = 200;
 
 const words = (cause: unknown): string => (cause instanceof Error ? cause.message : String(cause));
-
-/** Can something listen here? */
-async function tryListen(what: string, host: string, port: number, setting: string): Promise<Tried> {
-  const server = createServer();
-  return new Promise((settle) => {
-    server.once('error', (cause: NodeJS.ErrnoException) => {
-      const busy = cause.code === 'EADDRINUSE';
-      settle({
-        what,
-        ok: false,
-        sentence: busy
-          ? `something listens on ${host}:${port} already: a monitor that runs, or another program; stop it or give another ${setting}`
-          : `can't listen on ${host}:${port} (${cause.code ?? cause.message}); mend ${setting}`,
-      });
-    });
-    server.listen(port, host, () =>
-      server.close(() => settle({ what, ok: true, sentence: `${host}:${port} is free` })),
-    );
-  });
-}
-
-async function tryBroker({ messaging, farm }: FarmConfig): Promise<Tried> {
-  const { url, listenHost, listenPort } = messaging;
-  if (url === undefined) return tryListen('broker', listenHost, listenPort, 'messaging.listenPort');
-  try {
-    const { ca, cert, key } = readBrokerFiles(messaging);
-    const client = await connectAsync(
-      url,
-      {
-        clientId: `drybell-check-${farm}-${process.pid}`,
-        connectTimeout: BROKER_WAIT_MS,
-        reconnectPeriod: 0,
-        ...(messaging.user === undefined
-          ? {}
-          : { username: messaging.user, password: messaging.password ?? '' }),
-        ...(ca === undefined ? {} : { ca }),
-        ...(cert === undefined ? {} : { cert }),
-        ...(key === undefined ? {} : { key }),
-      },
-      false,
-    );
-    await client.endAsync(true);
-    return { what: 'broker', ok: true, sentence: `${url} takes this farm's name and password` };
-  } catch (cause) {
-    return {
-      what: 'broker',
-      ok: false,
-      sentence: `${url} does not answer (${words(cause)}); check address, user, password and certificates`,
-    };
-  }
-}
 
 async function tryStore(config: FarmConfig): Promise<Tried> {
   const folder = resolve(config.store.folder);
