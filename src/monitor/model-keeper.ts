@@ -28,6 +28,9 @@ type ModelInput =
     }
   | { readonly kind: 'advance'; readonly atMs: number };
 
+/** What says how a tray was at an instant. */
+const observations: ReadonlySet<TrayEvent['event']> = new Set(['looked', 'weighed', 'ready-for-water']);
+
 interface Checkpoint {
   readonly atMs: number;
   readonly snapshot: unknown;
@@ -39,6 +42,8 @@ const MS_PER_H = 3_600_000;
 /** An event can be undone for a day; two hours more for events told late. */
 const REMEMBER_MS = 26 * MS_PER_H;
 const CHECKPOINT_MS = 2 * MS_PER_H;
+/** Told this long after, a look is a late one. */
+const LATE_MS = 10 * 60_000;
 /** Bound on what is remembered; beyond it the oldest goes first, and an undo reaches less far back. */
 const MAX_INPUTS = 400_000;
 
@@ -61,6 +66,8 @@ function concerns(input: ModelInput, undone: TrayEvent): boolean {
 export class ModelKeeper {
   private readonly checkpoints: Checkpoint[] = [];
   private inputCount = 0;
+  /** How far it has been told. */
+  private toldMs = Number.NEGATIVE_INFINITY;
 
   /**
    * @param model the model as it stands at `nowMs`
@@ -78,8 +85,12 @@ export class ModelKeeper {
     this.take({ kind: 'observe', atMs, probeId, rawValue, flag });
   }
 
+  /** A look, a weight, "ready" told late is of the tray as it was then: it is played where it belongs. */
   trayEvent(event: TrayEvent, atMs: number): void {
-    this.take({ kind: 'tray-event', atMs, event });
+    const input: ModelInput = { kind: 'tray-event', atMs, event };
+    const isLate = this.restore !== undefined && this.toldMs - atMs > LATE_MS;
+    if (isLate && observations.has(event.event)) this.insert(input);
+    else this.take(input);
   }
 
   watering(trayId: string, atMs: number, ml: number | undefined): void {
@@ -117,16 +128,34 @@ export class ModelKeeper {
     const from = this.checkpoints[index];
     if (from === undefined || this.restore === undefined) return false;
     this.model = this.restore(from.snapshot);
-    const replayed = this.checkpoints.splice(index);
-    for (const { atMs, inputs } of replayed) {
-      const kept = inputs.filter((input) => !concerns(input, undone));
-      this.checkpoints.push({ atMs, snapshot: this.model.snapshot(), inputs: kept });
-      for (const input of kept) this.apply(input);
-    }
+    this.playAgain(index, (inputs) => inputs.filter((input) => !concerns(input, undone)));
     return true;
   }
 
+  /** Plays everything since the checkpoint before this input again, with it. Older than what is remembered, it is left out. */
+  private insert(input: ModelInput): void {
+    const index = this.checkpoints.findLastIndex(({ atMs }) => atMs <= input.atMs);
+    const from = this.checkpoints[index];
+    if (from === undefined || this.restore === undefined) return;
+    const place = from.inputs.findIndex(({ atMs }) => atMs > input.atMs);
+    const at = place < 0 ? from.inputs.length : place;
+    this.model = this.restore(from.snapshot);
+    this.inputCount += 1;
+    this.playAgain(index, (inputs) => (inputs === from.inputs ? inputs.toSpliced(at, 0, input) : inputs));
+  }
+
+  /** Plays the checkpoints from one on, with the inputs that `change` makes of theirs. */
+  private playAgain(index: number, change: (inputs: ModelInput[]) => ModelInput[]): void {
+    const replayed = this.checkpoints.splice(index);
+    for (const { atMs, inputs } of replayed) {
+      const kept = change(inputs);
+      this.checkpoints.push({ atMs, snapshot: this.model.snapshot(), inputs: kept });
+      for (const input of kept) this.apply(input);
+    }
+  }
+
   private take(input: ModelInput): readonly ModelEvent[] {
+    this.toldMs = Math.max(this.toldMs, input.atMs);
     if (this.restore !== undefined) {
       this.checkpoints.at(-1)?.inputs.push(input);
       this.inputCount += 1;

@@ -44,6 +44,39 @@ describe('ModelKeeper', () => {
     expect(told.forecast('t1').waterContentM3PerM3).toBe(never.forecast('t1').waterContentM3PerM3);
   });
 
+  it.each([
+    { event: 'ready-for-water' },
+    { event: 'looked', level: 2 },
+    { event: 'weighed', grams: 2400 },
+  ] as const)('a late $event is of the tray as it was then, watered since or not', (told) => {
+    const event = { ...told, at: new Date(pouredMs - MIN_MS).toISOString(), tray: 't1' };
+    const keeper = (toldHour: number) =>
+      keeperAfter(6, (each, hour) => {
+        if (hour === toldHour) each.trayEvent(event, pouredMs - MIN_MS);
+        if (hour === 3) each.watering('t1', pouredMs, undefined);
+      });
+    const inTime = keeper(3).forecast('t1');
+    const late = keeper(5).forecast('t1');
+    expect(late.waterContentM3PerM3).toBeCloseTo(inTime.waterContentM3PerM3, 2);
+    expect(late.refillPointM3PerM3).toBeCloseTo(inTime.refillPointM3PerM3, 2);
+    const never = keeper(99).forecast('t1');
+    expect(late.refillPointM3PerM3).not.toBe(never.refillPointM3PerM3);
+  });
+
+  it('forgets a look that is older than what it remembers', () => {
+    const look = {
+      event: 'looked',
+      level: 1,
+      at: new Date(START_MS + MIN_MS).toISOString(),
+      tray: 't1',
+    } as const;
+    const never = keeperAfter(30, () => undefined).forecast('t1');
+    const late = keeperAfter(30, (each, hour) => {
+      if (hour === 30) each.trayEvent(look, START_MS + MIN_MS);
+    });
+    expect(late.forecast('t1').waterContentM3PerM3).toBe(never.waterContentM3PerM3);
+  });
+
   it('says so when the event lies before what it remembers, and changes nothing', () => {
     const keeper = keeperAfter(30, (each, hour) => {
       if (hour === 1) each.watering('t1', START_MS + 60 * MIN_MS, 300);

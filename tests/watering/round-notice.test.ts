@@ -39,7 +39,24 @@ describe('the round notice', () => {
       ['t1', toInstant(MIDNIGHT + 31 * HOUR)],
       ['t2', toInstant(MIDNIGHT + 42 * HOUR)],
     ]);
-    expect(notice.sentence).toBe('18:00 round: nothing to water. Next: 1 at 07:00.');
+    expect(notice.sentence).toBe('18:00 round: nothing to water. Next: 1 tray at 07:00.');
+  });
+
+  it('lets nothing wait beyond what a forecast can see, however seldom the rounds are', () => {
+    const weekly = {
+      after: (atMs: number, count: number) =>
+        Array.from({ length: 60 }, (_, week) => evening + week * 7 * 24 * HOUR)
+          .filter((round) => round > atMs)
+          .slice(0, count),
+      lastBefore: () => undefined,
+    };
+    const of = (medianH: number) => {
+      const now = { ...view(beforeEvening, [forecast('t1', beforeEvening, medianH)]), rounds: weekly };
+      const { due, canWait } = noticeOf(deskOf(minis('t1')), now);
+      return [due.length, canWait.map(({ untilRound }) => untilRound)];
+    };
+    expect(of(20)).toEqual([1, []]);
+    expect(of(500)).toEqual([0, [toInstant(evening)]]);
   });
 
   it('covers the night by the evening round', () => {

@@ -40,5 +40,7 @@ async function listen(flags: ReachFlags): Promise<void> {
 export function register(program: Command): void {
   withReach(
     program.command('listen').description('Hear calls, notices and questions as sentences while they come.'),
-  ).action((flags: ReachFlags) => withPlainErrors(() => listen(flags)));
+  )
+    .addHelpText('after', '\nExample:\n  drybell listen --broker mqtt://192.168.1.20:1883 --user phone')
+    .action((flags: ReachFlags) => withPlainErrors(() => listen(flags)));
 }

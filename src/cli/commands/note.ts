@@ -2,12 +2,23 @@ import type { Command } from 'commander';
 import { answerCommand } from '../house/answer-command.js';
 import { type TellFlags, withTelling } from '../house/reach-monitor.js';
 
+const NOTE_EXAMPLES = `
+Examples:
+  drybell note vents open from ten on
+  drybell note aphids on the leeks --tray leek-1 --by anna`;
+const UNDO_EXAMPLES = `
+Every command answers with its ref; choose your own with --ref.
+
+Example:
+  drybell undo cli-3f2a9c1e-77b0`;
+
 /** `drybell note` and `drybell undo`. */
 export function register(program: Command): void {
   withTelling(
     program.command('note <words...>').description('Write something down, for a tray or for the day.'),
   )
     .option('--tray <id>', 'the tray it is about')
+    .addHelpText('after', NOTE_EXAMPLES)
     .action((words: string[], flags: TellFlags & { readonly tray?: string }) =>
       answerCommand(flags, () => ({
         do: 'note',
@@ -17,5 +28,7 @@ export function register(program: Command): void {
     );
   withTelling(
     program.command('undo <command-ref>').description('Take back a command of the last day, by its ref.'),
-  ).action((undo: string, flags: TellFlags) => answerCommand(flags, () => ({ do: 'undo', undo })));
+  )
+    .addHelpText('after', UNDO_EXAMPLES)
+    .action((undo: string, flags: TellFlags) => answerCommand(flags, () => ({ do: 'undo', undo })));
 }

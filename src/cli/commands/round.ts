@@ -14,6 +14,13 @@ import {
 } from '../house/reach-monitor.js';
 import { roundPage } from '../terminal/round-page.js';
 
+const EXAMPLES = `
+Examples:
+  drybell round
+  drybell round done
+  drybell round done --except leek-1 leek-2      all but these
+  drybell undo cli-3f2a...                       takes "round done" back within a day`;
+
 interface RoundFlags extends ReachFlags {
   readonly json?: true;
 }
@@ -51,6 +58,7 @@ export function register(program: Command): void {
     program.command('round').description('Print the notice of the coming round on one page.'),
   )
     .option('--json', 'as the message says it')
+    .addHelpText('after', EXAMPLES)
     .action((flags: RoundFlags) => withPlainErrors(() => print(flags)));
   program.enablePositionalOptions();
   round.enablePositionalOptions();
@@ -58,6 +66,7 @@ export function register(program: Command): void {
     round.command('done').description('Everything on the notice was watered, but for the exceptions.'),
   )
     .option('--except <trays...>', 'trays that were not watered')
+    .addHelpText('after', EXAMPLES)
     .action((flags: TellFlags & { readonly except?: string[] }) =>
       answerCommand(flags, () => ({
         do: 'round-done',

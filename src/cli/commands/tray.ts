@@ -68,7 +68,8 @@ function withSize(command: Command): Command {
     .option('--channel-depth <mm>', 'how deep one pour may stand: lip or channel; 12 mm when absent')
     .option('--tray-area <m2>', 'inside area of the tray; 14 x 18 in when absent')
     .option('--capacity <m3/m3>', 'water content when watered and drained; learned when absent')
-    .option('--refill-point <m3/m3>', 'water content at which it must be watered; learned when absent');
+    .option('--refill-point <m3/m3>', 'water content at which it must be watered; learned when absent')
+    .addHelpText('after', EXAMPLES);
 }
 
 function registerWithSize(tray: Command): void {

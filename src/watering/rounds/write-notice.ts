@@ -1,3 +1,4 @@
+import { FORECAST_HORIZON_H } from '../../../shared/forecast.js';
 import { toInstant } from '../../../shared/ids.js';
 import type { RoundNotice } from '../../../shared/round-notice.js';
 import { hoursQuantile, hoursQuantiles, type TrayForecast } from '../../drying/tray-forecast.js';
@@ -61,12 +62,18 @@ function dueLine({ said, forecast }: DueTray): RoundNotice['due'][number] {
   };
 }
 
+/** The rounds about which a forecast can say anything, and the one after them; two at least. */
+function foreseen(rounds: readonly number[], nowMs: number): readonly number[] {
+  const horizonMs = nowMs + FORECAST_HORIZON_H * MS_PER_HOUR;
+  return rounds.filter((_, index) => index < 2 || (rounds[index - 1] ?? nowMs) <= horizonMs);
+}
+
 /** The notice of one round: what to water, most urgent first, and what can wait until when. Remembers what was listed. */
 export function writeNotice(desk: Desk, roundMs: number, view: DeskView): readonly DeskEffect[] {
   const { nowMs } = view;
   const { riskPct, coverDoubtedAfterDays } = desk.options.notices;
   const away = desk.state.awayUntilMs;
-  const rounds = [roundMs, ...comingRounds(desk, view, roundMs, ROUNDS_AHEAD)];
+  const rounds = foreseen([roundMs, ...comingRounds(desk, view, roundMs, ROUNDS_AHEAD)], nowMs);
   const due: DueTray[] = [];
   const waiting: { trayId: string; untilRoundMs: number; forecast: TrayForecast }[] = [];
   for (const tray of standingTrays(desk)) {

@@ -1,5 +1,5 @@
 import type { SaidNotice } from './desk-sentences.js';
-import { dryBy, grouped, list, pouring, watering } from './english-parts.js';
+import { dryBy, grouped, list, pouring, trayTrays, watering } from './english-parts.js';
 import type { FarmWords } from './farm-words.js';
 
 /** The round notice in plain words, bench by bench. */
@@ -11,10 +11,11 @@ export function noticeSentence(words: FarmWords, notice: SaidNotice): string {
       : ` You are away until ${words.time(notice.awayUntilMs, notice.nowMs)}.`;
   if (notice.due.length === 0) {
     const next = [...notice.waiting].sort((a, b) => a.untilRoundMs - b.untilRoundMs)[0];
+    const count = notice.waiting.filter((one) => one.untilRoundMs === next?.untilRoundMs).length;
     const later =
       next === undefined
         ? ''
-        : ` Next: ${notice.waiting.filter((w) => w.untilRoundMs === next.untilRoundMs).length} at ${words.time(next.untilRoundMs, notice.nowMs)}.`;
+        : ` Next: ${count} ${trayTrays(count)} at ${words.time(next.untilRoundMs, notice.nowMs)}.`;
     return `${round}: nothing to water.${later}${away}`;
   }
   const parts = grouped(notice.due, (tray) => tray.benchId).map((onBench) => {

@@ -2,11 +2,11 @@ import { toInstant } from '../../../shared/ids.js';
 import type { TrayEvent } from '../../../shared/tray-life.js';
 import { acknowledgeAlarm, alarmKey, resolveTrayAlarms } from '../alarms/alarm-book.js';
 import { type Desk, MS_PER_HOUR, standingTray } from '../desk.js';
-import { memoryOf } from '../desk-state.js';
+import { memoryOf, type TrayMemory } from '../desk-state.js';
 import { eventRefusal } from '../sentences/event-refusals.js';
 import type { DeskEffect } from '../watering-desk.js';
 import { asksAreFollowed } from './asks-are-followed.js';
-import { type PourOutcome, tellPour } from './pour-ledger.js';
+import { lastWateredMs, type PourOutcome, tellPour } from './pour-ledger.js';
 import { doubtPour } from './shortfall.js';
 import { recordEvent } from './tray-history.js';
 
@@ -60,6 +60,15 @@ function applyWatering(
   };
 }
 
+/** It tells how the tray was before it was, or perhaps was, watered: nothing that stands now ends with it. */
+function isOutdated(memory: TrayMemory, event: TrayEvent): boolean {
+  const wateredMs = Math.max(
+    lastWateredMs(memory.pours) ?? Number.NEGATIVE_INFINITY,
+    memory.perhaps?.atMs ?? Number.NEGATIVE_INFINITY,
+  );
+  return Date.parse(event.at) < wateredMs;
+}
+
 function consequences(desk: Desk, event: TrayEvent, nowMs: number): readonly DeskEffect[] {
   const trayId = event.tray;
   const memory = memoryOf(desk.state, trayId);
@@ -74,16 +83,19 @@ function consequences(desk: Desk, event: TrayEvent, nowMs: number): readonly Des
     case 'uncovered':
       return resolveTrayAlarms(desk, trayId, ['cover'], event.event, nowMs, event.by);
     case 'looked':
+      if (isOutdated(memory, event)) return [];
       memory.perhaps = undefined;
       memory.shortfall = undefined;
       return event.level >= LOOKS_FULL
         ? resolveTrayAlarms(desk, trayId, ['refill', 'dry'], 'looked-wet', nowMs, event.by)
         : [];
     case 'weighed':
+      if (isOutdated(memory, event)) return [];
       memory.perhaps = undefined;
       memory.shortfall = undefined;
       return [];
     case 'ready-for-water':
+      if (isOutdated(memory, event)) return [];
       memory.perhaps = undefined;
       memory.readyAtMs = Date.parse(event.at);
       return (['refill', 'dry'] as const).flatMap((kind) => {
