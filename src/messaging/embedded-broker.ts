@@ -90,10 +90,26 @@ async function listen(server: Server, host: string, port: number, key: string): 
   return (server.address() as AddressInfo).port;
 }
 
+/** MQTT 3.1.1 §3.1.2.2: level 4; the broker refuses newer ones with return code 1. */
+const NEWEST_LEVEL = 4;
+const MOST_REMEMBERED = 100;
+
+/** Says once for each client that it must be told to speak MQTT 3.1.1; its owner sees "unacceptable protocol version" at best. */
+function noteLevel(log: MessagingLog): (client: string, level: number | undefined) => void {
+  const noted = new Set<string>();
+  return (client, level = NEWEST_LEVEL) => {
+    if (level <= NEWEST_LEVEL || noted.has(client) || noted.size >= MOST_REMEMBERED) return;
+    noted.add(client);
+    log.warn({ client, advice: 'set MQTT 3.1.1 in that app' }, 'broker-mqtt-5-refused');
+  };
+}
+
 async function openAedes(options: EmbeddedBrokerOptions, memory: BrokerMemory, inside: WeakSet<Duplex>) {
+  const note = noteLevel(options.log);
   const broker = await Aedes.createBroker({
     ...(memory.persistence === undefined ? {} : { persistence: memory.persistence }),
     preConnect: (client, packet, done) => {
+      note(packet.clientId, packet.protocolVersion);
       const taken = packet.clientId === monitorClientId(options.farm) && !inside.has(client.conn);
       if (taken) options.log.warn({ client: packet.clientId }, 'broker-client-id-refused');
       done(taken ? new Error(`the client id "${packet.clientId}" is the monitor's`) : null, !taken);

@@ -10,7 +10,7 @@ import { describeIf } from '../helpers/needs.js';
 import { makeCertificates } from './certificates.js';
 import { alarmFact, callFact, START_MS } from './facts.js';
 import { listener } from './listener.js';
-import { quietLog } from './quiet-log.js';
+import { quietLog, rememberingLog } from './quiet-log.js';
 
 const login = { user: 'anna', password: 'seven wet benches' };
 
@@ -54,6 +54,18 @@ describe('own broker', () => {
     await expect(connect('anna', 'wrong')).rejects.toMatchObject({ code: 4 });
     await expect(connect('bert', login.password)).rejects.toMatchObject({ code: 4 });
     await (await connect(login.user, login.password)).close();
+  });
+
+  it('refuses MQTT 5 as the standard wants it, and the log names the client once', async () => {
+    const notebook = rememberingLog();
+    const { address } = await open({ log: notebook.log });
+    const speaking5 = () =>
+      listener(address, [], { protocolVersion: 5, clientId: 'anna-phone', reconnectPeriod: 0 });
+    await expect(speaking5()).rejects.toMatchObject({ code: 1 });
+    await expect(speaking5()).rejects.toMatchObject({ code: 1 });
+    expect(notebook.events.filter(({ event }) => event === 'broker-mqtt-5-refused')).toMatchObject([
+      { fields: { client: 'anna-phone' } },
+    ]);
   });
 
   it('hangs up on a client that speaks as if it were the monitor; commands and other topics pass', async () => {
