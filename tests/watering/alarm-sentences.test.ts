@@ -64,6 +64,20 @@ describe("an alarm's own sentence", () => {
     ]);
   });
 
+  it('claims no trouble when something is put off or switched off that is well', () => {
+    const desk = deskOf(squares);
+    const well = view(morning, [forecast('t1', morning, 60)]);
+    const until = toInstant(morning + 4 * HOUR);
+    expect(sentences(tell(desk, { do: 'shelve', kind: 'refill', of: 't1', until }, well).effects)).toEqual([
+      'Later until 13:00. t1, celery in 38 mm blocks on bench south: nothing is wrong now.',
+    ]);
+    desk.decide(well);
+    expect(desk.standing().alarms[0]?.sentence).toMatch(/nothing is wrong now\.$/);
+    expect(sentences(tell(desk, { do: 'out-of-service', kind: 'dry', of: 't1' }, well).effects)).toEqual([
+      'Switched off. t1, celery in 38 mm blocks on bench south: nothing is wrong now.',
+    ]);
+  });
+
   it('is whole without a crop, and for covers, wet blocks and benches', () => {
     const bare = deskOf([{ id: 't1', blockSideMm: 38, more: { crop: undefined } }]);
     expect(watch(bare, 3)[0]).toMatch(/^t1, 38 mm blocks on bench south: will not last/);

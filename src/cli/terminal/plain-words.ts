@@ -1,6 +1,7 @@
 import type { HoursQuantiles } from '../../../shared/forecast.js';
 
-const FEW_HOURS = 10;
+/** Below this an hour's tenth is worth telling; what would round to 10.0 is 10. */
+const FEW_HOURS = 9.95;
 
 function hours(value: number | null): string {
   if (value === null) return '120+';

@@ -33,7 +33,7 @@ function dueLines(due: Due, { words, nowMs }: RoundPage): string[] {
   const name = [pc.bold(tray), what.filter((one) => one !== undefined).join(', ')].join('  ');
   const left = [
     hoursToRefill === undefined ? undefined : `has ${timeLeft(hoursToRefill)}`,
-    dryAt === undefined ? undefined : `first blocks dry at about ${words.time(Date.parse(dryAt), nowMs)}`,
+    dryAt === undefined ? undefined : `first blocks dry at ${words.about(Date.parse(dryAt), nowMs)}`,
   ].filter((one) => one !== undefined);
   return [
     `${INDENT}□ ${name}${bench === undefined ? '' : pc.dim(`  bench ${bench}`)}`,

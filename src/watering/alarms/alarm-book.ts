@@ -80,6 +80,7 @@ export function transitionOf(desk: Desk, record: AlarmRecord, nowMs: number, by?
       of,
       state,
       reason,
+      holds: record.active,
       by,
       untilMs: shelvedUntilMs,
       tray: concernsTray(kind) ? trayNamed(desk, of) : undefined,

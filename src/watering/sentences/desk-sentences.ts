@@ -77,6 +77,8 @@ export interface SaidTransition {
   readonly of: string;
   readonly state: AlarmState;
   readonly reason: string;
+  /** Its condition holds now, also while it is set aside. */
+  readonly holds: boolean;
   readonly by?: string | undefined;
   readonly untilMs?: number | undefined;
   /** The tray it is about, while it stands. */

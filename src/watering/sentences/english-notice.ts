@@ -22,7 +22,8 @@ export function noticeSentence(words: FarmWords, notice: SaidNotice): string {
     const bench = onBench[0]?.benchId ?? '';
     const sizes = grouped(onBench, (tray) => String(tray.blockSideMm));
     const what = sizes.map((trays) => watering(words, trays)).join('; ');
-    const names = onBench.length === 1 ? '' : ` Trays: ${list(onBench.map(({ id }) => id))}.`;
+    const unnamed = sizes.filter((trays) => trays.length > 1).flat();
+    const names = unnamed.length === 0 ? '' : ` Trays: ${list(unnamed.map(({ id }) => id))}.`;
     return `Bench ${bench}, ${round}: water ${what}.${pouring(words, onBench)}${dryBy(words, onBench, notice.nowMs)}${names}`;
   });
   const unsure = notice.due.filter((tray) => tray.perhapsWatered === true).map((tray) => tray.id);

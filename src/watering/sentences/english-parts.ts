@@ -27,16 +27,9 @@ function mostPours(trays: readonly SaidTray[]): SaidTray | undefined {
   return [...trays].sort((a, b) => (b.pourPlan?.pours ?? 0) - (a.pourPlan?.pours ?? 0))[0];
 }
 
-/** Times of a forecast are told to this step. */
-const TOLD_STEP_MS = 600_000;
-
 function first(instants: readonly (number | undefined)[]): number | undefined {
   const known = instants.filter((atMs) => atMs !== undefined);
   return known.length === 0 ? undefined : Math.min(...known);
-}
-
-function about(words: FarmWords, atMs: number, nowMs: number): string {
-  return `about ${words.time(Math.round(atMs / TOLD_STEP_MS) * TOLD_STEP_MS, nowMs)}`;
 }
 
 /** "water 3 trays of minis, about 580 mL each"; trays of one size on one bench. */
@@ -69,7 +62,7 @@ export function dryBy(words: FarmWords, trays: readonly SaidTray[], nowMs: numbe
   const at = first(trays.map(({ dryAtMs }) => dryAtMs));
   if (at === undefined) return '';
   if (at <= nowMs) return trays.length === 1 ? ' It has dry blocks now.' : ' The first have dry blocks now.';
-  return ` ${itThey(trays.length)} would be dry at ${about(words, at, nowMs)}.`;
+  return ` ${itThey(trays.length)} would be dry at ${words.about(at, nowMs)}.`;
 }
 
 /** Will they, or may they, be dry before that round? A call looks at the risk, which may lie before the middle of the forecast. */
@@ -87,6 +80,6 @@ export function notLasting(
     return { verb: 'may', when: '' };
   return {
     verb: 'may',
-    when: ` ${itThey(trays.length)} may be dry as early as ${about(words, earliestMs, nowMs)}.`,
+    when: ` ${itThey(trays.length)} may be dry as early as ${words.about(earliestMs, nowMs)}.`,
   };
 }

@@ -102,6 +102,7 @@ export function transitionSentence(words: FarmWords, change: SaidTransition): st
   const by = change.by === undefined ? '' : ` by ${change.by}`;
   const isOver = endings[change.reason] !== undefined;
   const wrong = `${name}: ${isOver ? ending(change) : trouble(words, change)}`;
+  const setAside = change.holds ? wrong : `${name}: nothing is wrong now.`;
   switch (change.state) {
     case 'unacknowledged':
       return wrong;
@@ -112,10 +113,10 @@ export function transitionSentence(words: FarmWords, change: SaidTransition): st
     case 'returned-to-normal-unacknowledged':
       return `Over, but nobody has seen it. ${name}: ${ending(change)}`;
     case 'shelved':
-      return `Later${until(words, change)}${by}. ${wrong}`;
+      return `Later${until(words, change)}${by}. ${setAside}`;
     case 'suppressed-by-design':
       return `No call for now. ${wrong}`;
     case 'out-of-service':
-      return `Switched off${by}. ${wrong}`;
+      return `Switched off${by}. ${setAside}`;
   }
 }

@@ -3,6 +3,8 @@ import type { UnitsConfig } from '../../../shared/config/notices.js';
 const ML_PER_FL_OZ = 29.5735;
 const MM_PER_IN = 25.4;
 const DAY_MS = 86_400_000;
+/** Times of a forecast are told to this step. */
+const TOLD_STEP_MS = 600_000;
 /** Beyond this many days a weekday alone could be that of another week. */
 const MOST_DAYS_BY_NAME = 6;
 /** Beyond this many days a date alone could be that of another year. */
@@ -14,6 +16,8 @@ const SAME_NIGHT_MS = 18 * 3_600_000;
 export interface FarmWords {
   /** "18:00"; with the day where the hour alone would mislead: "tomorrow 07:00", "Thu 07:00", "Thu 7 May 07:00". */
   readonly time: (atMs: number, nowMs: number) => string;
+  /** The time of a forecast, to ten minutes: "about 02:40". */
+  readonly about: (atMs: number, nowMs: number) => string;
   /** "the 18:00 round", "tomorrow's 07:00 round". */
   readonly round: (atMs: number, nowMs: number) => string;
   /** "18:00", whatever the day. */
@@ -68,6 +72,8 @@ export function createFarmWords(timeZone: string, units: UnitsConfig): FarmWords
     const year = Math.abs(days) < MOST_DAYS_WITHOUT_YEAR ? '' : ` ${dateFormat.format(atMs).slice(0, 4)}`;
     return `${weekday} ${dayFormat.format(atMs)}${year}`;
   };
+  const time = (atMs: number, nowMs: number): string =>
+    `${dayName(atMs, nowMs)} ${clockFormat.format(atMs)}`.trimStart();
   const volume = (ml: number): number => {
     if (units.volume === 'mL') return Math.round(ml);
     const flOz = ml / ML_PER_FL_OZ;
@@ -76,7 +82,8 @@ export function createFarmWords(timeZone: string, units: UnitsConfig): FarmWords
 
   return {
     clock: (atMs) => clockFormat.format(atMs),
-    time: (atMs, nowMs) => `${dayName(atMs, nowMs)} ${clockFormat.format(atMs)}`.trimStart(),
+    time,
+    about: (atMs, nowMs) => `about ${time(Math.round(atMs / TOLD_STEP_MS) * TOLD_STEP_MS, nowMs)}`,
     round(atMs, nowMs) {
       const day = dayName(atMs, nowMs);
       const whose = day === 'tomorrow' || day === 'yesterday' ? `${day}'s` : `the ${day}`.trimEnd();
