@@ -32,7 +32,7 @@ export class Link {
   #delays: Generator<number, never, undefined>;
   #client: MqttClient | undefined;
   #timer: NodeJS.Timeout | undefined;
-  #trouble: string | undefined = 'not connected yet';
+  #trouble: string | undefined;
   #closed = false;
   #up = false;
   #upSinceMs = 0;
@@ -40,6 +40,7 @@ export class Link {
   constructor(options: LinkOptions) {
     this.#options = options;
     this.#delays = options.delays();
+    this.#trouble = `the broker ${options.address} is not connected yet`;
     this.#attempt();
   }
 

@@ -167,6 +167,14 @@ function suite(name: string, openBroker: () => Promise<Mosquitto | undefined>): 
       expect(err).toEqual([expect.stringMatching(/^Nobody answered the test call within 0\.6 s\./)]);
     });
 
+    it('says that the connection ended, not that nobody answered, when it did', async () => {
+      void phone
+        .next(({ topic }) => topic.endsWith('/test-call'))
+        .then(() => mosquitto?.stop() ?? publisher.close());
+      expect(await drybell('--test', '--wait', '1')).toBe(1);
+      expect(err).toEqual([expect.stringMatching(/^The connection to the monitor ended after [\d.]+ s;/)]);
+    });
+
     it('names the way that does not take it, and why', async () => {
       gatewayAnswers = 503;
       void phone

@@ -6,7 +6,7 @@ import { testReportSchema } from '../../../shared/test-call.js';
 import { answerCommand, withPlainErrors } from '../house/answer-command.js';
 import { BadWord } from '../house/bad-word.js';
 import { reachMonitor, type TellFlags, withTelling } from '../house/reach-monitor.js';
-import { TestWays } from '../house/test-ways.js';
+import { TestWays, tookWords } from '../house/test-ways.js';
 
 const DEFAULT_WAIT_MIN = 2;
 const MS_PER_MIN = 60_000;
@@ -63,10 +63,13 @@ async function test(flags: CallFlags): Promise<void> {
     }
     console.log(`${answer.sentence} ${pc.dim('Waiting for answers; Ctrl-C ends.')}`);
     const waitMs = flags.wait * MS_PER_MIN;
+    const fromMs = performance.now();
     timer = setTimeout(() => finish(), waitMs);
-    await Promise.race([finished, monitor.ended()]);
+    const wasCut = await Promise.race([finished.then(() => false), monitor.ended().then(() => true)]);
     if (!ways.isOver) for (const line of ways.lines()) console.log(line);
-    const complaint = ways.complaint(waitMs);
+    const complaint = wasCut
+      ? `The connection to the monitor ended after ${tookWords(performance.now() - fromMs)}; what became of the test call since is not known. Look whether the monitor still runs, and try again.`
+      : ways.complaint(waitMs);
     if (complaint === undefined) return;
     console.error(complaint);
     process.exitCode = FAILED;
