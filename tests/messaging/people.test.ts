@@ -158,6 +158,12 @@ describe("people's commands on the command line", () => {
     expect(told).toEqual([command]);
   });
 
+  it.each(['foo', '127.0.0.1:1883', 'http://127.0.0.1:1883'])('--broker %s is no broker', async (broker) => {
+    const { err, status } = await started('watered', 't1', '--broker', broker);
+    expect(err).toContain('Expected a URL such as "mqtt://127.0.0.1:1883".');
+    expect(status).toBe(2);
+  });
+
   it('prints why a command was refused, exit status 1', async () => {
     const result = await drybell('tray', 'germinated', 'nosuch', '--broker', publisher.address());
     expect(result).toEqual({ out: '', err: 'There is no tray "nosuch".\n', status: 1 });

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { type Command, Option } from 'commander';
+import { type Command, InvalidArgumentError, Option } from 'commander';
 import type { Answer, CommandName } from '../../../shared/command.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { MessagingConfig } from '../../../shared/config/messaging.js';
@@ -31,11 +31,22 @@ export interface TellFlags extends ReachFlags {
   readonly ref?: string;
 }
 
+function brokerUrl(text: string): string {
+  if (!/^(mqtts?|wss?):\/\/./.test(text) || !URL.canParse(text))
+    throw new InvalidArgumentError(`Expected a URL such as "${DEFAULT_ADDRESS}".`);
+  return text;
+}
+
 /** Adds the options that say where the monitor is. */
 export function withReach(command: Command): Command {
   return command
     .option('--config <file>', 'configuration of the farm; the broker is found in it')
-    .option('--broker <url>', `broker of the monitor (${DEFAULT_ADDRESS} when there is no configuration)`)
+    .addOption(
+      new Option(
+        '--broker <url>',
+        `broker of the monitor (${DEFAULT_ADDRESS} when there is no configuration)`,
+      ).argParser(brokerUrl),
+    )
     .option('--farm <name>', 'farm, when the broker knows several')
     .option('--user <name>', 'user for the broker')
     .addOption(new Option('--password <word>', 'password for the broker').env('DRYBELL_PASSWORD'))
