@@ -124,11 +124,22 @@ export class ModelKeeper {
    * made of it, and readings correct it in time.
    */
   strikeOut(undone: TrayEvent): boolean {
-    const index = this.checkpoints.findIndex(({ inputs }) => inputs.some((input) => concerns(input, undone)));
+    return this.strike((input) => concerns(input, undone));
+  }
+
+  /** Somebody says that what was perhaps watered at `atMs` was not: as with `strikeOut`. */
+  notWatered(trayId: string, atMs: number): boolean {
+    return this.strike(
+      (input) => input.kind === 'perhaps-watered' && input.trayId === trayId && input.atMs === atMs,
+    );
+  }
+
+  private strike(isStruck: (input: ModelInput) => boolean): boolean {
+    const index = this.checkpoints.findIndex(({ inputs }) => inputs.some(isStruck));
     const from = this.checkpoints[index];
     if (from === undefined || this.restore === undefined) return false;
     this.model = this.restore(from.snapshot);
-    this.playAgain(index, (inputs) => inputs.filter((input) => !concerns(input, undone)));
+    this.playAgain(index, (inputs) => inputs.filter((input) => !isStruck(input)));
     return true;
   }
 

@@ -243,6 +243,9 @@ export class Pipeline {
       case 'perhaps-watered':
         model.perhapsWatered(effect.trayId, effect.atMs, effect.probability);
         return this.book.forget(effect.trayId);
+      case 'not-watered':
+        model.notWatered(effect.trayId, effect.atMs);
+        return this.book.forgetAll();
       case 'ask':
         this.out.push({
           kind: 'ask',

@@ -79,6 +79,8 @@ export type DeskEffect =
       readonly atMs: number;
       readonly probability: number;
     }
+  /** What was carried as perhaps watered at that time was not. */
+  | { readonly kind: 'not-watered'; readonly trayId: string; readonly atMs: number }
   | { readonly kind: 'ask'; readonly trayIds: readonly string[]; readonly sentence: string }
   /** Nothing is wrong: whether calls arrive is tried out, one sentence for each way by which they go out; it is no alarm. */
   | {
@@ -118,7 +120,7 @@ export interface DeskStanding {
  * The desk where watering is decided: tray life, round notices, doses, calls and their life, what was poured.
  * Pure: time comes in as an argument, what is wanted comes out as effects; state is in `snapshot()`.
  *
- * The monitor carries to the model exactly the `tray-event` and `perhaps-watered` effects, in order: what was told twice is left
+ * The monitor carries to the model exactly the `tray-event`, `perhaps-watered` and `not-watered` effects, in order: what was told twice is left
  * out already. A `watering` with `amends` is the same pour known better, not another one.
  */
 export interface WateringDesk {

@@ -63,6 +63,16 @@ describe('ModelKeeper', () => {
     expect(late.refillPointM3PerM3).not.toBe(never.refillPointM3PerM3);
   });
 
+  it('a watering carried as perhaps leaves no trace once somebody says that it was none', () => {
+    const never = keeperAfter(6, () => undefined).forecast('t1');
+    const carried = keeperAfter(6, (each, hour) => {
+      if (hour === 3) each.perhapsWatered('t1', pouredMs, 0.6);
+    });
+    expect(carried.forecast('t1').meanBlockHours).not.toEqual(never.meanBlockHours);
+    expect(carried.notWatered('t1', pouredMs)).toBe(true);
+    expect(carried.forecast('t1').meanBlockHours).toEqual(never.meanBlockHours);
+  });
+
   it('forgets a look that is older than what it remembers', () => {
     const look = {
       event: 'looked',

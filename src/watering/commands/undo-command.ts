@@ -4,6 +4,7 @@ import { type Desk, MS_PER_HOUR } from '../desk.js';
 import { memoryOf, type ToldCommand } from '../desk-state.js';
 import { untellPour } from '../trays/pour-ledger.js';
 import { recordEvent, strikeOut, type TrayHistory } from '../trays/tray-history.js';
+import type { DeskEffect } from '../watering-desk.js';
 import { type CommandOutcome, done, refused } from './outcome.js';
 import { takeBack } from './take-back.js';
 
@@ -59,14 +60,17 @@ export function undoCommand(
     if (event.event === 'watered') memory.pours = untellPour(memory.pours, Date.parse(event.at), event.by);
     if (event.event === 'ready-for-water') memory.readyAtMs = undefined;
   }
-  for (const { trayId, leftOutAtMs, perhaps } of told.leftOut ?? []) {
+  const doubted = (told.leftOut ?? []).flatMap(({ trayId, leftOutAtMs, perhaps }): DeskEffect[] => {
     const memory = memoryOf(desk.state, trayId);
     memory.leftOutAtMs = leftOutAtMs;
-    memory.perhaps ??= perhaps;
-  }
+    if (perhaps === undefined || memory.perhaps !== undefined) return [];
+    memory.perhaps = perhaps;
+    const { atMs, probability } = perhaps;
+    return [{ kind: 'perhaps-watered', trayId, atMs, probability }];
+  });
   const trays = [...new Set(told.events.map((event) => event.tray))];
-  return done(
-    `Undone: ${told.name}${trays.length === 0 ? '' : ` (${trays.join(', ')})`}.`,
-    told.events.map((event) => ({ kind: 'tray-event-undone', event })),
-  );
+  return done(`Undone: ${told.name}${trays.length === 0 ? '' : ` (${trays.join(', ')})`}.`, [
+    ...told.events.map((event): DeskEffect => ({ kind: 'tray-event-undone', event })),
+    ...doubted,
+  ]);
 }

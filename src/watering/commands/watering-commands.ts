@@ -145,9 +145,13 @@ export function roundDoneCommand(
     memory.perhaps = undefined;
     return { trayId, leftOutAtMs, perhaps };
   });
+  const denied = leftOut.flatMap(({ trayId, perhaps }): DeskEffect[] =>
+    perhaps?.atMs === round.roundMs ? [{ kind: 'not-watered', trayId, atMs: perhaps.atMs }] : [],
+  );
   const left = command.except.length === 0 ? '' : ` Left out: ${command.except.join(', ')}.`;
   if (trays.length === 0)
-    return { ...done(`Round of ${roundTime} done; nothing was watered.${left}`, []), leftOut };
+    return { ...done(`Round of ${roundTime} done; nothing was watered.${left}`, denied), leftOut };
   const told = tell(desk, trays, { atMs, by: command.by, since: round.noticeAtMs }, nowMs);
-  return { ...told, sentence: `${told.sentence}${left}`, leftOut };
+  const effects = [...denied, ...told.effects];
+  return { ...told, sentence: `${told.sentence}${left}`, effects, leftOut };
 }
