@@ -187,7 +187,7 @@ export function publisherContract(name: string, openStage: () => Promise<Stage>)
       const calls = phone.heard.filter(at('call')).map((one) => JSON.parse(one.text));
       expect(calls).toMatchObject([{ trays: ['t1'], over: true }, { trays: ['t3'] }]);
       const left =
-        'Bench south: t3 will not last until the 18:00 round. Water tray t3 (celery) of minis, about 580 mL.';
+        'Bench south: t3 may not last until the 18:00 round. Water tray t3 (celery) of minis, about 580 mL.';
       expect(calls[1]).toMatchObject({ sentence: left });
       expect(calls[1]).not.toHaveProperty('said');
       const said = phone.heard.filter(at('say')).map((one) => one.text);

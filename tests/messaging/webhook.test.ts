@@ -138,7 +138,7 @@ describe('posts to a webhook', () => {
     await publisher.tell([alarmFact('t1', 'normal')]);
     await posted(2);
     expect(posts[0]?.data).toMatchObject({ trays: ['t2'] });
-    expect(posts[0]?.data.sentence).toMatch(/^Bench south: t2 will not last until the 18:00 round\./);
+    expect(posts[0]?.data.sentence).toMatch(/^Bench south: t2 may not last until the 18:00 round\./);
     expect(posts[0]?.data).not.toHaveProperty('said');
   });
 

@@ -59,6 +59,15 @@ describe('the round notice', () => {
     expect(of(500)).toEqual([0, [toInstant(evening)]]);
   });
 
+  it('tells hours to the hundredth', () => {
+    const notice = noticeOf(
+      deskOf(minis('t1')),
+      view(beforeEvening, [forecast('t1', beforeEvening, 12.3456)]),
+    );
+    for (const hours of Object.values(notice.due[0]?.hoursToRefill ?? {}))
+      expect(hours).toBe(Number(hours?.toFixed(2)));
+  });
+
   it('covers the night by the evening round', () => {
     const desk = deskOf(minis('t1'));
     expect(noticeOf(desk, view(beforeEvening, [forecast('t1', beforeEvening, 15)])).due).toHaveLength(1);

@@ -1,4 +1,4 @@
-import { FORECAST_HORIZON_H } from '../../../shared/forecast.js';
+import { FORECAST_HORIZON_H, type HoursQuantiles } from '../../../shared/forecast.js';
 import { toInstant } from '../../../shared/ids.js';
 import type { RoundNotice } from '../../../shared/round-notice.js';
 import { hoursQuantile, hoursQuantiles, type TrayForecast } from '../../drying/tray-forecast.js';
@@ -40,6 +40,14 @@ function dueTray(
   };
 }
 
+/** Hours to the hundredth, as forecasts are told. */
+function toldHours(sortedHours: Float64Array): HoursQuantiles {
+  const { p10, p50, p90 } = hoursQuantiles(sortedHours);
+  const told = (hours: number | null): number | null =>
+    hours === null ? null : Math.round(hours * 100) / 100;
+  return { p10: told(p10), p50: told(p50), p90: told(p90) };
+}
+
 const difference = (a: number, b: number): number => (a === b ? 0 : a - b);
 
 function byUrgency(a: DueTray, b: DueTray): number {
@@ -55,7 +63,7 @@ function dueLine({ said, forecast }: DueTray): RoundNotice['due'][number] {
     bench: said.benchId,
     ...(said.crop === undefined ? {} : { crop: said.crop }),
     blockSideMm: said.blockSideMm,
-    hoursToRefill: hoursQuantiles(forecast.meanBlockHours),
+    hoursToRefill: toldHours(forecast.meanBlockHours),
     ...(said.pourPlan === undefined ? {} : { pourPlan: said.pourPlan }),
     ...(said.dryAtMs === undefined ? {} : { dryAt: toInstant(Math.round(said.dryAtMs / 60_000) * 60_000) }),
     ...(said.perhapsWatered === true ? { perhapsWatered: true } : {}),
@@ -98,7 +106,7 @@ export function writeNotice(desk: Desk, roundMs: number, view: DeskView): readon
     canWait: waiting.map(({ trayId, untilRoundMs, forecast }) => ({
       tray: trayId,
       untilRound: toInstant(untilRoundMs),
-      hoursToRefill: hoursQuantiles(forecast.meanBlockHours),
+      hoursToRefill: toldHours(forecast.meanBlockHours),
     })),
     ...(awayUntilMs === undefined ? {} : { awayUntil: toInstant(awayUntilMs) }),
     sentence: desk.say.roundNotice({

@@ -29,7 +29,7 @@ function refillCall(words: FarmWords, where: string, what: string, call: SaidCal
   const { trays, comingRoundMs, nowMs, reason } = call;
   const count = trays.length;
   const names = list(trays.map((tray) => tray.id));
-  const water = `Water ${what}.${when(words, call)}`;
+  const water = `Water ${what}.${pouring(words, trays)}${when(words, call)}`;
   const round = words.round(comingRoundMs, nowMs);
   switch (reason) {
     case 'perhaps-shed-water':

@@ -40,7 +40,7 @@ function trouble(words: FarmWords, change: SaidTransition): string {
       const round = comingRoundMs === undefined ? 'the coming round' : words.round(comingRoundMs, nowMs);
       const { verb, when } = notLasting(words, trays, comingRoundMs ?? Number.POSITIVE_INFINITY, nowMs);
       const why = reason === 'due-not-watered' ? 'due and not watered' : `${verb} not last until ${round}`;
-      return `${why}. Water it${dose(words, need)}.${when}`;
+      return `${why}. Water it${dose(words, need)}.${pouring(words, trays)}${when}`;
     }
   }
 }
