@@ -94,6 +94,6 @@ describe("an alarm's own sentence", () => {
     const air = { temperatureC: new Map([['south', 2]]) };
     expect(
       [0, 10, 20].flatMap((minute) => sentences(cold.decide(view(morning + minute * MIN, [], air)))),
-    ).toEqual(['Bench south: too cold (2.0 °C).']);
+    ).toEqual(['Bench south: too cold (2.0 °C). Close it up or heat it.']);
   });
 });

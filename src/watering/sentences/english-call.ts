@@ -1,6 +1,15 @@
 import { type SaidCall, SEVERAL_REASONS } from './desk-sentences.js';
 import { partTrouble } from './english-health.js';
-import { grouped, isAre, list, notLasting, pouring, trayTrays, watering } from './english-parts.js';
+import {
+  grouped,
+  isAre,
+  list,
+  notLasting,
+  outsideLimits,
+  pouring,
+  trayTrays,
+  watering,
+} from './english-parts.js';
 import { quietSentence } from './english-quiet.js';
 import type { FarmWords } from './farm-words.js';
 
@@ -77,10 +86,8 @@ function trayCall(words: FarmWords, call: SaidCall): string {
 export function callSentence(words: FarmWords, call: SaidCall): string {
   if (call.parts !== undefined && call.parts.length > 1) return quietSentence(words, call.parts);
   const again = call.again ? 'Again: ' : '';
-  if (call.kind === 'temperature') {
-    const reading = call.temperatureC === undefined ? '' : ` (${words.temperature(call.temperatureC)})`;
-    return `${again}Bench ${call.of} is too ${call.reason === 'too-cold' ? 'cold' : 'hot'}${reading}.`;
-  }
+  if (call.kind === 'temperature')
+    return `${again}Bench ${call.of} is ${outsideLimits(words, call.reason, call.temperatureC)}`;
   const said = call.trays.length > 0 ? trayCall(words, call) : partTrouble(words, call, call.nowMs);
   return `${again}${said}`;
 }

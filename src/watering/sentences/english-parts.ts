@@ -57,6 +57,14 @@ export function pouring(words: FarmWords, trays: readonly SaidTray[]): string {
   return ` ${who}${plan.pours} pours of ${words.volume(plan.pourMl)}, ${plan.soakMin} min to soak after each, then tip out the rest.`;
 }
 
+/** "too cold (2.0 °C). Close it up or heat it." */
+export function outsideLimits(words: FarmWords, reason: string, temperatureC: number | undefined): string {
+  const reading = temperatureC === undefined ? '' : ` (${words.temperature(temperatureC)})`;
+  return reason === 'too-cold'
+    ? `too cold${reading}. Close it up or heat it.`
+    : `too hot${reading}. Give air or shade.`;
+}
+
 /** When the first of them would be dry. */
 export function dryBy(words: FarmWords, trays: readonly SaidTray[], nowMs: number): string {
   const at = first(trays.map(({ dryAtMs }) => dryAtMs));

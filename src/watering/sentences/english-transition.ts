@@ -1,6 +1,6 @@
 import type { SaidNeed, SaidTransition } from './desk-sentences.js';
 import { concernsWatchman, partName, partPast, partTrouble, partWell } from './english-health.js';
-import { notLasting, pouring } from './english-parts.js';
+import { notLasting, outsideLimits, pouring } from './english-parts.js';
 import type { FarmWords } from './farm-words.js';
 
 /** "t1, celery in 38 mm blocks on bench south"; "Bench south". */
@@ -29,10 +29,8 @@ function trouble(words: FarmWords, change: SaidTransition): string {
       return reason === 'cover-unconfirmed'
         ? 'is the cover still on, and have the seeds germinated? Nobody has said for days.'
         : 'the cover is still on, long after germination. Take it off.';
-    case 'temperature': {
-      const reading = need.temperatureC === undefined ? '' : ` (${words.temperature(need.temperatureC)})`;
-      return `too ${reason === 'too-cold' ? 'cold' : 'hot'}${reading}.`;
-    }
+    case 'temperature':
+      return outsideLimits(words, reason, need.temperatureC);
     default: {
       if (reason === 'perhaps-shed-water')
         return 'may have taken up little of its last water, as dry blocks do. Look, and pour again if it is light.';
