@@ -46,7 +46,9 @@ describe('wet, cover and temperature', () => {
     const effects = [0, 10, 20].flatMap((minute) =>
       desk.decide(view(MIDNIGHT + minute * MIN, [], { temperatureC: cold })),
     );
-    expect(calls(effects).map(({ sentence }) => sentence)).toEqual(['Bench south is too cold (2.0 °C). Close it up or heat it.']);
+    expect(calls(effects).map(({ sentence }) => sentence)).toEqual([
+      'Bench south is too cold (2.0 °C). Close it up or heat it.',
+    ]);
     const mild = [30, 40, 50].flatMap((minute) =>
       desk.decide(view(MIDNIGHT + minute * MIN, [], { temperatureC: new Map([['south', 9]]) })),
     );
