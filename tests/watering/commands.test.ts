@@ -63,7 +63,7 @@ describe('a refused command', () => {
     [
       'tray-exists',
       { do: 'pot-on', tray: 't1', toTray: 't2', blockSideMm: 51 },
-      /"t2" stands already: 72 38 mm blocks on bench south/,
+      /"t2" stands already: 72 blocks of 38 mm on bench south/,
     ],
     ['same-tray', { do: 'pot-on', tray: 't2', toTray: 't2' }, /itself/],
     ['time-in-future', { do: 'watered', tray: 't1', at: toInstant(noon + 10 * MIN) }, /still to come/],

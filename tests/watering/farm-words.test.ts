@@ -28,6 +28,19 @@ describe('times in the words of the farm', () => {
   });
 });
 
+describe('blocks in the units of the farm', () => {
+  const inInches = createFarmWords('America/New_York', unitsSchema.parse({ length: 'in' }));
+  it.each([
+    [280, 19, '280 minis', '280 minis'],
+    [1, 19, '1 mini', '1 mini'],
+    [72, 38, '72 blocks of 38 mm', '72 blocks of 1 1/2 in'],
+    [1, 51, '1 block of 51 mm', '1 block of 2 in'],
+  ])('%d of %d mm are "%s", "%s"', (count, sideMm, metric, imperial) => {
+    expect(berlin.blocksCounted(count, sideMm)).toBe(metric);
+    expect(inInches.blocksCounted(count, sideMm)).toBe(imperial);
+  });
+});
+
 describe('amounts in the units of the farm', () => {
   it('have their unit once in a range', () => {
     const american = createFarmWords('America/New_York', unitsSchema.parse({ volume: 'fl oz' }));

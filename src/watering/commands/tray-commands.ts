@@ -74,7 +74,7 @@ function standsOtherwise(
     ? undefined
     : refused(
         'tray-exists',
-        `Tray "${tray.id}" stands already: ${tray.blockCount} ${desk.words.blocks(tray.blockSideMm)} on bench ${tray.benchId}. Leave its size, number and bench out, or name a new tray.`,
+        `Tray "${tray.id}" stands already: ${desk.words.blocksCounted(tray.blockCount, tray.blockSideMm)} on bench ${tray.benchId}. Leave its size, number and bench out, or name a new tray.`,
       );
 }
 
@@ -168,7 +168,7 @@ function saidDone(desk: Desk, command: TrayCommand): string {
   const { tray } = command;
   switch (command.do) {
     case 'new-tray':
-      return `Tray ${tray} stands on bench ${command.bench}: ${standingTray(desk, tray)?.blockCount} ${desk.words.blocks(command.blockSideMm)}.`;
+      return `Tray ${tray} stands on bench ${command.bench}: ${desk.words.blocksCounted(standingTray(desk, tray)?.blockCount ?? 0, command.blockSideMm)}.`;
     case 'sown':
       return `Tray ${tray} is sown.`;
     case 'germinated':

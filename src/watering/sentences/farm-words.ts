@@ -28,6 +28,8 @@ export interface FarmWords {
   readonly temperature: (celsius: number) => string;
   /** "minis" for the smallest blocks, else their side: "38 mm blocks", "1 1/2 in blocks". */
   readonly blocks: (sideMm: number) => string;
+  /** "280 minis", "72 blocks of 38 mm". */
+  readonly blocksCounted: (count: number, sideMm: number) => string;
 }
 
 /** The smallest common block, 3/4 in, is called a mini; anything up to 22 mm is one. */
@@ -74,6 +76,7 @@ export function createFarmWords(timeZone: string, units: UnitsConfig): FarmWords
   };
   const time = (atMs: number, nowMs: number): string =>
     `${dayName(atMs, nowMs)} ${clockFormat.format(atMs)}`.trimStart();
+  const side = (mm: number): string => (units.length === 'mm' ? `${Math.round(mm)} mm` : `${inches(mm)} in`);
   const volume = (ml: number): number => {
     if (units.volume === 'mL') return Math.round(ml);
     const flOz = ml / ML_PER_FL_OZ;
@@ -93,9 +96,10 @@ export function createFarmWords(timeZone: string, units: UnitsConfig): FarmWords
     volumes: (leastMl, mostMl) => `${volume(leastMl)} to ${volume(mostMl)} ${units.volume}`,
     temperature: (celsius) =>
       units.temperature === 'C' ? `${celsius.toFixed(1)} °C` : `${((celsius * 9) / 5 + 32).toFixed(1)} °F`,
-    blocks(sideMm) {
-      if (sideMm <= MINI_SIDE_MM) return 'minis';
-      return units.length === 'mm' ? `${Math.round(sideMm)} mm blocks` : `${inches(sideMm)} in blocks`;
+    blocks: (sideMm) => (sideMm <= MINI_SIDE_MM ? 'minis' : `${side(sideMm)} blocks`),
+    blocksCounted(count, sideMm) {
+      if (sideMm <= MINI_SIDE_MM) return `${count} ${count === 1 ? 'mini' : 'minis'}`;
+      return `${count} ${count === 1 ? 'block' : 'blocks'} of ${side(sideMm)}`;
     },
   };
 }
