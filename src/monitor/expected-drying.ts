@@ -3,7 +3,7 @@ import { COVER_FACTOR } from '../drying/physics/cover.js';
 import { vpdKPa } from '../drying/physics/psychrometrics.js';
 import { solarWPerM2FromLux } from '../drying/physics/sun.js';
 import { potentialDryingPerH, trayExchange } from '../drying/physics/tray-exchange.js';
-import type { TrayNow } from '../watering/watering-desk.js';
+import type { TrayNow, WateringDesk } from '../watering/watering-desk.js';
 
 const MS_PER_H = 3_600_000;
 /** A climate reading older than this says nothing about the present. */
@@ -28,9 +28,13 @@ interface BenchAir {
 }
 
 interface Rate {
+  readonly trayId: string;
   readonly workedOutAtMs: number;
   readonly perH: number | undefined;
 }
+
+/** Which trays stand, and which probe in which. */
+export type StandingTrays = Pick<WateringDesk, 'trays' | 'probeTrays'>;
 
 /**
  * The least that a witness block should lose between two readings of its probe, by physics and the bench's air alone:
@@ -38,20 +42,8 @@ interface Rate {
  */
 export class ExpectedDrying {
   private readonly air = new Map<string, BenchAir>();
-  private readonly trayOf = new Map<string, string>();
   private readonly rates = new Map<string, Rate>();
   private readonly lastMs = new Map<string, number>();
-
-  constructor(probes: readonly ProbeConfig[]) {
-    for (const probe of probes)
-      if (probe.kind === 'block-moisture' && probe.tray !== undefined) this.attach(probe.id, probe.tray);
-  }
-
-  /** A probe now stands in this tray. */
-  attach(probeId: string, trayId: string): void {
-    this.trayOf.set(probeId, trayId);
-    this.rates.delete(probeId);
-  }
 
   /** A believed reading of a climate probe; others are ignored. */
   noteClimate(probe: ProbeConfig, atMs: number, value: number): void {
@@ -63,17 +55,18 @@ export class ExpectedDrying {
     else air.solarWPerM2 = { atMs, value: probe.unit === 'lx' ? solarWPerM2FromLux(value) : value };
   }
 
-  /** m³/m³ since this probe's last reading; undefined where the air of the bench is not known. */
-  sinceLast(probeId: string, atMs: number, trays: () => readonly TrayNow[]): number | undefined {
-    const trayId = this.trayOf.get(probeId);
+  /** m³/m³ since this probe's last reading; undefined where it stands in no tray or the air of the bench is not known. */
+  sinceLast(probeId: string, atMs: number, trays: StandingTrays): number | undefined {
+    const trayId = trays.probeTrays().get(probeId);
     if (trayId === undefined) return undefined;
     const elapsedMs = atMs - (this.lastMs.get(probeId) ?? atMs);
     this.lastMs.set(probeId, atMs);
     if (elapsedMs < 0 || elapsedMs > LONGEST_STEP_MS) return undefined;
     let rate = this.rates.get(probeId);
-    if (rate === undefined || atMs - rate.workedOutAtMs > RENEW_MS) {
-      const tray = trays().find(({ id }) => id === trayId);
-      rate = { workedOutAtMs: atMs, perH: tray?.hasProbe === true ? this.perH(tray, atMs) : undefined };
+    if (rate?.trayId !== trayId || atMs - rate.workedOutAtMs > RENEW_MS) {
+      const tray = trays.trays().find(({ id }) => id === trayId);
+      const perH = tray?.hasProbe === true ? this.perH(tray, atMs) : undefined;
+      rate = { trayId, workedOutAtMs: atMs, perH };
       this.rates.set(probeId, rate);
     }
     return rate.perH === undefined ? undefined : (rate.perH * elapsedMs) / MS_PER_H;

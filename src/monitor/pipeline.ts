@@ -48,7 +48,7 @@ interface WatchedProbe {
 export class Pipeline {
   private readonly watched: ReadonlyMap<string, WatchedProbe>;
   private readonly climate = new Climate();
-  private readonly expected: ExpectedDrying;
+  private readonly expected = new ExpectedDrying();
   private readonly book: ForecastBook;
   private readonly schedule: Schedule;
   private outside: readonly WatchmanHealth[] = [];
@@ -61,7 +61,6 @@ export class Pipeline {
     private nowMs: number,
   ) {
     this.watched = new Map(parts.probes.map((probe) => [probe.id, { probe, judge: parts.judgeOf(probe) }]));
-    this.expected = new ExpectedDrying(parts.probes);
     this.book = new ForecastBook(parts.model);
     const noticed = parts.desk.standing().notice?.round;
     this.schedule = new Schedule(
@@ -94,7 +93,7 @@ export class Pipeline {
     // A number that is none is no answer: NaN never gets further than this.
     const rawValue = Number.isFinite(sample.rawValue) ? sample.rawValue : undefined;
     this.firstSampleMs ??= observedAtMs;
-    const expected = this.expected.sinceLast(probeId, observedAtMs, () => this.parts.desk.trays());
+    const expected = this.expected.sinceLast(probeId, observedAtMs, this.parts.desk);
     const { reasons, ...judged } = judge.judge(observedAtMs, rawValue, expected);
     this.parts.model.observe(probeId, observedAtMs, rawValue, judged.flag);
     this.noteBelieved(probe, observedAtMs, rawValue, judged.flag);
@@ -264,7 +263,6 @@ export class Pipeline {
       case 'tray-event':
         model.trayEvent(effect.event, Date.parse(effect.event.at));
         this.book.forget(effect.event.tray);
-        if (effect.event.event === 'attached') this.expected.attach(effect.event.probe, effect.event.tray);
         if (effect.event.event === 'potted-on') this.book.forget(effect.event.toTray);
         this.out.push(effect);
         return;

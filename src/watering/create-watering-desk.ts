@@ -26,6 +26,7 @@ export function createWateringDesk(options: DeskOptions, snapshot?: unknown): Wa
   };
   return {
     trays: () => standingTrays(desk),
+    probeTrays: () => desk.state.history.now.probeTray,
     command: (command, ref, view) => obey(desk, command, ref, view),
     trayEvent: (event, view) => applyTrayEvent(desk, event, view.nowMs).effects,
     noticed: (event, view) => (event.kind === 'watering-detected' ? noticeWatering(desk, event, view) : []),

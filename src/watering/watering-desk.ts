@@ -125,6 +125,8 @@ export interface DeskStanding {
  */
 export interface WateringDesk {
   trays(): readonly TrayNow[];
+  /** The tray in which each probe stands now, by probe. */
+  probeTrays(): ReadonlyMap<string, string>;
   /** What people tell. Validated by schema before; a refused command changes nothing. */
   command(
     command: Command,

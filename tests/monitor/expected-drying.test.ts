@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ProbeConfig } from '../../shared/config/probes.js';
-import { ExpectedDrying } from '../../src/monitor/expected-drying.js';
+import { ExpectedDrying, type StandingTrays } from '../../src/monitor/expected-drying.js';
 import type { TrayNow } from '../../src/watering/watering-desk.js';
 
 const HOUR_MS = 3_600_000;
@@ -8,7 +8,6 @@ const START_MS = Date.parse('2026-04-18T10:00:00Z');
 const TEMPERATURE: ProbeConfig = { id: 'temp-south', kind: 'air-temperature', bench: 'south' };
 const HUMIDITY: ProbeConfig = { id: 'rh-south', kind: 'relative-humidity', bench: 'south' };
 const LIGHT: ProbeConfig = { id: 'light-south', kind: 'light', bench: 'south', unit: 'lx' };
-const MOISTURE: ProbeConfig = { id: 'moist-t1', kind: 'block-moisture', tray: 't1' };
 const TRAY: TrayNow = {
   id: 't1',
   benchId: 'south',
@@ -19,17 +18,25 @@ const TRAY: TrayNow = {
   hasProbe: true,
 };
 
+/** This tray on the bench, the probe in the one named. */
+function standing(tray: TrayNow, inTray = 't1'): StandingTrays {
+  return {
+    trays: () => [tray],
+    probeTrays: () => new Map([['moist-t1', inTray]]),
+  };
+}
+
 function withAir(temperatureC: number, relativeHumidityPct: number, lux?: number): ExpectedDrying {
-  const expected = new ExpectedDrying([TEMPERATURE, HUMIDITY, LIGHT, MOISTURE]);
+  const expected = new ExpectedDrying();
   expected.noteClimate(TEMPERATURE, START_MS, temperatureC);
   expected.noteClimate(HUMIDITY, START_MS, relativeHumidityPct);
   if (lux !== undefined) expected.noteClimate(LIGHT, START_MS, lux);
   return expected;
 }
 
-function hourly(expected: ExpectedDrying, tray: TrayNow = TRAY): number | undefined {
-  expected.sinceLast('moist-t1', START_MS, () => [tray]);
-  return expected.sinceLast('moist-t1', START_MS + HOUR_MS / 12, () => [tray]);
+function hourly(expected: ExpectedDrying, tray: TrayNow = TRAY, trays = standing(tray)): number | undefined {
+  expected.sinceLast('moist-t1', START_MS, trays);
+  return expected.sinceLast('moist-t1', START_MS + HOUR_MS / 12, trays);
 }
 
 describe('ExpectedDrying', () => {
@@ -43,20 +50,18 @@ describe('ExpectedDrying', () => {
   });
 
   it('expects nothing where the air is not known, is stale, or the probe stands nowhere', () => {
-    expect(hourly(new ExpectedDrying([MOISTURE]))).toBeUndefined();
+    expect(hourly(new ExpectedDrying())).toBeUndefined();
     const stale = withAir(20, 60);
-    expect(stale.sinceLast('moist-t1', START_MS + 3 * HOUR_MS, () => [TRAY])).toBeUndefined();
-    const elsewhere = new ExpectedDrying([{ id: 'moist-t1', kind: 'block-moisture' }]);
-    expect(hourly(elsewhere)).toBeUndefined();
+    expect(stale.sinceLast('moist-t1', START_MS + 3 * HOUR_MS, standing(TRAY))).toBeUndefined();
+    expect(hourly(withAir(20, 60), TRAY, { ...standing(TRAY), probeTrays: () => new Map() })).toBeUndefined();
     expect(hourly(withAir(20, 60), { ...TRAY, id: 't2' })).toBeUndefined();
   });
 
   it('follows a probe that is carried to another tray', () => {
     const expected = withAir(20, 60);
     const mini = hourly(expected) ?? Number.NaN;
-    expected.attach('moist-t1', 't2');
     const large = { ...TRAY, id: 't2', blockSideMm: 51, blockCount: 48 };
-    const next = expected.sinceLast('moist-t1', START_MS + HOUR_MS / 6, () => [large]) ?? Number.NaN;
+    const next = expected.sinceLast('moist-t1', START_MS + HOUR_MS / 6, standing(large, 't2')) ?? Number.NaN;
     expect(next).toBeGreaterThan(0);
     expect(next).toBeLessThan(mini);
   });

@@ -158,6 +158,14 @@ describe('tray life by command', () => {
     expect(desk.trays()).toEqual(before);
   });
 
+  it('leaves a probe where it was when its carrying is undone', () => {
+    const desk = deskOf(minis('t1', 't2'));
+    tell(desk, parsed({ do: 'attach', tray: 't2', probe: 'moist-t1', ref: 'a1' }), view(noon));
+    expect([...desk.probeTrays()]).toEqual([['moist-t1', 't2']]);
+    tell(desk, parsed({ do: 'undo', undo: 'a1' }), view(noon + HOUR));
+    expect([...desk.probeTrays()]).toEqual([['moist-t1', 't1']]);
+  });
+
   it('can no longer be undone after a day', () => {
     const desk = deskOf(minis('t1'));
     tell(desk, parsed({ do: 'end', tray: 't1', ref: 'e1' }), view(noon));

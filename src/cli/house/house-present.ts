@@ -1,4 +1,3 @@
-import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { Forecast } from '../../../shared/forecast.js';
 import type { Fact } from '../../monitor/facts.js';
 import type { ReviewQueries } from '../../monitor/ports.js';
@@ -6,18 +5,11 @@ import type { ReviewQueries } from '../../monitor/ports.js';
 const SINCE_EVER_MS = 0;
 const MOST_FACTS = 200_000;
 
-/** The newest of what the pipeline told that the desk does not keep: forecasts, and where the probes are. */
+/** The newest of what the pipeline told that the desk does not keep: forecasts, and every tray there ever was. */
 export class HousePresent {
   readonly forecasts = new Map<string, Forecast>();
-  readonly probeTrays = new Map<string, string>();
   /** Every tray that ever came into the house. */
   readonly knownTrays = new Set<string>();
-
-  constructor(config: FarmConfig) {
-    for (const probe of config.probes) {
-      if ('tray' in probe && probe.tray !== undefined) this.probeTrays.set(probe.id, probe.tray);
-    }
-  }
 
   /** What was told before this process started. */
   async lookBack(queries: ReviewQueries, nowMs: number): Promise<void> {
@@ -30,7 +22,6 @@ export class HousePresent {
     if (fact.kind !== 'tray-event' || fact.undone === true) return;
     const { event } = fact;
     if (event.event === 'new') this.knownTrays.add(event.tray);
-    if (event.event === 'attached') this.probeTrays.set(event.probe, event.tray);
     if (event.event === 'ended' || event.event === 'potted-on') this.forecasts.delete(event.tray);
   }
 }

@@ -59,7 +59,7 @@ export async function openHouse(parts: HouseParts): Promise<House> {
   const { config, clock, reader, store, publisher } = parts;
   const turn = keptTurn(await store.loadState(TURN));
   if (turn !== undefined) await publisher.tell(turn.facts, turn.id);
-  const present = new HousePresent(config);
+  const present = new HousePresent();
   await present.lookBack(store, clock.nowMs());
   const farm = await openFarm(parts, present.knownTrays);
   const rounds = createRoundCalendar(config.rounds, config.timeZone);
@@ -99,7 +99,7 @@ export async function openHouse(parts: HouseParts): Promise<House> {
         standing: alarms,
         health: farm.pipeline.health(),
         boards: reader.health(),
-        probeTrays: present.probeTrays,
+        probeTrays: farm.desk.probeTrays(),
       };
     },
     subscribe: (listener) => {
