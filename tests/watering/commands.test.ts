@@ -46,9 +46,9 @@ describe('a refused command', () => {
     [
       'smaller-block',
       { do: 'pot-on', tray: 't2', toTray: 't9', blockSideMm: 19, blockCount: 280 },
-      /no larger than the 38 mm/,
+      /19 mm are no larger than those of "t2" \(38 mm\)/,
     ],
-    ['smaller-block', { do: 'pot-on', tray: 't2', toTray: 't1' }, /no larger blocks/],
+    ['smaller-block', { do: 'pot-on', tray: 't2', toTray: 't1' }, /no larger blocks than "t2" \(38 mm\)/],
     ['block-size-missing', { do: 'pot-on', tray: 't2', toTray: 't9' }, /Give the size of its blocks/],
     [
       'block-count-missing',
@@ -73,8 +73,20 @@ describe('a refused command', () => {
       /up to 48 hours/,
     ],
     ['dose-too-large', { do: 'watered', tray: 't1', ml: 400_000 }, /400000 mL can't have stayed in tray t1/],
-    ['which-trays', { do: 'watered' }, /give tray, bench or blockSideMm/],
-    ['no-such-trays', { do: 'watered', blockSideMm: 51 }, /19, 38 mm/],
+    ['which-trays', { do: 'watered' }, /a tray, a bench or a block size/],
+    ['no-such-trays', { do: 'watered', blockSideMm: 51 }, /19 mm, 38 mm/],
+    [
+      'no-such-trays',
+      { do: 'watered', tray: 't1', bench: 'north' },
+      /^t1 stands on bench south, not north\. /,
+    ],
+    [
+      'no-such-trays',
+      { do: 'watered', tray: 't1', bench: 'north', blockSideMm: 38 },
+      /^t1 stands on bench south, not north, and has blocks of 19 mm, not 38 mm\. /,
+    ],
+    ['weight-too-small', { do: 'weighed', tray: 't1', grams: 90 }, /can't weigh 90 g: 280 minis .* 120 g/],
+    ['weight-too-large', { do: 'weighed', tray: 't1', grams: 21_400 }, /less than 8460 g/],
     ['no-round', { do: 'round-done' }, /no round lately/],
     ['not-active', { do: 'acknowledge', kind: 'dry', of: 't1' }, /No dry call about "t1" waits/],
     [
@@ -104,6 +116,40 @@ describe('a refused command', () => {
     expect(answer.sentence).toMatch(words);
     expect(effects).toEqual([]);
     expect(JSON.stringify(desk.snapshot())).toBe(before);
+  });
+});
+
+describe('a refusal on a farm that measures in inches', () => {
+  it.each<[unknown, RegExp]>([
+    [{ do: 'pot-on', tray: 't2', toTray: 't9', blockSideMm: 19 }, /Blocks of 3\/4 in .* \(1 1\/2 in\)/],
+    [{ do: 'pot-on', tray: 't2', toTray: 't1' }, /"t2" \(1 1\/2 in\)/],
+    [{ do: 'pot-on', tray: 't2', toTray: 't9', blockSideMm: 64 }, /Blocks of 2 1\/2 in have no usual number/],
+    [{ do: 'watered', blockSideMm: 50.8 }, /blocks of 2 in stands\. .*: 3\/4 in, 1 1\/2 in\./],
+  ])('speaks of inches: %j', (command, words) => {
+    const desk = deskOf([...minis('t1'), { id: 't2', blockSideMm: 38 }], { units: { length: 'in' } });
+    const { sentence } = tell(desk, parsed(command), view(noon)).answer;
+    expect(sentence).toMatch(words);
+    expect(sentence).not.toContain('mm');
+  });
+});
+
+describe('a weight', () => {
+  // dry 0.22 g/mL (the model's prior) to soaked 0.22 + 0.75 g/mL, with and without a tray of 640 g
+  it.each([
+    [19, 280],
+    [38, 72],
+    [51, 48],
+  ])('of %d mm blocks is taken from honest scales, the tray counted or not', (blockSideMm, blockCount) => {
+    const volumeMl = (blockCount * blockSideMm ** 3) / 1000;
+    for (const gPerMl of [0.12, 0.22, 0.6, 0.97, 1.5])
+      for (const trayG of [0, 640, 3000]) {
+        const desk = deskOf([{ id: 't1', blockSideMm, more: { blockCount } }]);
+        const grams = Math.round(volumeMl * gPerMl + trayG);
+        expect(tell(desk, parsed({ do: 'weighed', tray: 't1', grams }), view(noon)).answer).toMatchObject({
+          ok: true,
+          sentence: `Tray t1 weighs ${grams} g.`,
+        });
+      }
   });
 });
 
@@ -289,9 +335,13 @@ describe('waterings by command', () => {
   it('that fit no tray are refused in words that fit what was asked', () => {
     const told = (which: object, desk = deskOf(minis('t1'))) =>
       tell(desk, parsed({ do: 'watered', ...which }), view(noon)).answer.sentence;
-    expect(told(north)).toBe('No such tray stands on bench north.');
-    expect(told({ blockSideMm: 50 })).toBe('No tray of 50 mm blocks stands. Block sizes in use are: 19 mm.');
-    expect(told({ blockSideMm: 50 }, deskOf([]))).toBe('No tray of 50 mm blocks stands. There are no trays.');
+    expect(told(north)).toBe('No tray stands on bench north.');
+    expect(told({ blockSideMm: 50 })).toBe(
+      'No tray with blocks of 50 mm stands. Block sizes in use are: 19 mm.',
+    );
+    expect(told({ blockSideMm: 50 }, deskOf([]))).toBe(
+      'No tray with blocks of 50 mm stands. There are no trays.',
+    );
   });
 
   it('tells what one tray got as one amount', () => {

@@ -54,8 +54,8 @@ function unknownSubject(desk: Desk, kind: AlarmKind, of: string, view: DeskView)
 }
 
 const setAsideWords: Readonly<Partial<Record<AlarmRecord['state'], string>>> = {
-  shelved: 'put off already. Let it call again first (unshelve).',
-  'out-of-service': 'switched off already. Switch it on first (in-service).',
+  shelved: 'put off already. Let it call again first.',
+  'out-of-service': 'switched off already. Switch it on first.',
   'suppressed-by-design': 'silent already, with its board or under its cover. Nothing is to be done.',
 };
 

@@ -9,6 +9,7 @@ import { recordEvent } from '../trays/tray-history.js';
 import type { RegisteredTray } from '../trays/tray-register.js';
 import { SAME_SIZE_MM, usualBlockCount } from '../trays/usual-block-count.js';
 import { type CommandOutcome, done, type Refused, refused } from './outcome.js';
+import { impossibleWeight } from './weight-limits.js';
 
 export type TrayCommand = Extract<
   Command,
@@ -48,10 +49,10 @@ function unknownProbe(desk: Desk, probeId: string): Refused | undefined {
 
 type Base = { readonly at: string; readonly tray: string; readonly by?: string };
 
-function countMissing(blockSideMm: number): Refused {
+function countMissing(desk: Desk, blockSideMm: number): Refused {
   return refused(
     'block-count-missing',
-    `Blocks of ${blockSideMm} mm have no usual number. Say how many are on the tray.`,
+    `Blocks of ${desk.words.side(blockSideMm)} have no usual number. Say how many are on the tray.`,
   );
 }
 
@@ -98,10 +99,10 @@ function heirOf(
   if (blockSideMm <= source.blockSideMm)
     return refused(
       'smaller-block',
-      `${blockSideMm} mm is no larger than the ${source.blockSideMm} mm blocks of "${tray}". Pot on into a larger size, or end this tray.`,
+      `Blocks of ${desk.words.side(blockSideMm)} are no larger than those of "${tray}" (${desk.words.side(source.blockSideMm)}). Pot on into a larger size, or end this tray.`,
     );
   const blockCount = given.blockCount ?? usualBlockCount(blockSideMm);
-  if (blockCount === undefined) return countMissing(blockSideMm);
+  if (blockCount === undefined) return countMissing(desk, blockSideMm);
   const crop = given.crop ?? source.crop;
   const sownAtMs = source.sownAtMs;
   const germinatedAtMs = source.germinatedAtMs;
@@ -131,10 +132,10 @@ function eventsOf(desk: Desk, command: TrayCommand, base: Base): readonly TrayEv
       if (!capacityAboveRefill(command))
         return refused(
           'refill-above-capacity',
-          'refillPointM3PerM3 must lie below containerCapacityM3PerM3. Check the two, or leave them out to have them learned.',
+          'The refill point must lie below the water content when watered and drained. Check the two, or leave them out to have them learned.',
         );
       const blockCount = command.blockCount ?? usualBlockCount(command.blockSideMm);
-      if (blockCount === undefined) return countMissing(command.blockSideMm);
+      if (blockCount === undefined) return countMissing(desk, command.blockSideMm);
       return unknownBench(desk, command.bench) ?? [{ event: 'new', ...base, ...fields, blockCount }];
     }
     case 'sown':
@@ -156,7 +157,11 @@ function eventsOf(desk: Desk, command: TrayCommand, base: Base): readonly TrayEv
     case 'looked':
       return [{ event: 'looked', ...base, level: command.level }];
     case 'weighed':
-      return [{ event: 'weighed', ...base, grams: command.grams }];
+      return (
+        impossibleWeight(desk, standingTray(desk, command.tray), command.grams) ?? [
+          { event: 'weighed', ...base, grams: command.grams },
+        ]
+      );
     case 'attach':
       return unknownProbe(desk, command.probe) ?? [{ event: 'attached', ...base, probe: command.probe }];
     case 'end':
@@ -207,7 +212,10 @@ export function trayCommand(desk: Desk, command: TrayCommand, atMs: number, nowM
   for (const event of events) {
     const outcome = recordEvent(trial, event);
     if ('refused' in outcome)
-      return refused(outcome.code, eventRefusal(outcome.code, event, standingTray(desk, event.tray)));
+      return refused(
+        outcome.code,
+        eventRefusal(outcome.code, event, standingTray(desk, event.tray), desk.words),
+      );
     trial = outcome;
   }
   const effects = events.flatMap((event) => applyTrayEvent(desk, event, nowMs).effects);

@@ -18,10 +18,26 @@ const ROUND_TOLD_WITHIN_MS = 8 * MS_PER_HOUR;
 
 type Watered = Extract<Command, { do: 'watered' }>;
 
+/** Why a tray that stands is not the one that bench and block size mean. */
+function misfit(desk: Desk, tray: RegisteredTray, { bench, blockSideMm }: Watered): Refused {
+  const reasons = [
+    ...(bench === undefined || bench === tray.benchId
+      ? []
+      : [`stands on bench ${tray.benchId}, not ${bench}`]),
+    ...(blockSideMm === undefined || Math.abs(tray.blockSideMm - blockSideMm) <= SAME_SIZE_MM
+      ? []
+      : [`has blocks of ${desk.words.side(tray.blockSideMm)}, not ${desk.words.side(blockSideMm)}`]),
+  ];
+  return refused(
+    'no-such-trays',
+    `${tray.id} ${reasons.join(', and ')}. Name the tray alone, or check which was watered.`,
+  );
+}
+
 function wateredTrays(desk: Desk, command: Watered): readonly RegisteredTray[] | Refused {
   const { tray, bench, blockSideMm } = command;
   if (tray === undefined && bench === undefined && blockSideMm === undefined)
-    return refused('which-trays', 'Say which trays were watered: give tray, bench or blockSideMm.');
+    return refused('which-trays', 'Say which trays were watered: a tray, a bench or a block size.');
   if (tray !== undefined && standingTray(desk, tray) === undefined)
     return refused(
       'unknown-tray',
@@ -39,11 +55,19 @@ function wateredTrays(desk: Desk, command: Watered): readonly RegisteredTray[] |
       (blockSideMm === undefined || Math.abs(one.blockSideMm - blockSideMm) <= SAME_SIZE_MM),
   );
   if (trays.length > 0) return trays;
+  const named = tray === undefined ? undefined : standingTray(desk, tray);
+  if (named !== undefined) return misfit(desk, named, command);
   const where = bench === undefined ? '' : ` on bench ${bench}`;
-  if (blockSideMm === undefined) return refused('no-such-trays', `No such tray stands${where}.`);
+  if (blockSideMm === undefined) return refused('no-such-trays', `No tray stands${where}.`);
   const sizes = [...new Set(standingTrays(desk).map((one) => one.blockSideMm))].sort((a, b) => a - b);
-  const known = sizes.length === 0 ? 'There are no trays' : `Block sizes in use are: ${sizes.join(', ')} mm`;
-  return refused('no-such-trays', `No tray of ${blockSideMm} mm blocks stands${where}. ${known}.`);
+  const known =
+    sizes.length === 0
+      ? 'There are no trays'
+      : `Block sizes in use are: ${[...new Set(sizes.map(desk.words.side))].join(', ')}`;
+  return refused(
+    'no-such-trays',
+    `No tray with blocks of ${desk.words.side(blockSideMm)} stands${where}. ${known}.`,
+  );
 }
 
 function tooMuch(desk: Desk, trays: readonly RegisteredTray[], ml: number | undefined): Refused | undefined {
@@ -126,7 +150,7 @@ export function roundDoneCommand(
   if (round === undefined)
     return refused(
       'no-round',
-      'There was no round lately. Tell the trays: watered, with tray, bench or blockSideMm.',
+      'There was no round lately. Say which trays were watered instead: a tray, a bench or a block size.',
     );
   const roundTime = desk.words.time(round.roundMs, nowMs);
   const stray = command.except.filter((trayId) => !round.due.includes(trayId));

@@ -1,11 +1,13 @@
 import type { TrayEvent } from '../../../shared/tray-life.js';
 import type { EventRefusal, RegisteredTray } from '../trays/tray-register.js';
+import type { FarmWords } from './farm-words.js';
 
 /** Why an event can't follow on what is known of the tray, and what to do. */
 export function eventRefusal(
   code: EventRefusal['code'],
   event: TrayEvent,
   tray: RegisteredTray | undefined,
+  words: FarmWords,
 ): string {
   const toTray = event.event === 'potted-on' ? event.toTray : '';
   switch (code) {
@@ -20,6 +22,6 @@ export function eventRefusal(
     case 'same-tray':
       return `Tray "${event.tray}" can't be potted on into itself. Name the tray with the larger blocks.`;
     case 'smaller-block':
-      return `Tray "${toTray}" has no larger blocks than the ${tray?.blockSideMm ?? '?'} mm of "${event.tray}". Pot on into a larger size, or end this tray.`;
+      return `Tray "${toTray}" has no larger blocks than "${event.tray}"${tray === undefined ? '' : ` (${words.side(tray.blockSideMm)})`}. Pot on into a larger size, or end this tray.`;
   }
 }

@@ -26,6 +26,8 @@ export interface FarmWords {
   /** "150 to 420 mL". */
   readonly volumes: (leastMl: number, mostMl: number) => string;
   readonly temperature: (celsius: number) => string;
+  /** The side of a block: "38 mm", "1 1/2 in". */
+  readonly side: (sideMm: number) => string;
   /** "minis" for the smallest blocks, else their side: "38 mm blocks", "1 1/2 in blocks". */
   readonly blocks: (sideMm: number) => string;
   /** "280 minis", "72 blocks of 38 mm". */
@@ -84,6 +86,7 @@ export function createFarmWords(timeZone: string, units: UnitsConfig): FarmWords
   };
 
   return {
+    side,
     clock: (atMs) => clockFormat.format(atMs),
     time,
     about: (atMs, nowMs) => `about ${time(Math.round(atMs / TOLD_STEP_MS) * TOLD_STEP_MS, nowMs)}`,
