@@ -1,14 +1,17 @@
 import { z } from 'zod';
 import { alarmKindSchema } from './alarm.js';
+import type { AsOfNowName } from './command-time.js';
 import { coverSchema, trayFields } from './config/trays.js';
 import { idSchema, instantSchema } from './ids.js';
 import { lookLevelSchema } from './tray-life.js';
+import { trayLineSchema } from './tray-line.js';
 
-const base = {
+const sender = {
   ref: idSchema.optional().describe('Chosen by the sender; the answer carries it, and undo names it.'),
-  at: instantSchema.optional().describe('When it happened; now when absent.'),
   by: z.string().min(1).max(40).optional().describe('Who says so.'),
 };
+/** What happened at some time, and may be told later. */
+const base = { ...sender, at: instantSchema.optional().describe('When it happened; now when absent.') };
 const tray = { tray: idSchema };
 const usualCount = {
   blockCount: trayFields.blockCount
@@ -19,6 +22,19 @@ const alarmName = {
   kind: alarmKindSchema,
   of: z.string().min(1).max(40).describe('The tray, bench or source it concerns.'),
 };
+
+/** A command that counts from the moment it is told: `at` has no meaning there, and is refused rather than ignored. */
+function asOfNow<Name extends AsOfNowName, Fields extends z.ZodRawShape>(name: Name, fields: Fields) {
+  return z.strictObject(
+    { ...sender, do: z.literal(name), ...fields },
+    {
+      error: (issue) =>
+        issue.code === 'unrecognized_keys' && (issue.keys as readonly string[]).includes('at')
+          ? `"${name}" counts from the moment it is told; leave "at" out`
+          : undefined,
+    },
+  );
+}
 
 /** Everything that people tell the house: over MQTT, on the command line, on the page. Each is answered. */
 export const commandSchema = z
@@ -53,35 +69,25 @@ export const commandSchema = z
       do: z.literal('round-done'),
       except: z.array(idSchema).default([]).describe('Trays of the notice that were not watered.'),
     }),
-    z.strictObject({ ...base, do: z.literal('away'), until: instantSchema }),
-    z.strictObject({ ...base, do: z.literal('back') }),
-    z.strictObject({
-      ...base,
-      do: z.literal('acknowledge'),
-      kind: alarmKindSchema.optional(),
-      of: z.string().optional(),
-    }),
-    z.strictObject({ ...base, do: z.literal('test-call') }),
-    z.strictObject({
-      ...base,
-      do: z.literal('test-seen'),
+    asOfNow('away', { until: instantSchema }),
+    asOfNow('back', {}),
+    asOfNow('acknowledge', { kind: alarmKindSchema.optional(), of: z.string().optional() }),
+    asOfNow('test-call', {}),
+    asOfNow('test-seen', {
       way: idSchema.optional().describe('Way by which the test call came: "mqtt", or the id of a webhook.'),
     }),
-    z.strictObject({ ...base, do: z.literal('shelve'), ...alarmName, until: instantSchema }),
-    z.strictObject({ ...base, do: z.literal('unshelve'), ...alarmName }),
-    z.strictObject({ ...base, do: z.literal('out-of-service'), ...alarmName }),
-    z.strictObject({ ...base, do: z.literal('in-service'), ...alarmName }),
+    asOfNow('shelve', { ...alarmName, until: instantSchema }),
+    asOfNow('unshelve', alarmName),
+    asOfNow('out-of-service', alarmName),
+    asOfNow('in-service', alarmName),
     z.strictObject({
       ...base,
       do: z.literal('note'),
       tray: idSchema.optional(),
       text: z.string().min(1).max(2000),
     }),
-    z.strictObject({
-      ...base,
-      do: z.literal('undo'),
-      undo: idSchema.describe('The ref of a command of the last day.'),
-    }),
+    asOfNow('list-trays', {}),
+    asOfNow('undo', { undo: idSchema.describe('The ref of a command of the last day.') }),
   ])
   .meta({ id: 'Command' });
 export type Command = z.infer<typeof commandSchema>;
@@ -95,6 +101,10 @@ export const answerSchema = z
     ok: z.boolean(),
     code: z.string().describe('"done", or a stable code of the refusal.'),
     sentence: z.string().describe('What was done, or why not and what to do.'),
+    trays: z
+      .array(trayLineSchema)
+      .optional()
+      .describe('Answers "list-trays": all that stand, bench by bench.'),
   })
   .meta({ id: 'Answer' });
 export type Answer = z.infer<typeof answerSchema>;

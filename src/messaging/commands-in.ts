@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { IPublishPacket } from 'mqtt';
 import type { Answer, Command } from '../../shared/command.js';
+import { toldAt } from '../../shared/command-time.js';
 import { toInstant } from '../../shared/ids.js';
 import type { FarmTopics } from '../../shared/topics.js';
 import type { CommandInbox, KnownCommand } from './command-inbox.js';
@@ -36,7 +37,7 @@ export class CommandsIn {
     this.#listener = listener;
     for (const { ref, payload, receivedAtMs } of this.#options.inbox.unanswered()) {
       const read = readCommand(payload, undefined);
-      if (read.ok) listener({ ...read.command, at: read.command.at ?? toInstant(receivedAtMs) }, ref);
+      if (read.ok) listener(toldAt(read.command, toInstant(receivedAtMs)), ref);
     }
   }
 

@@ -9,8 +9,10 @@ import { Command as Commander } from 'commander';
 import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { Command } from '../../shared/command.js';
 import { messagingSchema } from '../../shared/config/messaging.js';
+import type { TrayLine } from '../../shared/tray-line.js';
 import { register as alarm } from '../../src/cli/commands/alarm.js';
 import { register as away } from '../../src/cli/commands/away.js';
+import { register as call } from '../../src/cli/commands/call.js';
 import { register as note } from '../../src/cli/commands/note.js';
 import { register as round } from '../../src/cli/commands/round.js';
 import { register as tray } from '../../src/cli/commands/tray.js';
@@ -27,6 +29,8 @@ let script: string;
 let publisher: Publisher;
 let folder: string;
 let told: Command[] = [];
+/** What the monitor answers to "list-trays". */
+let standing: TrayLine[] = [];
 
 interface Said {
   readonly out: string;
@@ -53,7 +57,7 @@ async function drybell(...words: string[]): Promise<Said> {
   const log = vi.spyOn(console, 'log').mockImplementation((line: string) => void out.push(`${line}\n`));
   const error = vi.spyOn(console, 'error').mockImplementation((line: string) => void err.push(`${line}\n`));
   const program = new Commander('drybell').exitOverride();
-  for (const register of [alarm, away, note, round, tray, watered]) register(program);
+  for (const register of [alarm, away, call, note, round, tray, watered]) register(program);
   try {
     await program.parseAsync(words, { from: 'user' });
     return {
@@ -82,7 +86,12 @@ async function openDemo(farm = 'alder-row'): Promise<Publisher> {
     const refused = 'tray' in command && command.tray === 'nosuch';
     const answer = refused
       ? { ok: false, code: 'unknown-tray', sentence: 'There is no tray "nosuch".' }
-      : { ok: true, code: 'done', sentence: `Noted: ${command.do}.` };
+      : {
+          ok: true,
+          code: 'done',
+          sentence: `Noted: ${command.do}.`,
+          ...(command.do === 'list-trays' ? { trays: standing } : {}),
+        };
     void opened.tell([{ kind: 'answer', answer: { ref, at: '2026-04-18T05:00:00Z', ...answer } }]);
   });
   return opened;
@@ -259,6 +268,72 @@ describe("people's commands on the command line", () => {
     ]);
     const json = await drybell('round', '--json', '--broker', publisher.address());
     expect(JSON.parse(json.out)).toMatchObject({ due: [{ tray: 't1' }] });
+  });
+
+  it('lists the trays bench by bench, one line each, in the units and the time zone of the farm', async () => {
+    standing = [
+      {
+        id: 'celery-1',
+        bench: 'south',
+        blockSideMm: 19,
+        blockCount: 280,
+        crop: 'celery',
+        cover: 'none',
+        sownAt: '2026-04-02T08:00:00Z',
+        germinatedAt: '2026-04-11T22:30:00Z',
+        probes: ['moist-celery'],
+        lastWateredAt: '2026-04-18T04:10:00Z',
+        moistureIndex: 0.62,
+        hoursToRefill: { p10: 7.1, p50: 9, p90: 12.2 },
+      },
+      {
+        id: 'leek-1',
+        bench: 'north',
+        blockSideMm: 38,
+        blockCount: 72,
+        cover: 'loose-dome',
+        sownAt: '2026-04-16T08:00:00Z',
+        probes: [],
+      },
+    ];
+    const { out, status } = await drybell('tray', 'list', '--broker', publisher.address());
+    expect(status).toBe(0);
+    expect(out).toBe(`\
+  tray      blocks              crop    cover       probe         germinated  last watered  has until refill
+bench south
+  celery-1  280 minis           celery  -           moist-celery  12 Apr      06:10         ■■■■■■···· 9.0 h (7.1 to 12)
+bench north
+  leek-1    72 blocks of 38 mm  -       loose-dome  -             not yet     -             no forecast yet
+`);
+    const json = await drybell('tray', 'list', '--json', '--broker', publisher.address());
+    expect(JSON.parse(json.out)).toEqual(standing);
+    standing = [];
+    const empty = await drybell('tray', 'list', '--broker', publisher.address());
+    expect(empty.out).toContain('drybell tray new');
+  });
+
+  it('a list of trays needs a monitor that answers, and says so', async () => {
+    const nobody = await drybell('tray', 'list', '--broker', `mqtt://127.0.0.1:${await freePort()}`);
+    expect(nobody).toMatchObject({ out: '', status: 1 });
+    expect(nobody.err).toContain('nobody listens there');
+  });
+
+  it.each([
+    'away 21:00 --at 14:30',
+    'back --at 14:30',
+    'alarm later t1 refill --until 21:00 --at 14:30',
+    'alarm seen --at 14:30',
+    'call --seen --at 14:30',
+    'undo bye-t1 --at 14:30',
+  ])('"drybell %s" is refused: it counts from the moment it is told', async (line) => {
+    const said = vi.spyOn(process.stderr, 'write').mockReturnValue(true);
+    const typed = drybell(...line.split(' '), '--broker', publisher.address());
+    await expect(typed).rejects.toMatchObject({
+      code: 'commander.unknownOption',
+      message: expect.stringContaining("'--at'"),
+    });
+    said.mockRestore();
+    expect(told).toEqual([]);
   });
 
   it('listen prints sentences as they come, and says so when the monitor goes', async () => {

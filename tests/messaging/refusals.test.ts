@@ -51,4 +51,20 @@ describe('a command that is refused', () => {
       { ref, code, sentence },
     ]);
   });
+
+  it('says where a time means nothing, and does not do it', async () => {
+    let heard = 0;
+    publisher.onCommand(() => {
+      heard += 1;
+    });
+    const away = { do: 'away', until: '2026-04-18T19:00:00Z', at: '2026-04-18T05:00:00Z' };
+    phone.send('drybell/alder-row/command/a1', JSON.stringify(away));
+    const { text } = await phone.next(({ topic }) => topic.endsWith('/a1'));
+    expect(JSON.parse(text)).toMatchObject({
+      ok: false,
+      code: 'bad-command',
+      sentence: 'Nothing was changed: "away" counts from the moment it is told; leave "at" out.',
+    });
+    expect(heard).toBe(0);
+  });
 });

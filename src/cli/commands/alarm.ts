@@ -7,7 +7,7 @@ import {
   reachMonitor,
   type TellFlags,
   withReach,
-  withTelling,
+  withSender,
 } from '../house/reach-monitor.js';
 import { farmTime } from '../terminal/plain-words.js';
 
@@ -26,10 +26,12 @@ const EXAMPLES = `
 Examples:
   drybell alarm                           what is not in order now
   drybell alarm seen                      all calls are seen
-  drybell alarm seen t1
-  drybell alarm later t1 refill --until 21:00
-  drybell alarm off moist-t1 probe        until "drybell alarm on moist-t1 probe"
-  drybell undo cli-3f2a...                takes "later" or "off" back within a day; "seen" stays
+  drybell alarm seen celery-1
+  drybell alarm later celery-1 refill --until 21:00
+  drybell alarm again celery-1 refill     before that time
+  drybell alarm off moist-celery probe
+  drybell alarm on moist-celery probe
+  drybell undo cli-3f2a9c1e-77b0          takes "later" or "off" back within a day; "seen" stays
 Kinds: ${alarmKindSchema.options.join(', ')}.`;
 
 async function list(flags: ReachFlags & { readonly all?: true }): Promise<void> {
@@ -65,21 +67,25 @@ export function register(program: Command): void {
     .action((flags: ReachFlags & { readonly all?: true }) => withPlainErrors(() => list(flags)));
   program.enablePositionalOptions();
   alarm.enablePositionalOptions();
-  withTelling(alarm.command('seen [of] [kind]').description('Somebody has seen it and takes care.')).action(
-    (of: string | undefined, kind: string | undefined, flags: TellFlags) =>
+  withSender(alarm.command('seen [of] [kind]').description('Somebody has seen it and takes care.'))
+    .addHelpText('after', EXAMPLES)
+    .action((of: string | undefined, kind: string | undefined, flags: TellFlags) =>
       answerCommand(flags, () => ({
         do: 'acknowledge',
         ...(of === undefined ? {} : { of }),
         ...(kind === undefined ? {} : { kind }),
       })),
-  );
-  withTelling(alarm.command('later <of> <kind>').description('Put it off until then.'))
+    );
+  withSender(alarm.command('later <of> <kind>').description('Put it off until then.'))
     .requiredOption('--until <time>', '"21:00", "3h" or 2026-04-18T21:00:00+02:00')
+    .addHelpText('after', EXAMPLES)
     .action((of: string, kind: string, flags: TellFlags & { readonly until: string }) =>
       answerCommand(flags, (moment) => ({ do: 'shelve', of, kind, until: moment(flags.until, 'future') })),
     );
   for (const { usage, says, does } of NAMED)
-    withTelling(alarm.command(usage).description(says)).action((of: string, kind: string, flags: TellFlags) =>
-      answerCommand(flags, () => ({ do: does, of, kind })),
-    );
+    withSender(alarm.command(usage).description(says))
+      .addHelpText('after', EXAMPLES)
+      .action((of: string, kind: string, flags: TellFlags) =>
+        answerCommand(flags, () => ({ do: does, of, kind })),
+      );
 }

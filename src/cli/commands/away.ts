@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { answerCommand } from '../house/answer-command.js';
-import { type TellFlags, withTelling } from '../house/reach-monitor.js';
+import { type TellFlags, withSender } from '../house/reach-monitor.js';
 
 const EXAMPLES = `
 Examples:
@@ -11,7 +11,7 @@ Examples:
 
 /** `drybell away` and `drybell back`. */
 export function register(program: Command): void {
-  withTelling(
+  withSender(
     program
       .command('away <until>')
       .description('Nobody waters until then ("21:00", "5h"): says what to water before.'),
@@ -20,7 +20,7 @@ export function register(program: Command): void {
     .action((until: string, flags: TellFlags) =>
       answerCommand(flags, (moment) => ({ do: 'away', until: moment(until, 'future') })),
     );
-  withTelling(program.command('back').description('Rounds happen again.'))
+  withSender(program.command('back').description('Rounds happen again.'))
     .addHelpText('after', EXAMPLES)
     .action((flags: TellFlags) => answerCommand(flags, () => ({ do: 'back' })));
 }

@@ -5,7 +5,7 @@ import { idSchema } from '../../../shared/ids.js';
 import { testReportSchema } from '../../../shared/test-call.js';
 import { answerCommand, withPlainErrors } from '../house/answer-command.js';
 import { BadWord } from '../house/bad-word.js';
-import { reachMonitor, type TellFlags, withTelling } from '../house/reach-monitor.js';
+import { reachMonitor, type TellFlags, withSender } from '../house/reach-monitor.js';
 import { TestWays, tookWords } from '../house/test-ways.js';
 
 const DEFAULT_WAIT_MIN = 2;
@@ -81,7 +81,7 @@ async function test(flags: CallFlags): Promise<void> {
 
 /** `drybell call --test` and `drybell call --seen`. */
 export function register(program: Command): void {
-  withTelling(program.command('call').description('Try whether calls reach people, by every way.'))
+  withSender(program.command('call').description('Try whether calls reach people, by every way.'))
     .option('--test', 'send a test call by every way and wait for answers')
     .option('--seen [way]', 'answer a test call: it came, by this way')
     .option('--wait <minutes>', 'how long to wait for answers', minutes, DEFAULT_WAIT_MIN)

@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { answerCommand } from '../house/answer-command.js';
-import { type TellFlags, withTelling } from '../house/reach-monitor.js';
+import { type TellFlags, withSender, withTelling } from '../house/reach-monitor.js';
 
 const NOTE_EXAMPLES = `
 Examples:
@@ -26,7 +26,7 @@ export function register(program: Command): void {
         ...(flags.tray === undefined ? {} : { tray: flags.tray }),
       })),
     );
-  withTelling(
+  withSender(
     program.command('undo <command-ref>').description('Take back a command of the last day, by its ref.'),
   )
     .addHelpText('after', UNDO_EXAMPLES)

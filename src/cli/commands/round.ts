@@ -1,8 +1,6 @@
 import type { Command } from 'commander';
-import { unitsSchema } from '../../../shared/config/notices.js';
 import { roundMessageSchema } from '../../../shared/messages.js';
 import { MessagingError } from '../../messaging/messaging-error.js';
-import { createFarmWords } from '../../watering/sentences/farm-words.js';
 import { answerCommand, withPlainErrors } from '../house/answer-command.js';
 import {
   farmNowMs,
@@ -11,6 +9,7 @@ import {
   type TellFlags,
   withReach,
   withTelling,
+  wordsOf,
 } from '../house/reach-monitor.js';
 import { roundPage } from '../terminal/round-page.js';
 
@@ -19,7 +18,7 @@ Examples:
   drybell round
   drybell round done
   drybell round done --except leek-1 leek-2      all but these
-  drybell undo cli-3f2a...                       takes "round done" back within a day`;
+  drybell undo cli-3f2a9c1e-77b0                 takes "round done" back within a day`;
 
 interface RoundFlags extends ReachFlags {
   readonly json?: true;
@@ -27,7 +26,7 @@ interface RoundFlags extends ReachFlags {
 
 async function print(flags: RoundFlags): Promise<void> {
   const farm = await reachMonitor(flags);
-  const { monitor, config, timeZone } = farm;
+  const { monitor } = farm;
   try {
     const [retained] = await monitor.retained(monitor.topics.round);
     if (retained === undefined)
@@ -40,9 +39,9 @@ async function print(flags: RoundFlags): Promise<void> {
       return;
     }
     const { id: _, ...notice } = roundMessageSchema.parse(JSON.parse(retained.text));
-    const units = monitor.status.units ?? config?.units ?? unitsSchema.parse({});
-    const words = createFarmWords(timeZone, units);
-    console.log(roundPage({ farm: monitor.farm, notice, nowMs: await farmNowMs(farm), words }));
+    console.log(
+      roundPage({ farm: monitor.farm, notice, nowMs: await farmNowMs(farm), words: wordsOf(farm) }),
+    );
     if (!monitor.status.online) {
       console.error(`The monitor is not running now. ${monitor.status.sentence ?? ''}`);
       process.exitCode = 1;

@@ -3,11 +3,13 @@ import { type Command, InvalidArgumentError, Option } from 'commander';
 import type { Answer, CommandName } from '../../../shared/command.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { MessagingConfig } from '../../../shared/config/messaging.js';
+import { unitsSchema } from '../../../shared/config/notices.js';
 import { loadConfig } from '../../config/load-config.js';
 import { readBrokerFiles } from '../../messaging/broker-files.js';
 import { errorText, MessagingError } from '../../messaging/messaging-error.js';
 import { MonitorClient, type ReachOptions } from '../../messaging/monitor-client.js';
 import { readCommand } from '../../messaging/read-command.js';
+import { createFarmWords, type FarmWords } from '../../watering/sentences/farm-words.js';
 import { BadWord } from './bad-word.js';
 import { findConfig } from './find-config.js';
 import { readMoment } from './read-moment.js';
@@ -53,12 +55,19 @@ export function withReach(command: Command): Command {
     .option('--ca <file>', 'certificate authority of the broker, PEM');
 }
 
-/** Adds the options of a command that changes something. */
-export function withTelling(command: Command): Command {
+/** Adds the options of a command that counts from the moment it is told. */
+export function withSender(command: Command): Command {
   return withReach(command)
     .option('--by <name>', 'who says so')
-    .option('--at <time>', 'when it was: "14:30", "2h ago" or 2026-04-18T14:30:00+02:00; now when absent')
     .option('--ref <ref>', 'name for this command, to undo it by; made up when absent');
+}
+
+/** Adds the options of a command that tells what happened, now or before. */
+export function withTelling(command: Command): Command {
+  return withSender(command).option(
+    '--at <time>',
+    'when it was: "14:30", "2h ago" or 2026-04-18T14:30:00+02:00; now when absent',
+  );
 }
 
 function farmConfig(flags: ReachFlags): FarmConfig | undefined {
@@ -118,6 +127,11 @@ export async function reachMonitor(flags: ReachFlags): Promise<ReachedFarm> {
   const timeZone =
     monitor.status.timeZone ?? config?.timeZone ?? Intl.DateTimeFormat().resolvedOptions().timeZone;
   return { monitor, config, timeZone };
+}
+
+/** Times and amounts as the farm writes them. */
+export function wordsOf({ monitor, config, timeZone }: ReachedFarm): FarmWords {
+  return createFarmWords(timeZone, monitor.status.units ?? config?.units ?? unitsSchema.parse({}));
 }
 
 /** The present on the farm's own clock, which runs fast in the demo: the newest forecast says it. */

@@ -1,6 +1,7 @@
 import pc from 'picocolors';
 import type { RoundNotice } from '../../../shared/round-notice.js';
 import type { FarmWords } from '../../watering/sentences/farm-words.js';
+import { columns } from './columns.js';
 import { timeLeft } from './plain-words.js';
 
 const WIDTH = 78;
@@ -43,17 +44,6 @@ function dueLines(due: Due, { words, nowMs }: RoundPage): string[] {
       ? [`${INDENT}  ${pc.yellow('Perhaps watered already, nobody said: look before pouring.')}`]
       : []),
   ];
-}
-
-/** Cells of a table, each column as wide as its widest cell. */
-function columns(rows: readonly (readonly string[])[]): string[] {
-  const widths = (rows[0] ?? []).map((_, column) => Math.max(...rows.map((row) => row[column]?.length ?? 0)));
-  return rows.map((row) =>
-    row
-      .map((cell, column) => cell.padEnd(widths[column] ?? 0))
-      .join('  ')
-      .trimEnd(),
-  );
 }
 
 function shortDose({ doseMl, pourPlan }: Due, words: FarmWords): string {

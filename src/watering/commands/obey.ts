@@ -4,6 +4,7 @@ import { type Desk, standingTray } from '../desk.js';
 import type { DeskEffect, DeskView } from '../watering-desk.js';
 import { awayCommand, backCommand } from './absence-commands.js';
 import { acknowledgeCommand, releaseCommand, setAsideCommand } from './alarm-commands.js';
+import { listTraysCommand } from './list-trays.js';
 import { type CommandOutcome, done, refused } from './outcome.js';
 import { testCallCommand, testSeenCommand } from './test-call-commands.js';
 import { toldAtMs } from './told-time.js';
@@ -51,6 +52,8 @@ function carryOut(desk: Desk, command: Command, ref: string, atMs: number, view:
       return testCallCommand(desk, command, ref, nowMs);
     case 'test-seen':
       return testSeenCommand(desk, command, nowMs);
+    case 'list-trays':
+      return listTraysCommand(desk, view);
     case 'undo':
       return undoCommand(desk, command, nowMs);
     default:
@@ -81,7 +84,7 @@ export function obey(
   const atMs = toldAtMs(desk, command, nowMs);
   const outcome = typeof atMs === 'number' ? carryOut(desk, command, ref, atMs, view) : atMs;
   if (!outcome.ok) return { answer: answer(false, outcome.code, outcome.sentence), effects: [] };
-  const { events = [], takeBack, leftOut = [] } = outcome;
+  const { events = [], takeBack, leftOut = [], trays } = outcome;
   if (events.length > 0 || takeBack !== undefined || leftOut.length > 0)
     rememberCommand(
       desk,
@@ -95,5 +98,6 @@ export function obey(
       },
       nowMs,
     );
-  return { answer: answer(true, outcome.code, outcome.sentence), effects: outcome.effects };
+  const told = answer(true, outcome.code, outcome.sentence);
+  return { answer: trays === undefined ? told : { ...told, trays }, effects: outcome.effects };
 }

@@ -1,4 +1,5 @@
 import type { TrayEvent } from '../../../shared/tray-life.js';
+import type { TrayLine } from '../../../shared/tray-line.js';
 import type { LeftOut, TakeBack } from '../desk-state.js';
 import type { DeskEffect } from '../watering-desk.js';
 
@@ -19,6 +20,8 @@ export interface Done {
   readonly events?: readonly TrayEvent[] | undefined;
   readonly takeBack?: TakeBack | undefined;
   readonly leftOut?: readonly LeftOut[] | undefined;
+  /** What was asked for, where something was. */
+  readonly trays?: TrayLine[] | undefined;
 }
 
 export type CommandOutcome = Done | Refused;

@@ -1,4 +1,5 @@
 import type { Answer, Command } from '../../../../shared/command.js';
+import { toldAt } from '../../../../shared/command-time.js';
 import type { Texts } from '../texts/en.js';
 import { createStore, type Store } from './farm-store.js';
 import { ownName, remember, remembered } from './remembered.js';
@@ -126,7 +127,7 @@ export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
     again: (told) =>
       send({
         ...told,
-        command: { ...told.command, at: told.command.at ?? told.happenedAt },
+        command: toldAt(told.command, told.happenedAt),
         state: 'sending',
         sentence: '',
       }),
