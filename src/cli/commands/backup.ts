@@ -2,6 +2,11 @@ import type { Command } from 'commander';
 import { backUpStore } from '../../store/sqlite/backup.js';
 import { askedConfig, tellProblems } from '../house/store-command.js';
 
+const EXAMPLES = `
+Examples:
+  drybell backup --out alder-row-2026-04-18.db
+  drybell backup --config farm.jsonc --out backup.db`;
+
 /** `drybell backup`: a copy of the embedded store, safe while the monitor runs. */
 export function register(program: Command): void {
   program
@@ -9,6 +14,7 @@ export function register(program: Command): void {
     .description('Copy the store to one file while the monitor goes on; the copy is checked.')
     .requiredOption('--out <file>', 'the backup; must not exist yet')
     .option('--config <file>', 'configuration of the farm')
+    .addHelpText('after', EXAMPLES)
     .action((options: { readonly out: string; readonly config?: string }) =>
       tellProblems(async () => {
         const { store } = askedConfig(options.config);

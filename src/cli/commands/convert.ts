@@ -20,27 +20,30 @@ const UNUSABLE = 2;
 const PRINTED_PROBLEMS = 20;
 
 const EXAMPLES = `
+Examples:
+A file with a row for each time and a column for each probe:
+  drybell convert logger.csv --time Date --zone Europe/Berlin \\
+    --value "Temp (F)=temp-south*0.5555556-17.77778" --value "Soil 1 mV=moist-celery*0.001" --out readings.csv
+
+A file with a row for each time and series:
+  drybell convert plots.csv --time time_iso --series series \\
+    --value "moisture=moist-{series}*0.01" --value "temperature_c@plot-1=temp-site" --out readings.csv
+
+Then:
+  drybell replay --config farm.jsonc --readings readings.csv --out results
+
 --value COLUMN[@SERIES]=PROBE[*FACTOR][+OFFSET], once for each column that holds values:
   COLUMN   name of the column
   @SERIES  only rows of that series (with --series)
   PROBE    id of the probe in your configuration; {series} stands for the row's series
   *FACTOR  and +OFFSET bring the value to the probe's raw unit: V, °C, %, lx or W/m2, g
 
-A file with a row for each time and a column for each probe:
-  drybell convert logger.csv --time Date --zone Europe/Berlin \\
-    --value "Temp (F)=temp-south*0.5555556-17.77778" --value "Soil 1 mV=moist-t1*0.001" --out readings.csv
-
-A file with a row for each time and series:
-  drybell convert plots.csv --time time_iso --series series \\
-    --value "moisture=moist-{series}*0.01" --value "temperature_c@plot-1=temp-site" --out readings.csv
-
 Moisture that a logger gives as percent has no volts. Write it as a share (*0.01) and give the probe the calibration
 points 0 V = 0.01 and 0.9 V = 0.9 if the percent are of volume; without calibration points if they are not: Drybell then
 learns what "full" reads from the waterings.
 
 Times without an offset need --zone; in the hour that a clock change repeats they count as the first of the two.
-Rows that can't be used are reported with their number and left out; nothing else of the file is changed or sorted.
-Then: drybell replay --config farm.json --readings readings.csv --out results`;
+Rows that can't be used are reported with their number and left out; nothing else of the file is changed or sorted.`;
 
 function parseRules(texts: readonly string[]): { rules: ValueRule[]; problems: string[] } {
   const parsed = texts.map(parseValueRule);

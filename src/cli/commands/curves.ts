@@ -96,6 +96,13 @@ async function curves(options: CurvesOptions): Promise<void> {
   }
 }
 
+const EXAMPLES = `
+Examples:
+  drybell curves                                                     hours to refill by block size
+  drybell curves --since 2026-04-01 --size 19,38 --out curves.svg
+  drybell curves --bench south --crop celery --month 4,5 --vpd dry
+  drybell curves --stage germinating --out curves.csv`;
+
 /** `drybell curves`: drying curves per block size. */
 export function register(program: Command): void {
   program
@@ -115,5 +122,6 @@ export function register(program: Command): void {
     )
     .option('--out <file>', 'curves.svg or curves.csv (the table on the terminal when absent)')
     .option('--config <file>', 'configuration of the farm')
+    .addHelpText('after', EXAMPLES)
     .action((options: CurvesOptions) => tellProblems(() => curves(options)));
 }

@@ -30,6 +30,13 @@ const collect = (text: string, before: readonly string[] | undefined): readonly 
   text,
 ];
 
+const EXAMPLES = `
+Examples:
+  drybell estimate                                       20 °C, 60 %, a mixed day
+  drybell estimate --temperature 28 --humidity 45 --light blazing --air fan
+  drybell estimate --temperature 70F --night 55F --units imperial --block 3/4in:280 --block 2in
+  drybell estimate --stage sown --cover tight-dome --json`;
+
 /** `drybell estimate`: how long blocks last, with no hardware at all. */
 export function register(program: Command): void {
   program
@@ -54,5 +61,6 @@ export function register(program: Command): void {
     )
     .option('--units <units>', 'metric or imperial', 'metric')
     .option('--json', 'print JSON, metric')
+    .addHelpText('after', EXAMPLES)
     .action(estimate);
 }

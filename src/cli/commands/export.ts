@@ -34,6 +34,12 @@ async function exportTable(what: string, options: ExportOptions): Promise<void> 
   }
 }
 
+const EXAMPLES = `
+Examples:
+  drybell export readings --probe moist-celery temp-south --out readings.csv
+  drybell export waterings --since 2026-04-01 --until 2026-05-01
+  drybell export dry-downs --out dry-downs.csv`;
+
 /** `drybell export`: what the store has as CSV, units in the headers. */
 export function register(program: Command): void {
   program
@@ -45,5 +51,6 @@ export function register(program: Command): void {
     .option('--probe <id...>', 'readings of these probes only')
     .option('--out <file>', 'file to write (the terminal when absent)')
     .option('--config <file>', 'configuration of the farm')
+    .addHelpText('after', EXAMPLES)
     .action((what: string, options: ExportOptions) => tellProblems(() => exportTable(what, options)));
 }

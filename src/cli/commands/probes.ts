@@ -1,6 +1,14 @@
 import type { Command } from 'commander';
 import type { ProbesOptions } from '../kit/show-probes.js';
 
+const EXAMPLES = `
+Examples:
+  drybell probes                          every two seconds, Ctrl-C ends
+  drybell probes --once --config farm.jsonc
+  drybell probes --every 10
+  drybell probes --lamp                   is the call seen and heard from where you work?
+  drybell probes --boards                 serial numbers for the configuration`;
+
 /** `drybell probes`: what the probes say right now. */
 export function register(program: Command): void {
   program
@@ -11,6 +19,7 @@ export function register(program: Command): void {
     .option('--once', 'read once and end')
     .option('--lamp', 'try lamp, buzzer and button: on until the button is pressed, 30 s at most')
     .option('--boards', 'list the boards that are plugged in, with their serial numbers')
+    .addHelpText('after', EXAMPLES)
     .action(async (options: ProbesOptions & { readonly boards?: true }) => {
       const { listBoards, showProbes } = await import('../kit/show-probes.js');
       if (options.boards) await listBoards();

@@ -49,6 +49,11 @@ async function review(options: ReviewOptions): Promise<void> {
   }
 }
 
+const EXAMPLES = `
+Examples:
+  drybell review
+  drybell review --config farm.jsonc --port 0      any free port; it prints which`;
+
 /** `drybell review`: the page on the store alone, with no board attached. */
 export function register(program: Command): void {
   program
@@ -57,5 +62,6 @@ export function register(program: Command): void {
     .option('--config <file>', 'configuration of the farm')
     .option('--host <address>', 'address to listen on instead of page.listenHost')
     .option('--port <number>', 'port to listen on instead of page.listenPort; 0 is any free one', readPort)
+    .addHelpText('after', EXAMPLES)
     .action((options: ReviewOptions) => tellProblems(() => review(options)));
 }

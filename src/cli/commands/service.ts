@@ -3,15 +3,25 @@ import type { InstallOptions } from '../kit/run-service.js';
 
 const configHelp = 'configuration (drybell.jsonc or drybell.json in this folder when absent)';
 
+const EXAMPLES = `
+Examples:
+  sudo drybell service install --config /etc/drybell/drybell.json
+  drybell service install --print             only shows the unit
+  drybell service wait-for-clock              is the time to be trusted? ends when it is`;
+
 /** `drybell service`: start at boot, under a user of its own, with times that can be trusted. */
 export function register(program: Command): void {
-  const service = program.command('service').description('Start at boot, as a systemd service.');
+  const service = program
+    .command('service')
+    .description('Start at boot, as a systemd service.')
+    .addHelpText('after', EXAMPLES);
   service
     .command('install')
     .description('Make the service: a user of its own, device access, restart on failure. Needs root.')
     .option('--config <file>', configHelp)
     .option('--user <name>', 'user that the service runs as', 'drybell')
     .option('--print', 'only print the unit')
+    .addHelpText('after', EXAMPLES)
     .action(async (options: InstallOptions) => {
       const { installService } = await import('../kit/run-service.js');
       await installService(options);
@@ -20,6 +30,7 @@ export function register(program: Command): void {
     .command('wait-for-clock')
     .description('Wait until the clock can be trusted; the service does so before it starts.')
     .option('--config <file>', configHelp)
+    .addHelpText('after', EXAMPLES)
     .action(async (options: { readonly config?: string }) => {
       const { waitForClock } = await import('../kit/run-service.js');
       const { realClock } = await import('../real-clock.js');

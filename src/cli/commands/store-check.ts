@@ -29,6 +29,11 @@ function reportLines({
   ];
 }
 
+const EXAMPLES = `
+Examples:
+  drybell store-check
+  drybell store-check --config farm.jsonc --send-refused`;
+
 /** `drybell store-check`: is the store sound, and what does InfluxDB refuse? */
 export function register(program: Command): void {
   program
@@ -36,6 +41,7 @@ export function register(program: Command): void {
     .description('Check the store from end to end, and say what waits for InfluxDB or was refused by it.')
     .option('--send-refused', 'send what InfluxDB refused once more, after its schema was mended')
     .option('--config <file>', 'configuration of the farm')
+    .addHelpText('after', EXAMPLES)
     .action((options: { readonly config?: string; readonly sendRefused?: true }) =>
       tellProblems(async () => {
         const { store } = askedConfig(options.config);

@@ -14,10 +14,10 @@ interface WateredFlags extends TellFlags {
 
 const EXAMPLES = `
 Examples:
-  drybell watered t1              filled, the excess tipped out
-  drybell watered t1 --ml 400     what was poured and stayed
+  drybell watered celery-1                filled, the excess tipped out
+  drybell watered celery-1 --ml 400       what was poured and stayed
   drybell watered --bench south --at 07:10
-  drybell watered --side 19       all minis
+  drybell watered --side mini             all minis
 The same pour told by two people within half an hour counts once.`;
 
 /** What stayed on each tray, mL; undefined when filled. */

@@ -20,6 +20,13 @@ interface Options {
 /** Exit status when the kit can't be built as configured. */
 const conflictStatus = 1;
 
+const EXAMPLES = `
+Examples:
+  drybell wiring                                       diagrams into this folder
+  drybell wiring --config farm.jsonc --out wiring
+  drybell wiring --board bench-board`;
+
+/** `drybell wiring`: pin table and drawing of the kit. */
 export function register(program: Command): void {
   program
     .command('wiring')
@@ -29,6 +36,7 @@ export function register(program: Command): void {
     .option('--config <file>', 'configuration (drybell.jsonc or drybell.json in this folder when absent)')
     .option('--out <folder>', 'where the diagrams go', '.')
     .option('--board <id>', 'only this board')
+    .addHelpText('after', EXAMPLES)
     .action((options: Options) => {
       process.exitCode = drawKit(options);
     });
