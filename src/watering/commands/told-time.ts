@@ -1,5 +1,4 @@
 import type { Command } from '../../../shared/command.js';
-import { saidAt } from '../../../shared/command-time.js';
 import { type Desk, MS_PER_HOUR, MS_PER_MIN } from '../desk.js';
 import { type Refused, refused } from './outcome.js';
 
@@ -21,9 +20,8 @@ const USUAL_LATEST_H = 7 * DAY_H;
 
 /** When a command says that it happened; now when it does not say. Refused in the future or too long ago to be used. */
 export function toldAtMs(desk: Desk, command: Command, nowMs: number): number | Refused {
-  const said = saidAt(command);
-  if (said === undefined) return nowMs;
-  const atMs = Date.parse(said);
+  if (!('at' in command) || command.at === undefined) return nowMs;
+  const atMs = Date.parse(command.at);
   if (atMs > nowMs + CLOCK_AHEAD_MS)
     return refused(
       'time-in-future',
