@@ -30,8 +30,11 @@ export function createDemoGrower({ bench, lateOnce, name = 'jo' }: DemoGrowerOpt
   /** Tray to the instant at which it gets water, and the dose if one was told. */
   const plans = new Map<string, { readonly atMs: number; readonly doseMl: number | undefined }>();
   let stillToMiss = lateOnce;
+  /** A tray that somebody entered by command is not on the virtual bench: it is theirs to water. */
+  const onTheBench = new Set(bench.plan.trays.map(({ tray }) => tray.id));
 
   const plan = (trayId: string, atMs: number, doseMl: number | undefined): void => {
+    if (!onTheBench.has(trayId)) return;
     const before = plans.get(trayId);
     if (before === undefined || atMs < before.atMs)
       plans.set(trayId, { atMs, doseMl: doseMl ?? before?.doseMl });

@@ -104,6 +104,16 @@ describe('demo grower', () => {
     expect(grower.work(eveningMs - 1)).toEqual([]);
     expect(grower.work(eveningMs)).toHaveLength(1);
   });
+
+  it('leaves a tray that was entered by command to whoever entered it', () => {
+    const grower = createDemoGrower({ bench: createVirtualBench(demoFarmPlan()), lateOnce: false });
+    const at = toInstant(roundMs);
+    const trays = ['celery-2', 'celery-1'];
+    grower.hear([
+      { kind: 'call', call: { at, kind: 'refill', trays, again: false, sentence: 'Two trays.' } },
+    ]);
+    expect(grower.work(roundMs + HOUR_MS)).toEqual([{ do: 'watered', tray: 'celery-1', by: 'jo' }]);
+  });
 });
 
 describe('fast clock', () => {
