@@ -105,6 +105,15 @@ it('lamp and button can be tried without a call', async () => {
   await rig.close();
 });
 
+it('lamp and button that no board can try are not said to be on', async () => {
+  const rig = buildRig({ failToOpen: new BoardOpenError('BOARD_NOT_FOUND', 'there is no board') });
+  await rig.time.advance(3_000);
+  const said: string[] = [];
+  await tryCallPost(rig.reader, rig.time, (text) => said.push(text), new AbortController().signal);
+  expect(said.at(-1)).toBe('No board answers, so lamp, buzzer and button were not tried.');
+  await rig.close();
+});
+
 it('a port that may not be opened is told with the group to join', async () => {
   const rig = buildRig({
     failToOpen: new BoardOpenError('PORT_DENIED', 'this user may not open /dev/ttyACM0; join group dialout'),

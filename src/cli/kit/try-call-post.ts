@@ -12,6 +12,11 @@ export async function tryCallPost(
   signal: AbortSignal,
 ): Promise<void> {
   await boardsMet(reader, clock, signal);
+  for (const { sentence } of reader.health()) say(sentence);
+  if (!reader.health().some(({ state }) => state === 'ready')) {
+    say('No board answers, so lamp, buzzer and button were not tried.');
+    return;
+  }
   const pressed = new AbortController();
   const stop = () => pressed.abort();
   signal.addEventListener('abort', stop, { once: true });
@@ -20,7 +25,6 @@ export async function tryCallPost(
     by = boardId;
     stop();
   });
-  for (const { sentence } of reader.health()) say(sentence);
   await reader.showCall(true);
   say('Lamp and buzzer are on. Press the button.');
   await clock.sleep(longestMs, pressed.signal).catch(() => undefined);
