@@ -33,17 +33,20 @@ async function review(options: ReviewOptions): Promise<void> {
       lookEveryMs: LOOK_EVERY_MS,
       complain: (cause) => log.warn({ err: cause }, 'store-not-read'),
     });
-    const page = await startPage({
-      config,
-      queries,
-      live: feed,
-      listenHost: options.host ?? config.page.listenHost,
-      listenPort: options.port ?? config.page.listenPort,
-    });
-    console.log(`The page of ${config.farm} from its store: ${page.address}`);
-    await stopSignal(() => console.log('Closing the page ...'));
-    feed.close();
-    await page.close();
+    try {
+      const page = await startPage({
+        config,
+        queries,
+        live: feed,
+        listenHost: options.host ?? config.page.listenHost,
+        listenPort: options.port ?? config.page.listenPort,
+      });
+      console.log(`The page of ${config.farm} from its store: ${page.address}`);
+      await stopSignal(() => console.log('Closing the page ...'));
+      await page.close();
+    } finally {
+      feed.close();
+    }
   } finally {
     await queries.close();
   }
@@ -51,8 +54,8 @@ async function review(options: ReviewOptions): Promise<void> {
 
 const EXAMPLES = `
 Examples:
-  drybell review
-  drybell review --config farm.jsonc --port 0      any free port; it prints which`;
+  drybell review                                   no monitor runs here
+  drybell review --config farm.jsonc --port 0      beside a running one: any free port; it prints which`;
 
 /** `drybell review`: the page on the store alone, with no board attached. */
 export function register(program: Command): void {

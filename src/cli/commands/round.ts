@@ -17,7 +17,7 @@ const EXAMPLES = `
 Examples:
   drybell round
   drybell round done
-  drybell round done --except leek-1 leek-2      all but these
+  drybell round done --except leek-1 lettuce-1    all but these
   drybell undo cli-3f2a9c1e-77b0                 takes "round done" back within a day`;
 
 interface RoundFlags extends ReachFlags {
