@@ -88,6 +88,12 @@ export interface ToldCommand {
   readonly leftOut?: readonly LeftOut[] | undefined;
 }
 
+/** Trays that the last answer to "away" named as not lasting; forgotten once their alarms have had time to come up. */
+export interface Leaving {
+  readonly atMs: number;
+  readonly named: readonly string[];
+}
+
 /** The last test call, until it is answered by every way or a day is over. */
 export interface OpenTest {
   readonly test: string;
@@ -105,6 +111,7 @@ export interface DeskState {
   rounds: readonly RoundMemory[];
   habit: GrowerHabit;
   awayUntilMs?: number | undefined;
+  leaving?: Leaving | undefined;
   told: readonly ToldCommand[];
   /** When people were last called about trays, by bench; "" for a summary over benches. */
   calledAtMs: Map<string, number>;
@@ -120,6 +127,7 @@ interface Snapshot {
   readonly rounds: readonly RoundMemory[];
   readonly habit: GrowerHabit;
   readonly awayUntilMs?: number | undefined;
+  readonly leaving?: Leaving | undefined;
   readonly told: readonly ToldCommand[];
   readonly calledAtMs: readonly (readonly [string, number])[];
   readonly notice?: RoundNotice | undefined;
@@ -157,6 +165,7 @@ export function takeSnapshot(state: DeskState): unknown {
     rounds: state.rounds,
     habit: state.habit,
     awayUntilMs: state.awayUntilMs,
+    leaving: state.leaving,
     told: state.told,
     calledAtMs: [...state.calledAtMs],
     notice: state.notice,
@@ -189,6 +198,7 @@ export function restoreState(value: unknown): DeskState {
     rounds: copy.rounds,
     habit: copy.habit,
     awayUntilMs: copy.awayUntilMs,
+    leaving: copy.leaving,
     told: copy.told,
     calledAtMs: new Map(copy.calledAtMs),
     notice: copy.notice,

@@ -7,6 +7,7 @@ import { comingRounds } from '../rounds/coming-rounds.js';
 import { saidTray } from '../rounds/said-tray.js';
 import { type SaidCall, type SaidTray, SEVERAL_REASONS } from '../sentences/desk-sentences.js';
 import type { DeskEffect, DeskView } from '../watering-desk.js';
+import { countNamedAtLeaving } from './named-at-leaving.js';
 import { waitsForQuiet } from './quiet-hours.js';
 
 /** Trays of one bench that come up within this time of a call wait and come together, unless they are urgent. */
@@ -230,6 +231,7 @@ function callAfterQuiet(desk: Desk, view: DeskView, items: readonly Waiting[]): 
  * the end of the quiet hours does, and comes in one call then.
  */
 export function makeCalls(desk: Desk, view: DeskView): readonly DeskEffect[] {
+  countNamedAtLeaving(desk, view.nowMs);
   const spoken: Waiting[] = [];
   for (const record of desk.state.alarms.values()) {
     const item = waiting(desk, record, view.nowMs);

@@ -38,6 +38,7 @@ export function awayCommand(
   setAbsence(desk, untilMs, view.nowMs);
   const back = desk.words.time(untilMs, view.nowMs);
   const trays = notLasting(desk, view, untilMs);
+  if (trays.length > 0) desk.state.leaving = { atMs: view.nowMs, named: trays };
   const sentence =
     trays.length === 0
       ? `Away until ${back}. Every tray should last until then.`

@@ -36,6 +36,7 @@ function unsetAside(
 /** Rounds that had not come yet happen, or do not, as they did before. */
 export function setAbsence(desk: Desk, untilMs: number | undefined, nowMs: number): void {
   desk.state.awayUntilMs = untilMs;
+  desk.state.leaving = undefined;
   for (const round of desk.state.rounds)
     if (round.roundMs > nowMs) round.skipped = untilMs !== undefined && round.roundMs < untilMs;
 }
