@@ -179,7 +179,14 @@ describe("people's commands on the command line", () => {
   });
 
   it.each([
-    ['tray looked t1 9', '"level": expected a whole number from 1 (dry) to 5 (saturated)'],
+    ['tray looked t1 9', 'level: expected a whole number from 1 (dry) to 5 (saturated)'],
+    ['tray new t5 --side 38', '--bench is missing'],
+    ['tray new t5 --bench south', '--side is missing'],
+    ['tray new t5 --bench south --side 400', '--side: expected 10 to 300 mm'],
+    ['tray new t5 --bench south --side 38 --cover tent', '--cover: expected one of none, film, loose-dome'],
+    ['tray cover t1 tent', ' cover: expected one of none, film, loose-dome'],
+    ['tray move t1 south/2', ' bench: expected 1 to 40 letters'],
+    ['alarm off t1 refil', ' kind: expected one of refill, dry'],
     ['tray weighed t1 heavy', 'grams "heavy": expected a number such as 2140'],
     ['away tomorrow', '"tomorrow" is not a time: expected for example "21:00"'],
     ['watered', 'Which trays?'],

@@ -13,6 +13,7 @@ import { createFarmWords, type FarmWords } from '../../watering/sentences/farm-w
 import { BadWord } from './bad-word.js';
 import { findConfig } from './find-config.js';
 import { readMoment } from './read-moment.js';
+import { typedName } from './typed-name.js';
 
 const DEFAULT_ADDRESS = 'mqtt://127.0.0.1:1883';
 
@@ -154,14 +155,16 @@ export async function tellMonitor(flags: TellFlags, make: MakeCommand): Promise<
   try {
     const nowMs = await farmNowMs(farm);
     const moment = (text: string, side: 'past' | 'future') => readMoment(text, side, nowMs, farm.timeZone);
+    const typed = make(moment);
     const read = readCommand(
       JSON.stringify({
-        ...make(moment),
+        ...typed,
         ...(flags.by === undefined ? {} : { by: flags.by }),
         ...(flags.at === undefined ? {} : { at: moment(flags.at, 'past') }),
         ...(flags.ref === undefined ? {} : { ref: flags.ref }),
       }),
       undefined,
+      (field) => typedName(typed.do, field),
     );
     if (!read.ok) throw new BadWord(read.sentence);
     return await farm.monitor.send(read.command);
