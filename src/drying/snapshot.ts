@@ -2,7 +2,7 @@ import type { FarmMemory } from './farm-state.js';
 import { SharedState } from './filter/shared-state.js';
 
 /** Raised whenever the shape of the memory changes; a snapshot of another version is not read. */
-const SNAPSHOT_VERSION = 4;
+const SNAPSHOT_VERSION = 5;
 
 type Json = null | boolean | number | string | Json[] | { [key: string]: Json };
 

@@ -11,6 +11,8 @@ import type { SharedState, SharedWander } from './shared-state.js';
 export interface Belief {
   /** Probability of this hypothesis among the tray's, 0 to 1. */
   weight: number;
+  /** How far gone the blocks were since they were last wet through, 0 to 1: dry peat sheds water until then. */
+  shedding: number;
   mean: Float64Array;
   /** Rows: local components; columns: the tray's links. */
   onShared: Float64Array;
@@ -22,6 +24,7 @@ export interface Belief {
 export function newBelief(localCount: number, links: Int32Array, shared: SharedState): Belief {
   return {
     weight: 1,
+    shedding: 0,
     mean: new Float64Array(localCount),
     onShared: new Float64Array(localCount * links.length),
     covariance: new Float64Array(localCount * localCount),
@@ -32,6 +35,7 @@ export function newBelief(localCount: number, links: Int32Array, shared: SharedS
 export function copyBelief(belief: Belief): Belief {
   return {
     weight: belief.weight,
+    shedding: belief.shedding,
     mean: belief.mean.slice(),
     onShared: belief.onShared.slice(),
     covariance: belief.covariance.slice(),

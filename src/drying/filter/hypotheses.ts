@@ -94,7 +94,11 @@ export function mergeAlike(tray: TrayState, beliefs: readonly Belief[]): Belief[
         }),
     );
     if (alike === undefined) merged.push(belief);
-    else alike.weight += belief.weight;
+    else {
+      const both = alike.weight + belief.weight;
+      alike.shedding = (alike.shedding * alike.weight + belief.shedding * belief.weight) / both;
+      alike.weight = both;
+    }
   }
   return merged;
 }

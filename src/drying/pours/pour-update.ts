@@ -13,6 +13,16 @@ const FILLED_SD = 0.015;
 const PARTLY_PROBABILITY = 0.04;
 /** A partial pour closes about this share of the deficit. */
 const PARTLY_SHARE = { mean: 0.6, sd: 0.16 } as const;
+/**
+ * A tray that had gone dry sheds what it is given, and its witness with it: chance far below the refill point (dry peat repels
+ * water; growers' notes, no published figures for blocks), and the share of what it lacks that such a tray takes up.
+ */
+const SHED_PROBABILITY = 0.6;
+const SHED_SHARE = { mean: 0.3, sd: 0.2 } as const;
+/** Nothing shows a shedding tray without a probe, and most are wet again by the second pour: it is taken for rarer there. */
+const SHED_UNPROBED = 0.2;
+/** Blocks that were wetter than this moisture index since have drunk through, and shed no more (judgement). */
+const WET_THROUGH_INDEX = 0.7;
 /** A measured pour is this uncertain: spill, water left in the channels. */
 const DOSE_SHARE_SD = 0.12;
 const DOSE_SD_M3PERM3 = 0.008;
@@ -23,21 +33,26 @@ function filled(tray: TrayState, before: Belief, driedSince: number): Belief {
   const slope = new Float64Array(belief.mean.length);
   slope[LOCAL.capacity] = 1;
   assignLocal(belief, LINK_COUNT, LOCAL.water, slope, -FILLED_BELOW_CAPACITY - driedSince, FILLED_SD ** 2);
+  belief.shedding = 0;
   doubt(tray, belief, before);
   return belief;
 }
 
 /** By a share of the deficit that nobody knows. */
-function filledPartly(tray: TrayState, before: Belief): Belief {
+function filledPartly(
+  tray: TrayState,
+  before: Belief,
+  part: { readonly mean: number; readonly sd: number } = PARTLY_SHARE,
+): Belief {
   const belief = copyBelief(before);
   const deficit = Math.max(
     0.02,
     (before.mean[LOCAL.capacity] as number) - (before.mean[LOCAL.water] as number),
   );
   const slope = new Float64Array(belief.mean.length);
-  slope[LOCAL.capacity] = PARTLY_SHARE.mean;
-  slope[LOCAL.water] = 1 - PARTLY_SHARE.mean;
-  assignLocal(belief, LINK_COUNT, LOCAL.water, slope, 0, (PARTLY_SHARE.sd * deficit) ** 2);
+  slope[LOCAL.capacity] = part.mean;
+  slope[LOCAL.water] = 1 - part.mean;
+  assignLocal(belief, LINK_COUNT, LOCAL.water, slope, 0, (part.sd * deficit) ** 2);
   doubt(tray, belief, before);
   return belief;
 }
@@ -80,7 +95,23 @@ export function branch(
   pruneHypotheses(tray);
 }
 
-/** Filled to capacity, or partly: the first with probability `filledProbability`. `driedSince` since the pour, m³/m³. */
+/** How dry the blocks have been since they were last wet through, 0 to 1. */
+function sheddingOf(before: Belief): number {
+  return moistureIndex(before) > WET_THROUGH_INDEX ? 0 : Math.max(before.shedding, dryness(before));
+}
+
+function shedProbability(tray: TrayState, before: Belief): number {
+  return SHED_PROBABILITY * sheddingOf(before) * (tray.probes.length === 0 ? SHED_UNPROBED : 1);
+}
+
+/** Little taken up, by the witness as by the tray. */
+function shed(tray: TrayState, before: Belief): Belief {
+  const belief = filledPartly(tray, before, SHED_SHARE);
+  belief.shedding = sheddingOf(before);
+  return belief;
+}
+
+/** Filled to capacity (with probability `filledProbability`) or partly, shed, or not shown. `driedSince` the pour, m³/m³. */
 export function pourUnmeasured(
   tray: TrayState,
   shared: SharedState,
@@ -90,9 +121,12 @@ export function pourUnmeasured(
   branch(tray, shared, (before) => {
     const silent = unshownProbability(tray, before);
     const full = filled(tray, before, driedSince);
+    const sheds = shedProbability(tray, before);
+    const taken = (1 - silent) * (1 - sheds);
     return [
-      { belief: full, share: (1 - silent) * filledProbability },
-      { belief: filledPartly(tray, before), share: (1 - silent) * (1 - filledProbability) },
+      { belief: full, share: taken * filledProbability },
+      { belief: filledPartly(tray, before), share: taken * (1 - filledProbability) },
+      { belief: shed(tray, before), share: (1 - silent) * sheds },
       { belief: unshown(tray, full), share: silent },
     ];
   });
@@ -103,8 +137,10 @@ export function pourMeasured(tray: TrayState, shared: SharedState, ml: number, d
   branch(tray, shared, (before) => {
     const silent = unshownProbability(tray, before);
     const up = raised(tray, before, ml / tray.volumeMl, driedSince);
+    const sheds = shedProbability(tray, before);
     return [
-      { belief: up, share: 1 - silent },
+      { belief: up, share: (1 - silent) * (1 - sheds) },
+      { belief: shed(tray, before), share: (1 - silent) * sheds },
       { belief: unshown(tray, up), share: silent },
     ];
   });
@@ -137,8 +173,10 @@ export function pourPerhaps(
       odds *
       Math.exp(DRY_ASKS_FOR_WATER * (meanIndex - index) + DRY_IS_SEEN * Math.min(1, Math.max(0, -index)));
     const share = oddsHere / (1 + oddsHere);
+    const sheds = shedProbability(tray, before);
     return [
-      { belief: filled(tray, before, driedSince), share },
+      { belief: filled(tray, before, driedSince), share: share * (1 - sheds) },
+      { belief: shed(tray, before), share: share * sheds },
       { belief: before, share: 1 - share },
     ];
   });

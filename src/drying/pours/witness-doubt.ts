@@ -15,7 +15,7 @@ const UPTAKE_DIFFERENCE = { usual: 0.12, dry: 0.25 } as const;
  * A witness that had gone too dry sheds the water, or its probe has lost touch: the tray is filled and the probe does
  * not show it. Probability at the refill point or above, and far below it.
  */
-const UNSHOWN_PROBABILITY = { usual: 0.02, dry: 0.25 } as const;
+const UNSHOWN_PROBABILITY = { usual: 0.02, dry: 0.1 } as const;
 const REDRAWN_BIAS_SD = 0.14;
 /** A probe whose offset is larger than this stood in a witness that did not take part; a pour may cure it, m³/m³. */
 const CURABLE_BIAS = 0.09;

@@ -44,5 +44,12 @@ function reshape(belief: Belief, source: readonly number[]): Belief {
       if (column >= 0) covariance[i * after + j] = belief.covariance[from * before + column] as number;
     });
   });
-  return { weight: belief.weight, mean, onShared, covariance, centre: belief.centre };
+  return {
+    weight: belief.weight,
+    shedding: belief.shedding,
+    mean,
+    onShared,
+    covariance,
+    centre: belief.centre,
+  };
 }
