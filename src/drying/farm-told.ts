@@ -7,6 +7,7 @@ import { keepSpan, observeIndex, recallHabit } from './pours/moisture-index.js';
 import { driedSince, soakedAtMs, turnDryDown } from './pours/pour-book.js';
 import { pourMeasured, pourPerhaps, pourUnmeasured } from './pours/pour-update.js';
 import { clearTrace } from './pours/rise-detector.js';
+import { doubtUnwatched } from './pours/unwatched.js';
 import { addProbeComponents } from './probes/attachment.js';
 import { believeReading } from './probes/believe-reading.js';
 import { noteBeforePour } from './probes/dry-sign.js';
@@ -56,6 +57,9 @@ export function recordWatering(farm: Farm, trayId: string, atMs: number, ml: num
     return;
   }
   if (ml !== undefined && ml <= 0) return;
+  // before the first word and the first reading the model has only run the tray down
+  if (!farm.memory.watching && lastPour === undefined)
+    doubtUnwatched(tray, farm.memory.shared, Number.POSITIVE_INFINITY);
   recallHabit(tray, farm.memory.shared);
   const waterBefore = meanLocal(tray, LOCAL.water);
   const since = driedSince(tray, soakedAtMs(tray, atMs));
