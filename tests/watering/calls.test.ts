@@ -256,6 +256,22 @@ describe('an alarm that stood through a round', () => {
     expect(calls(after)).toHaveLength(1);
   });
 
+  it('and is not when it came up after the round had begun: that call is news, and is not made twice', () => {
+    const desk = deskOf(minis('t1'));
+    const round = MIDNIGHT + 18 * HOUR;
+    const dry = round + 80 * MIN;
+    const at = (nowMs: number) =>
+      view(nowMs, [forecast('t1', nowMs, Math.max(0, (dry - nowMs) / HOUR), { basis: 'shared' })]);
+    desk.roundNotice(
+      round,
+      view(round - 75 * MIN, [forecast('t1', round - 75 * MIN, 60, { basis: 'shared' })]),
+    );
+    const seen: DeskEffect[] = [];
+    for (let nowMs = round + 10 * MIN; nowMs <= round + 3 * HOUR; nowMs += 10 * MIN)
+      seen.push(...desk.decide(at(nowMs)));
+    expect(states(seen, 'dry')).toEqual(['unacknowledged']);
+  });
+
   it('and is not when the watering was told: that has ended it', () => {
     const desk = deskOf(minis('t1'));
     const round = MIDNIGHT + 18 * HOUR;

@@ -82,11 +82,12 @@ export function view(
     readonly temperatureC?: ReadonlyMap<string, number>;
     readonly health?: readonly WatchmanHealth[];
     readonly quietUntilMs?: number | undefined;
+    readonly rounds?: RoundCalendar;
   } = {},
 ): DeskView {
   return {
     nowMs,
-    rounds,
+    rounds: more.rounds ?? rounds,
     forecasts: new Map(forecasts.map((one) => [one.trayId, one])),
     temperatureC: more.temperatureC ?? new Map(),
     health: more.health ?? [],

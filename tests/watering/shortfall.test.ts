@@ -3,29 +3,33 @@ import { describe, expect, it } from 'vitest';
 import { type DeskState, memoryOf, startingState, type TrayMemory } from '../../src/watering/desk-state.js';
 import { carryShortfall, doubtPour, passedBy } from '../../src/watering/trays/shortfall.js';
 import { deskOf, minis, tell } from './desk-of.js';
-import { farm, forecast, HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
+import { dailyRounds, farm, forecast, HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
 
 const noon = MIDNIGHT + 9 * HOUR;
 
-/** Watered at nine in the morning after so many hours dry; then lasts six hours, the model says. What is called until noon? */
-function callsAfter(dryHours: number): readonly string[] {
+/** Watered at nine in the morning after so many hours dry; then lasts six hours, the model says. What is called until noon, and when? */
+function callsAfter(dryHours: number, roundHours = [7, 18]): readonly { sentence: string; min: number }[] {
+  const rounds = dailyRounds(roundHours);
   const desk = deskOf(minis('t1'));
   for (let nowMs = noon - 3 * HOUR; nowMs < noon; nowMs += 10 * MIN) {
     const dry = nowMs >= noon - dryHours * HOUR;
-    desk.decide(view(nowMs, [forecast('t1', nowMs, dry ? 0 : 20, { waterContent: dry ? 0.36 : 0.5 })]));
+    const held = forecast('t1', nowMs, dry ? 0 : 20, { waterContent: dry ? 0.36 : 0.5 });
+    desk.decide(view(nowMs, [held], { rounds }));
   }
   tell(
     desk,
     { do: 'watered', tray: 't1', by: 'Ana' },
-    view(noon, [forecast('t1', noon, 0, { waterContent: 0.36 })]),
+    view(noon, [forecast('t1', noon, 0, { waterContent: 0.36 })], { rounds }),
   );
-  const sentences: string[] = [];
+  const made: { sentence: string; min: number }[] = [];
   for (let nowMs = noon + 10 * MIN; nowMs <= noon + 3 * HOUR; nowMs += 10 * MIN) {
     const left = 6 - (nowMs - noon) / HOUR;
-    const effects = desk.decide(view(nowMs, [forecast('t1', nowMs, left, { waterContent: 0.56 })]));
-    sentences.push(...only(effects, 'call').map(({ call }) => call.sentence));
+    const held = forecast('t1', nowMs, left, { waterContent: 0.56 });
+    const effects = desk.decide(view(nowMs, [held], { rounds }));
+    const min = (nowMs - noon) / MIN;
+    made.push(...only(effects, 'call').map(({ call }) => ({ sentence: call.sentence, min })));
   }
-  return sentences;
+  return made;
 }
 
 function memory(index: number, dry = 0): TrayMemory {
@@ -37,9 +41,15 @@ function memory(index: number, dry = 0): TrayMemory {
 
 describe('a tray that was dry when it was watered', () => {
   it('is looked at again within hours: dry blocks shed the first water', () => {
-    expect(callsAfter(2)).toEqual([
+    expect(callsAfter(2).map(({ sentence }) => sentence)).toEqual([
       'Bench south: t1 may have taken up little of its last water, as dry blocks do. Look, and pour again if it is light.',
     ]);
+  });
+
+  it('is told of while people are still at the benches, once the pour has had its time to soak in', () => {
+    const [call] = callsAfter(2, [9, 18]);
+    expect(call?.min).toBeGreaterThanOrEqual(20);
+    expect(call?.min).toBeLessThan(60);
   });
 
   it('and one that was not, is not', () => {
@@ -49,7 +59,7 @@ describe('a tray that was dry when it was watered', () => {
   it('is doubted, and after a second watering that found it dry again still is', () => {
     const tray = memory(-0.2, 1);
     doubtPour(tray, 0.8);
-    expect(tray.shortfall?.probability).toBeCloseTo(0.5, 6);
+    expect(tray.shortfall?.probability).toBeCloseTo(0.65, 6);
     expect(tray.shortfall?.index).toBeCloseTo(-0.2 + 0.3 * 1.2, 6);
     carryShortfall(tray, { index: 0.9, dry: 0 });
     for (let index = 0.9; index > 0.6; index -= 0.03) carryShortfall(tray, { index, dry: 0 });
@@ -86,7 +96,7 @@ describe('what people do at the bench', () => {
     };
     expect(doubted(1)).toBeLessThan(doubted(0.5));
     expect(doubted(0.5)).toBeLessThan(doubted(0));
-    expect(doubted(0)).toBeCloseTo(0.5, 6);
+    expect(doubted(0)).toBeCloseTo(0.65, 6);
   });
 
   it('a look or a weighing ends the doubt', () => {

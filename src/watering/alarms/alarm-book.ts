@@ -130,20 +130,21 @@ export function resolveTrayAlarms(
 }
 
 /**
- * Somebody may have acted, and nobody can tell: the alarms go back to normal, for their rules to raise them anew, with a new
- * call, where the tray still needs it.
+ * Somebody may have acted at a round, and nobody can tell: the alarms that people knew of by then go back to normal, for their
+ * rules to raise them anew, with a new call, where the tray still needs it. What came up since is news, and stands.
  */
 export function reopenTrayAlarms(
   desk: Desk,
   trayId: string,
   kinds: readonly AlarmKind[],
-  reason: string,
+  roundMs: number,
   nowMs: number,
 ): readonly DeskEffect[] {
   return kinds.flatMap((kind) => {
     const record = desk.state.alarms.get(alarmKey(kind, trayId));
     if (record?.active !== true || isSetAside(record.state)) return [];
-    record.reason = reason;
+    if ((record.sinceMs ?? record.stateSinceMs) > roundMs) return [];
+    record.reason = 'round-over';
     return alarmEffects(desk, [settleCondition(record, false, nowMs)], nowMs);
   });
 }

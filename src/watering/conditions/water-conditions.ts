@@ -1,5 +1,5 @@
 import { hoursQuantile, type TrayForecast } from '../../drying/tray-forecast.js';
-import { type Desk, MS_PER_HOUR } from '../desk.js';
+import { type Desk, MS_PER_HOUR, MS_PER_MIN } from '../desk.js';
 import { memoryOf, type TrayMemory } from '../desk-state.js';
 import {
   type CoverDoubt,
@@ -20,7 +20,7 @@ import type { RoundOutlook } from './round-outlook.js';
  * A special walk is worth this share of a tray. Waiting until it is lost in expectation makes a call that comes late and rarely.
  * Chosen on the trade-off curve, DEVELOPERS.md.
  */
-const WALK_COSTS_SHARE = 0.07;
+const WALK_COSTS_SHARE = 0.08;
 /** Getting up at night costs more than leaving the field. */
 const NIGHT_FACTOR = 3;
 /** Somebody comes soon anyway, or the notice of the coming round lists it: only something much worse is worth a word. */
@@ -35,20 +35,32 @@ const CLEAR_FRACTION = 0.25;
 const EARLIEST_SHARE_OF_LIFE = 0.5;
 /** ...but early enough to walk there, hours. */
 const TIME_TO_COME_H = 2;
-/** A tray that may need its own call before the coming round comes with the call of another: one walk serves all. */
+/**
+ * A tray that may need its own call before the coming round comes with the call of another: one walk serves all. The risk asked
+ * for grows as it becomes certain that the pour would be far too early.
+ */
 const JOIN_RISK = 0.2;
+const JOIN_EARLY_WEIGHT = 1;
 /** Fuller than this, moisture index, a tray has no room for a pour worth walking for; less will do once somebody is there. */
 const HAS_ROOM_BELOW_INDEX = 0.7;
 const JOINS_BELOW_INDEX = 0.85;
 /** From so surely a shortfall on the room in the tray is judged by it. */
 const ROOM_BY_SHORTFALL = 0.15;
-/** From a round's hour on somebody walks the benches for this long: what needs water gets it now. */
+/** From a round's hour on somebody walks the benches for this long: what needs water gets it now... */
 const WALK_MS = MS_PER_HOUR;
+/** ...but what was watered this long ago and has so surely shed it is told while they are there. */
+const SOAKED_MS = 20 * MS_PER_MIN;
+const SHED_SURELY = 0.3;
+/** A pour this long before the round's hour was for it. */
+const EARLY_FOR_ROUND_MS = 1.5 * MS_PER_HOUR;
 /** A tray that was due and was not watered is called when its risk up to the coming round is this much above the configured one. */
 const MISSED_RISK_FACTOR = 1;
 /** The grower stands before the tray and has said so. */
 const READY_QUIET_MS = 2 * MS_PER_HOUR;
+/** Chance that the driest tenth is dry; nearer to certainty where the mean block would last for more than a day. */
 const DRY_ON = 0.5;
+const DRY_EARLY_WEIGHT = 2;
+const DRY_SURELY = 0.95;
 const DRY_OFF = 0.25;
 
 export interface WaterConditions {
@@ -83,24 +95,17 @@ function withShortfall(
 }
 
 /** What must be at stake for a call, as a share of the tray. */
-function worthACall(
-  desk: Desk,
-  tray: RegisteredTray,
-  forecast: TrayForecast,
-  outlook: RoundOutlook,
-  doubt: CoverDoubt | undefined,
-): number {
+function worthACall(desk: Desk, tray: RegisteredTray, tooEarly: number, outlook: RoundOutlook): number {
   const memory = memoryOf(desk.state, tray.id);
   const toRoundH = (outlook.comingMs - outlook.nowMs) / MS_PER_HOUR;
   const walksSoon = outlook.listed.has(tray.id) || toRoundH <= TIME_TO_COME_H;
-  const afterH = (outlook.afterComingMs - outlook.nowMs) / MS_PER_HOUR;
-  const tooEarly = farTooEarly(forecast, afterH, 0, doubt) * (1 - (memory.shortfall?.probability ?? 0));
+  const asHeld = 1 - (memory.shortfall?.probability ?? 0);
   return (
     WALK_COSTS_SHARE *
     (walksSoon ? SOON_FACTOR : 1) *
     (outlook.isNight ? NIGHT_FACTOR : 1) *
     (memory.perhaps === undefined ? 1 : ASKED_FACTOR) *
-    (1 + EARLY_WEIGHT * tooEarly)
+    (1 + EARLY_WEIGHT * tooEarly * asHeld)
   );
 }
 
@@ -109,6 +114,14 @@ function isSeenTo(trayId: string, memory: TrayMemory, outlook: RoundOutlook): bo
   const { round } = outlook;
   if (round?.due.includes(trayId) !== true) return false;
   return (lastWateredMs(memory.pours) ?? Number.NEGATIVE_INFINITY) < round.noticeAtMs;
+}
+
+/** Somebody walks the benches, and has not been at this tray or may still see what became of the pour. */
+function isWalked(memory: TrayMemory, { nowMs, lastMs }: RoundOutlook): boolean {
+  if (lastMs === undefined || nowMs - lastMs >= WALK_MS) return false;
+  const pouredAtMs = lastWateredMs(memory.pours) ?? Number.NEGATIVE_INFINITY;
+  const wasThere = pouredAtMs >= lastMs - EARLY_FOR_ROUND_MS && nowMs - pouredAtMs >= SOAKED_MS;
+  return !(wasThere && (memory.shortfall?.probability ?? 0) >= SHED_SURELY);
 }
 
 /** Rules `refill` and `dry` for one tray. */
@@ -124,6 +137,7 @@ export function waterConditions(
   const toRoundH = Math.max(0, (outlook.comingMs - outlook.nowMs) / MS_PER_HOUR);
   const index = moistureIndex(forecast);
   const aheadH = Math.min(toRoundH, lookAheadH(forecast, index, callAheadH));
+  const tooEarly = farTooEarly(forecast, (outlook.afterComingMs - outlook.nowMs) / MS_PER_HOUR, 0, doubt);
   const dryNow = tenthDryWithin(forecast, 0, doubt);
   const ready = memory.readyAtMs !== undefined && outlook.nowMs - memory.readyAtMs < READY_QUIET_MS;
 
@@ -134,18 +148,18 @@ export function waterConditions(
     shortfall === undefined
       ? lossAsHeld
       : withShortfall(forecast, index, aheadH, lossAsHeld, shortfall, doubt);
-  const limit = worthACall(desk, tray, forecast, outlook, doubt);
+  const limit = worthACall(desk, tray, tooEarly, outlook);
   const beforeRound = tenthDryWithin(forecast, toRoundH, doubt);
   const missed = memory.missedRoundMs !== undefined && beforeRound >= (MISSED_RISK_FACTOR * riskPct) / 100;
-  const isDry = dryNow >= DRY_ON;
+  const isDry = dryNow >= Math.min(DRY_SURELY, DRY_ON * (1 + DRY_EARLY_WEIGHT * tooEarly));
   const isShort = shortfall !== undefined && shortfall.probability >= ROOM_BY_SHORTFALL;
   const hasRoom = (isShort ? Math.min(index, shortfall.index) : index) <= HAS_ROOM_BELOW_INDEX;
-  const isWalked = outlook.lastMs !== undefined && outlook.nowMs - outlook.lastMs < WALK_MS;
   const seenTo = isSeenTo(tray.id, memory, outlook);
-  const held = ready || isDry || isWalked || seenTo;
+  const held = ready || isDry || isWalked(memory, outlook) || seenTo;
   const refillOn = (loss >= limit && hasRoom) || missed;
   const refillOff = loss < WALK_COSTS_SHARE * CLEAR_FRACTION && !missed;
-  const joinRisk = JOIN_RISK * (memory.perhaps === undefined ? 1 : ASKED_FACTOR);
+  const joinRisk =
+    JOIN_RISK * (memory.perhaps === undefined ? 1 : ASKED_FACTOR) * (1 + JOIN_EARLY_WEIGHT * tooEarly);
   return {
     refill: {
       kind: 'refill',

@@ -3,7 +3,7 @@ import { type CoverDoubt, farTooEarly, MOST_COVER_DOUBT, tenthDryWithin } from '
 
 /** How much the tolerated risk grows as it becomes certain that listing would be far too early: weighs a pour for nothing
  * against a tray that may need a call. Chosen on the trade-off curve, DEVELOPERS.md. */
-const EARLY_WEIGHT = 8;
+const EARLY_WEIGHT = 7;
 
 export interface DueJudgement {
   readonly due: boolean;

@@ -100,7 +100,7 @@ export function settleRounds(desk: Desk, view: DeskView): readonly DeskEffect[] 
     return [
       ...carryUnknown(desk, round, outcomes, view.nowMs),
       ...unknown.flatMap(({ tray }) =>
-        reopenTrayAlarms(desk, tray.id, ['refill', 'dry'], 'round-over', view.nowMs),
+        reopenTrayAlarms(desk, tray.id, ['refill', 'dry'], round.roundMs, view.nowMs),
       ),
     ];
   });

@@ -26,7 +26,7 @@ export interface Doubted {
  * Chance that a tray which was dry (and long enough: the square of the chance that it was dry at all) took up only this share of what it lacked: dry peat sheds water and wets again slowly and
  * incompletely (growers' notes; no published figures for blocks). Chosen on the trade-off curve, DEVELOPERS.md.
  */
-const SHED_PROBABILITY = 0.5;
+const SHED_PROBABILITY = 0.65;
 const SHED_TAKEN_SHARE = 0.3;
 /** Down to this moisture index medium takes all it is given; at the lower one it sheds. Judgement. */
 const TAKES_ALL_FROM_INDEX = 0.35;
