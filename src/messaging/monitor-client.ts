@@ -138,7 +138,7 @@ export class MonitorClient {
     }
   }
 
-  /** Sends a command and waits for the answer. Rejects with code no-monitor or no-answer. */
+  /** Sends a command and waits for the answer. Rejects with code no-monitor or no-answer (too late, or the connection ended). */
   async send(command: Command): Promise<Answer> {
     if (!this.status.online)
       throw new MessagingError(
@@ -163,8 +163,15 @@ export class MonitorClient {
         this.#patienceMs,
       );
     });
+    const cut = this.ended().then(() => {
+      throw new MessagingError(
+        'no-answer',
+        `The connection to the monitor ended before it answered (ref ${ref}); it may still act on it. Look whether the monitor still runs, and try again.`,
+        { retryable: true },
+      );
+    });
     try {
-      return answerSchema.parse(JSON.parse(await Promise.race([answered, tooLate])));
+      return answerSchema.parse(JSON.parse(await Promise.race([answered, cut, tooLate])));
     } finally {
       clearTimeout(timer);
     }
@@ -201,8 +208,9 @@ export class MonitorClient {
     await ended;
   }
 
-  /** Resolves when the connection ends. */
+  /** Resolves when the connection ends, at once when it has ended. */
   ended(): Promise<void> {
+    if (!this.#client.connected) return Promise.resolve();
     return new Promise((resolve) => this.#client.once('close', () => resolve()));
   }
 

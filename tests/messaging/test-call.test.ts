@@ -172,7 +172,9 @@ function suite(name: string, openBroker: () => Promise<Mosquitto | undefined>): 
         .next(({ topic }) => topic.endsWith('/test-call'))
         .then(() => mosquitto?.stop() ?? publisher.close());
       expect(await drybell('--test', '--wait', '1')).toBe(1);
-      expect(err).toEqual([expect.stringMatching(/^The connection to the monitor ended after [\d.]+ s;/)]);
+      expect(err).toEqual([
+        expect.stringMatching(/^The connection to the monitor ended (after [\d.]+ s;|before it answered)/),
+      ]);
     });
 
     it('names the way that does not take it, and why', async () => {

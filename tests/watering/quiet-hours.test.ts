@@ -116,7 +116,7 @@ describe('quiet hours', () => {
   it('hold a refill call while its tray lasts until they are over, and make it then in its own words', () => {
     const desk = deskOf(minis('t1'));
     // dry before the round at 07:00, yet not before somebody called at 05:00 has come
-    const night = { dryAtMs: { t1: QUIET_TO + 2.25 * HOUR } };
+    const night = { dryAtMs: { t1: QUIET_TO + 2.1 * HOUR } };
     const during = watch(desk, QUIET_FROM, QUIET_TO - 10 * MIN, night);
     const raised = only(during, 'alarm').filter(({ transition }) => transition.kind === 'refill');
     const atOnce = watch(deskOf(minis('t1')), QUIET_FROM, QUIET_TO - 10 * MIN, { ...night, isQuiet: false });
