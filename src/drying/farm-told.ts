@@ -63,7 +63,7 @@ export function recordWatering(farm: Farm, trayId: string, atMs: number, ml: num
   recallHabit(tray, farm.memory.shared);
   const waterBefore = meanLocal(tray, LOCAL.water);
   const since = driedSince(tray, soakedAtMs(tray, atMs));
-  if (ml === undefined) pourUnmeasured(tray, farm.memory.shared, since);
+  if (ml === undefined) pourUnmeasured(tray, farm.memory.shared, since, 'told');
   else pourMeasured(tray, farm.memory.shared, ml, since);
   bookPour(farm, tray, atMs, 'logged', ml, waterBefore);
 }

@@ -9,8 +9,11 @@ import { doubtWitnesses, dryness, unshown, unshownProbability } from './witness-
 /** A tray filled and tipped out stands a little under capacity after draining, m³/m³ (judgement). */
 const FILLED_BELOW_CAPACITY = 0.004;
 const FILLED_SD = 0.015;
-/** Of pours told as filled, this many were partly (judgement): a pour by measure has its mL written beside it. */
-const PARTLY_PROBABILITY = 0.04;
+/**
+ * Of pours told as filled, this many were partly (judgement): a pour by measure has its mL written beside it. Of pours that a probe
+ * has begun to show, more, before it has settled.
+ */
+const PARTLY_PROBABILITY = { told: 0.04, seen: 0.25 } as const;
 /** A partial pour closes about this share of the deficit. */
 const PARTLY_SHARE = { mean: 0.6, sd: 0.16 } as const;
 /**
@@ -111,21 +114,26 @@ function shed(tray: TrayState, before: Belief): Belief {
   return belief;
 }
 
-/** Filled to capacity (with probability `filledProbability`) or partly, shed, or not shown. `driedSince` the pour, m³/m³. */
+/**
+ * A pour whose amount nobody knows: filled to capacity, partly, shed, or not shown. `seen`: a probe is showing it; what it shows
+ * then says how much, and nothing is held for shed (on open ground read every three hours that made the forecast worse).
+ * `driedSince` the pour, m³/m³.
+ */
 export function pourUnmeasured(
   tray: TrayState,
   shared: SharedState,
   driedSince: number,
-  filledProbability = 1 - PARTLY_PROBABILITY,
+  known: 'told' | 'seen',
 ): void {
+  const partly = PARTLY_PROBABILITY[known];
   branch(tray, shared, (before) => {
     const silent = unshownProbability(tray, before);
     const full = filled(tray, before, driedSince);
-    const sheds = shedProbability(tray, before);
+    const sheds = known === 'seen' ? 0 : shedProbability(tray, before);
     const taken = (1 - silent) * (1 - sheds);
     return [
-      { belief: full, share: taken * filledProbability },
-      { belief: filledPartly(tray, before), share: taken * (1 - filledProbability) },
+      { belief: full, share: taken * (1 - partly) },
+      { belief: filledPartly(tray, before), share: taken * partly },
       { belief: shed(tray, before), share: (1 - silent) * sheds },
       { belief: unshown(tray, full), share: silent },
     ];

@@ -55,12 +55,7 @@ export function closeProbeStep(
       if (isRaw) signFromSeenPour(probe);
       recallHabit(tray, farm.memory.shared);
       const waterBefore = meanLocal(tray, LOCAL.water) + driedSince(tray, rise.beforeAtMs);
-      pourUnmeasured(
-        tray,
-        farm.memory.shared,
-        driedSince(tray, soakedAtMs(tray, rise.startedAtMs)),
-        FILLED_WHEN_SEEN,
-      );
+      pourUnmeasured(tray, farm.memory.shared, driedSince(tray, soakedAtMs(tray, rise.startedAtMs)), 'seen');
       const trace = {
         atMs: [...probe.trace.atMs],
         wetness: [...probe.trace.wetness],
@@ -97,6 +92,3 @@ function noteFullLevel(farm: Farm, tray: TrayState, probe: ProbeState, level: nu
   const event = noteLevelWhenFull(probe, level + below, atMs);
   if (event !== undefined) farm.memory.pending.push(event);
 }
-
-/** Share of detected pours that fill a tray, before its probe has settled (judgement). */
-const FILLED_WHEN_SEEN = 0.75;
