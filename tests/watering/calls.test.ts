@@ -226,6 +226,17 @@ describe('trays that are listed', () => {
     expect(calls(after).map(({ kind, trays }) => [kind, trays])).toEqual([['dry', ['t1']]]);
   });
 
+  it('are not called a second time while they are listed, though they got worse since the first call', () => {
+    const desk = deskOf(minis('t1'));
+    const early = Array.from({ length: 12 }, (_, i) => round - 4 * HOUR + i * 10 * MIN);
+    const first = early.flatMap((nowMs) => desk.decide(left(nowMs, round)));
+    expect(calls(first)).toHaveLength(1);
+    const worse = round + 10 * MIN;
+    desk.roundNotice(round, left(round - 1.25 * HOUR, worse));
+    const during = Array.from({ length: 17 }, (_, i) => round - HOUR + i * 10 * MIN);
+    expect(calls(during.flatMap((nowMs) => desk.decide(left(nowMs, worse))))).toEqual([]);
+  });
+
   it('are called at once, listed or not, when they were watered for the round and still dry out', () => {
     const desk = deskOf(minis('t1'));
     const dry = round + 2.4 * HOUR;

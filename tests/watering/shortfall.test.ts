@@ -52,6 +52,10 @@ describe('a tray that was dry when it was watered', () => {
     expect(call?.min).toBeLessThan(60);
   });
 
+  it('and not sooner after a pour between rounds: nobody can see yet whether it soaked in', () => {
+    expect(callsAfter(2)[0]?.min).toBeGreaterThanOrEqual(20);
+  });
+
   it('and one that was not, is not', () => {
     expect(callsAfter(0)).toEqual([]);
   });

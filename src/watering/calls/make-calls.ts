@@ -2,7 +2,10 @@ import type { Call } from '../../../shared/alarm.js';
 import { toInstant } from '../../../shared/ids.js';
 import { alarmKey, concernsTray, partSaid } from '../alarms/alarm-book.js';
 import type { AlarmRecord } from '../alarms/alarm-record.js';
+import { outlookOf } from '../conditions/round-outlook.js';
+import { isSeenTo } from '../conditions/water-conditions.js';
 import { type Desk, MS_PER_MIN, standingTray } from '../desk.js';
+import { memoryOf, type RoundMemory } from '../desk-state.js';
 import { comingRounds } from '../rounds/coming-rounds.js';
 import { saidTray } from '../rounds/said-tray.js';
 import { type SaidCall, type SaidTray, SEVERAL_REASONS } from '../sentences/desk-sentences.js';
@@ -26,11 +29,19 @@ interface Waiting {
   readonly again: boolean;
 }
 
-function waiting(desk: Desk, record: AlarmRecord, nowMs: number): Waiting | undefined {
+/** `round`: about to begin or going on; what its notice lists is not called for a second time meanwhile. */
+function waiting(
+  desk: Desk,
+  record: AlarmRecord,
+  round: RoundMemory | undefined,
+  nowMs: number,
+): Waiting | undefined {
   if (record.state !== 'unacknowledged') return undefined;
   if (record.kind === 'refill' && desk.state.alarms.get(alarmKey('dry', record.of))?.active === true)
     return undefined;
   if (record.callCount === 0) return { record, again: false };
+  if (record.kind === 'refill' && isSeenTo(record.of, memoryOf(desk.state, record.of), round))
+    return undefined;
   const waitMs = desk.options.notices.callAgainMin * MS_PER_MIN * 2 ** (record.callCount - 1);
   const due = record.calledAtMs !== undefined && nowMs - record.calledAtMs >= waitMs;
   const worse = record.severity >= record.calledSeverity * WORSE_FACTOR && record.severity > 0;
@@ -232,9 +243,10 @@ function callAfterQuiet(desk: Desk, view: DeskView, items: readonly Waiting[]): 
  */
 export function makeCalls(desk: Desk, view: DeskView): readonly DeskEffect[] {
   countNamedAtLeaving(desk, view.nowMs);
+  const { round } = outlookOf(desk, view);
   const spoken: Waiting[] = [];
   for (const record of desk.state.alarms.values()) {
-    const item = waiting(desk, record, view.nowMs);
+    const item = waiting(desk, record, round, view.nowMs);
     if (item === undefined) continue;
     if (waitsForQuiet(desk, view, record)) record.heldInQuiet = true;
     else spoken.push(item);

@@ -1,6 +1,6 @@
 import { hoursQuantile, type TrayForecast } from '../../drying/tray-forecast.js';
 import { type Desk, MS_PER_HOUR, MS_PER_MIN } from '../desk.js';
-import { memoryOf, type TrayMemory } from '../desk-state.js';
+import { memoryOf, type RoundMemory, type TrayMemory } from '../desk-state.js';
 import {
   type CoverDoubt,
   expectedLossShare,
@@ -46,10 +46,11 @@ const HAS_ROOM_BELOW_INDEX = 0.7;
 const JOINS_BELOW_INDEX = 0.85;
 /** From so surely a shortfall on the room in the tray is judged by it. */
 const ROOM_BY_SHORTFALL = 0.15;
+/** What was poured soaks in for this long: sooner nobody can see whether the blocks have shed it. */
+const SOAKED_MS = 20 * MS_PER_MIN;
 /** From a round's hour on somebody walks the benches for this long: what needs water gets it now... */
 const WALK_MS = MS_PER_HOUR;
-/** ...but what was watered this long ago and has so surely shed it is told while they are there. */
-const SOAKED_MS = 20 * MS_PER_MIN;
+/** ...but what they have watered and what has so surely shed it is told while they are there. */
 const SHED_SURELY = 0.3;
 /** A pour this long before the round's hour was for it. */
 const EARLY_FOR_ROUND_MS = 1.5 * MS_PER_HOUR;
@@ -110,17 +111,15 @@ function worthACall(desk: Desk, tray: RegisteredTray, tooEarly: number, outlook:
 }
 
 /** Listed for the round that is about to begin or going on, and not known to have been watered for it: it is being seen to. */
-function isSeenTo(trayId: string, memory: TrayMemory, outlook: RoundOutlook): boolean {
-  const { round } = outlook;
+export function isSeenTo(trayId: string, memory: TrayMemory, round: RoundMemory | undefined): boolean {
   if (round?.due.includes(trayId) !== true) return false;
   return (lastWateredMs(memory.pours) ?? Number.NEGATIVE_INFINITY) < round.noticeAtMs;
 }
 
-/** Somebody walks the benches, and has not been at this tray or may still see what became of the pour. */
-function isWalked(memory: TrayMemory, { nowMs, lastMs }: RoundOutlook): boolean {
+/** Somebody walks the benches, and has not been at this tray or has no reason to look at it again. */
+function isWalked(memory: TrayMemory, pouredAtMs: number, { nowMs, lastMs }: RoundOutlook): boolean {
   if (lastMs === undefined || nowMs - lastMs >= WALK_MS) return false;
-  const pouredAtMs = lastWateredMs(memory.pours) ?? Number.NEGATIVE_INFINITY;
-  const wasThere = pouredAtMs >= lastMs - EARLY_FOR_ROUND_MS && nowMs - pouredAtMs >= SOAKED_MS;
+  const wasThere = pouredAtMs >= lastMs - EARLY_FOR_ROUND_MS;
   return !(wasThere && (memory.shortfall?.probability ?? 0) >= SHED_SURELY);
 }
 
@@ -154,8 +153,10 @@ export function waterConditions(
   const isDry = dryNow >= Math.min(DRY_SURELY, DRY_ON * (1 + DRY_EARLY_WEIGHT * tooEarly));
   const isShort = shortfall !== undefined && shortfall.probability >= ROOM_BY_SHORTFALL;
   const hasRoom = (isShort ? Math.min(index, shortfall.index) : index) <= HAS_ROOM_BELOW_INDEX;
-  const seenTo = isSeenTo(tray.id, memory, outlook);
-  const held = ready || isDry || isWalked(memory, outlook) || seenTo;
+  const pouredAtMs = lastWateredMs(memory.pours) ?? Number.NEGATIVE_INFINITY;
+  const isHandled =
+    ready || outlook.nowMs - pouredAtMs < SOAKED_MS || isSeenTo(tray.id, memory, outlook.round);
+  const held = isHandled || isDry || isWalked(memory, pouredAtMs, outlook);
   const refillOn = (loss >= limit && hasRoom) || missed;
   const refillOff = loss < WALK_COSTS_SHARE * CLEAR_FRACTION && !missed;
   const joinRisk =
@@ -175,7 +176,7 @@ export function waterConditions(
     dry: {
       kind: 'dry',
       of: tray.id,
-      raw: ready || seenTo ? 'between' : isDry ? 'on' : dryNow < DRY_OFF ? 'off' : 'between',
+      raw: isHandled ? 'between' : isDry ? 'on' : dryNow < DRY_OFF ? 'off' : 'between',
       reason: 'driest-tenth-at-refill-point',
       severity: expectedLossShare(forecast, 0, doubt),
     },
