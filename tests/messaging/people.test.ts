@@ -4,26 +4,17 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
-import { stripVTControlCharacters } from 'node:util';
-import { Command as Commander } from 'commander';
 import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { Command } from '../../shared/command.js';
 import { messagingSchema } from '../../shared/config/messaging.js';
 import type { TrayLine } from '../../shared/tray-line.js';
-import { register as alarm } from '../../src/cli/commands/alarm.js';
-import { register as away } from '../../src/cli/commands/away.js';
-import { register as call } from '../../src/cli/commands/call.js';
-import { register as note } from '../../src/cli/commands/note.js';
-import { register as round } from '../../src/cli/commands/round.js';
-import { register as tray } from '../../src/cli/commands/tray.js';
-import { register as watered } from '../../src/cli/commands/watered.js';
-import { readMoment } from '../../src/cli/house/read-moment.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
 import type { Publisher } from '../../src/monitor/ports.js';
 import { bundleScript } from './bundle-script.js';
 import { alarmFact, callFact, forecastFact, START_MS } from './facts.js';
 import { freePort } from './free-port.js';
 import { quietLog } from './quiet-log.js';
+import { drybell, type Said } from './typed.js';
 
 let script: string;
 let publisher: Publisher;
@@ -31,12 +22,6 @@ let folder: string;
 let told: Command[] = [];
 /** What the monitor answers to "list-trays". */
 let standing: TrayLine[] = [];
-
-interface Said {
-  readonly out: string;
-  readonly err: string;
-  readonly status: number;
-}
 
 /** The built program, as people start it. */
 async function started(...words: string[]): Promise<Said> {
@@ -48,28 +33,6 @@ async function started(...words: string[]): Promise<Said> {
       (_error, out, err) => resolve({ out, err, status: child.exitCode ?? -1 }),
     );
   });
-}
-
-/** The same commands inside this process, which is faster. */
-async function drybell(...words: string[]): Promise<Said> {
-  const out: string[] = [];
-  const err: string[] = [];
-  const log = vi.spyOn(console, 'log').mockImplementation((line: string) => void out.push(`${line}\n`));
-  const error = vi.spyOn(console, 'error').mockImplementation((line: string) => void err.push(`${line}\n`));
-  const program = new Commander('drybell').exitOverride();
-  for (const register of [alarm, away, call, note, round, tray, watered]) register(program);
-  try {
-    await program.parseAsync(words, { from: 'user' });
-    return {
-      out: stripVTControlCharacters(out.join('')),
-      err: err.join(''),
-      status: Number(process.exitCode ?? 0),
-    };
-  } finally {
-    process.exitCode = 0;
-    log.mockRestore();
-    error.mockRestore();
-  }
 }
 
 async function openDemo(farm = 'alder-row'): Promise<Publisher> {
@@ -367,25 +330,5 @@ bench north
     for (let next = await lines.next(); next.done !== true; next = await lines.next()) rest.push(next.value);
     expect(rest.join('\n')).toContain('The monitor was stopped.');
     expect((await exited)[0]).toBe(1);
-  });
-});
-
-describe('readMoment()', () => {
-  const now = Date.parse('2026-03-28T20:30:00Z');
-  const read = (text: string, side: 'past' | 'future') => readMoment(text, side, now, 'Europe/Berlin');
-  it("reads a time of day on the farm's clock, the next or the last one, over a change of the clock", () => {
-    expect(read('22:00', 'future')).toBe('2026-03-28T21:00:00Z');
-    expect(read('7:00', 'future')).toBe('2026-03-29T05:00:00Z');
-    expect(read('22:00', 'past')).toBe('2026-03-27T21:00:00Z');
-    expect(read('21:30', 'past')).toBe('2026-03-28T20:30:00Z');
-  });
-  it('reads spans, local times and RFC 3339', () => {
-    expect(read('90min', 'future')).toBe('2026-03-28T22:00:00Z');
-    expect(read('1.5h ago', 'past')).toBe('2026-03-28T19:00:00Z');
-    expect(read('2026-04-18 14:30', 'past')).toBe('2026-04-18T12:30:00Z');
-    expect(read('2026-04-18T14:30:00-07:00', 'past')).toBe('2026-04-18T21:30:00Z');
-  });
-  it.each(['25:00', 'noon', '', '3 weeks', '2026-13-01 10:00', '18.4.2026'])('refuses "%s"', (text) => {
-    expect(() => read(text, 'past')).toThrow('is not a time');
   });
 });

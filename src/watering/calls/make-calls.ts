@@ -2,8 +2,7 @@ import type { Call } from '../../../shared/alarm.js';
 import { toInstant } from '../../../shared/ids.js';
 import { alarmKey, concernsTray, partSaid } from '../alarms/alarm-book.js';
 import type { AlarmRecord } from '../alarms/alarm-record.js';
-import { outlookOf } from '../conditions/round-outlook.js';
-import { isSeenTo } from '../conditions/water-conditions.js';
+import { isSeenTo, runningRound } from '../conditions/round-outlook.js';
 import { type Desk, MS_PER_MIN, standingTray } from '../desk.js';
 import { memoryOf, type RoundMemory } from '../desk-state.js';
 import { comingRounds } from '../rounds/coming-rounds.js';
@@ -243,7 +242,7 @@ function callAfterQuiet(desk: Desk, view: DeskView, items: readonly Waiting[]): 
  */
 export function makeCalls(desk: Desk, view: DeskView): readonly DeskEffect[] {
   countNamedAtLeaving(desk, view.nowMs);
-  const { round } = outlookOf(desk, view);
+  const round = runningRound(desk, view.nowMs);
   const spoken: Waiting[] = [];
   for (const record of desk.state.alarms.values()) {
     const item = waiting(desk, record, round, view.nowMs);

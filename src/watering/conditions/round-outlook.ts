@@ -1,10 +1,11 @@
 import { type Desk, MS_PER_HOUR } from '../desk.js';
-import type { RoundMemory } from '../desk-state.js';
+import type { RoundMemory, TrayMemory } from '../desk-state.js';
 import { comingRounds } from '../rounds/coming-rounds.js';
+import { lastWateredMs } from '../trays/pour-ledger.js';
 import type { DeskView } from '../watering-desk.js';
 
 /** A notice lists what the grower, who is on the way, is about to see: this long before the round. */
-const ON_THE_WAY_MS = 1.5 * MS_PER_HOUR;
+export const ON_THE_WAY_MS = 1.5 * MS_PER_HOUR;
 /** Hours on the farm's clock at which nobody is at the benches anyway. */
 const NIGHT = { from: '22:00', to: '05:00' } as const;
 
@@ -22,6 +23,19 @@ export interface RoundOutlook {
   readonly isNight: boolean;
 }
 
+/** The round that is about to begin, or going on until its grace is over; undefined when none is. */
+export function runningRound(desk: Desk, nowMs: number): RoundMemory | undefined {
+  return desk.state.rounds.findLast(
+    (round) => !round.settled && !round.skipped && round.roundMs - nowMs <= ON_THE_WAY_MS,
+  );
+}
+
+/** Listed for the round that is about to begin or going on, and not known to have been watered for it: it is being seen to. */
+export function isSeenTo(trayId: string, memory: TrayMemory, round: RoundMemory | undefined): boolean {
+  if (round?.due.includes(trayId) !== true) return false;
+  return (lastWateredMs(memory.pours) ?? Number.NEGATIVE_INFINITY) < round.noticeAtMs;
+}
+
 export function outlookOf(desk: Desk, view: DeskView): RoundOutlook {
   const { nowMs } = view;
   const [comingMs = nowMs, afterComingMs = comingMs] = comingRounds(desk, view, nowMs, 2);
@@ -35,9 +49,7 @@ export function outlookOf(desk: Desk, view: DeskView): RoundOutlook {
     afterComingMs,
     lastMs: skipped ? undefined : lastMs,
     listed: new Set(rounds.find((round) => round.roundMs === comingMs)?.due ?? []),
-    round: rounds.findLast(
-      (round) => !round.settled && !round.skipped && round.roundMs - nowMs <= ON_THE_WAY_MS,
-    ),
+    round: runningRound(desk, nowMs),
     isNight: clock >= NIGHT.from || clock < NIGHT.to,
   };
 }

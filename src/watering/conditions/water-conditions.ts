@@ -1,6 +1,6 @@
 import { hoursQuantile, type TrayForecast } from '../../drying/tray-forecast.js';
 import { type Desk, MS_PER_HOUR, MS_PER_MIN } from '../desk.js';
-import { memoryOf, type RoundMemory, type TrayMemory } from '../desk-state.js';
+import { memoryOf, type TrayMemory } from '../desk-state.js';
 import {
   type CoverDoubt,
   expectedLossShare,
@@ -14,7 +14,7 @@ import { lastWateredMs } from '../trays/pour-ledger.js';
 import { carryShortfall, type Shortfall } from '../trays/shortfall.js';
 import type { RegisteredTray } from '../trays/tray-register.js';
 import type { Condition } from './condition.js';
-import type { RoundOutlook } from './round-outlook.js';
+import { isSeenTo, ON_THE_WAY_MS, type RoundOutlook } from './round-outlook.js';
 
 /**
  * A special walk is worth this share of a tray. Waiting until it is lost in expectation makes a call that comes late and rarely.
@@ -25,8 +25,8 @@ const WALK_COSTS_SHARE = 0.08;
 const NIGHT_FACTOR = 3;
 /** Somebody comes soon anyway, or the notice of the coming round lists it: only something much worse is worth a word. */
 const SOON_FACTOR = 3;
-/** Whoever was asked whether the tray was watered knows better than the model: the question has been put already. */
-const ASKED_FACTOR = 2;
+/** Perhaps it was watered at the last round, and the grower, who may have been asked, knows better than the model. */
+const PERHAPS_FACTOR = 2;
 /** How much more must be at stake as it becomes certain that the call would be far too early; as in the due rule. */
 const EARLY_WEIGHT = 8;
 /** Deadband: the alarm stays until the expected loss is this small a part of what raised it. */
@@ -52,10 +52,6 @@ const SOAKED_MS = 20 * MS_PER_MIN;
 const WALK_MS = MS_PER_HOUR;
 /** ...but what they have watered and what has so surely shed it is told while they are there. */
 const SHED_SURELY = 0.3;
-/** A pour this long before the round's hour was for it. */
-const EARLY_FOR_ROUND_MS = 1.5 * MS_PER_HOUR;
-/** A tray that was due and was not watered is called when its risk up to the coming round is this much above the configured one. */
-const MISSED_RISK_FACTOR = 1;
 /** The grower stands before the tray and has said so. */
 const READY_QUIET_MS = 2 * MS_PER_HOUR;
 /** Chance that the driest tenth is dry; nearer to certainty where the mean block would last for more than a day. */
@@ -105,21 +101,15 @@ function worthACall(desk: Desk, tray: RegisteredTray, tooEarly: number, outlook:
     WALK_COSTS_SHARE *
     (walksSoon ? SOON_FACTOR : 1) *
     (outlook.isNight ? NIGHT_FACTOR : 1) *
-    (memory.perhaps === undefined ? 1 : ASKED_FACTOR) *
+    (memory.perhaps === undefined ? 1 : PERHAPS_FACTOR) *
     (1 + EARLY_WEIGHT * tooEarly * asHeld)
   );
-}
-
-/** Listed for the round that is about to begin or going on, and not known to have been watered for it: it is being seen to. */
-export function isSeenTo(trayId: string, memory: TrayMemory, round: RoundMemory | undefined): boolean {
-  if (round?.due.includes(trayId) !== true) return false;
-  return (lastWateredMs(memory.pours) ?? Number.NEGATIVE_INFINITY) < round.noticeAtMs;
 }
 
 /** Somebody walks the benches, and has not been at this tray or has no reason to look at it again. */
 function isWalked(memory: TrayMemory, pouredAtMs: number, { nowMs, lastMs }: RoundOutlook): boolean {
   if (lastMs === undefined || nowMs - lastMs >= WALK_MS) return false;
-  const wasThere = pouredAtMs >= lastMs - EARLY_FOR_ROUND_MS;
+  const wasThere = pouredAtMs >= lastMs - ON_THE_WAY_MS;
   return !(wasThere && (memory.shortfall?.probability ?? 0) >= SHED_SURELY);
 }
 
@@ -149,7 +139,7 @@ export function waterConditions(
       : withShortfall(forecast, index, aheadH, lossAsHeld, shortfall, doubt);
   const limit = worthACall(desk, tray, tooEarly, outlook);
   const beforeRound = tenthDryWithin(forecast, toRoundH, doubt);
-  const missed = memory.missedRoundMs !== undefined && beforeRound >= (MISSED_RISK_FACTOR * riskPct) / 100;
+  const missed = memory.missedRoundMs !== undefined && beforeRound >= riskPct / 100;
   const isDry = dryNow >= Math.min(DRY_SURELY, DRY_ON * (1 + DRY_EARLY_WEIGHT * tooEarly));
   const isShort = shortfall !== undefined && shortfall.probability >= ROOM_BY_SHORTFALL;
   const hasRoom = (isShort ? Math.min(index, shortfall.index) : index) <= HAS_ROOM_BELOW_INDEX;
@@ -160,7 +150,7 @@ export function waterConditions(
   const refillOn = (loss >= limit && hasRoom) || missed;
   const refillOff = loss < WALK_COSTS_SHARE * CLEAR_FRACTION && !missed;
   const joinRisk =
-    JOIN_RISK * (memory.perhaps === undefined ? 1 : ASKED_FACTOR) * (1 + JOIN_EARLY_WEIGHT * tooEarly);
+    JOIN_RISK * (memory.perhaps === undefined ? 1 : PERHAPS_FACTOR) * (1 + JOIN_EARLY_WEIGHT * tooEarly);
   return {
     refill: {
       kind: 'refill',
