@@ -11,7 +11,9 @@ export const wateringSchema = z
       .number()
       .min(0)
       .optional()
-      .describe('Told pour for logged; taken up for detected. Absent: filled, excess tipped out.'),
+      .describe(
+        'Told pour for logged, absent: filled, excess tipped out. Taken up for detected, absent: the rise goes on, the amount follows.',
+      ),
     takenUpMl: z.number().min(0).optional().describe('What the probe says the blocks took up.'),
     by: z.string().optional(),
     amends: z

@@ -72,6 +72,16 @@ export interface DryDown {
 
 /** What the model noticed while time passed. */
 export type ModelEvent =
+  /** A probe shows that water is being taken up; `watering-detected` follows when the rise is over. */
+  | {
+      readonly kind: 'watering-begun';
+      readonly trayId: string;
+      /** Best estimate of when it was poured. */
+      readonly atMs: number;
+      readonly noticedAtMs: number;
+      /** What the probe has risen by so far. */
+      readonly risenM3PerM3: number;
+    }
   | {
       readonly kind: 'watering-detected';
       readonly trayId: string;

@@ -189,6 +189,7 @@ export class Pipeline {
 
   private noticed(event: ModelEvent): void {
     switch (event.kind) {
+      case 'watering-begun':
       case 'watering-detected':
         this.book.forget(event.trayId);
         this.carryOut(this.parts.desk.noticed(event, this.view()), this.nowMs);

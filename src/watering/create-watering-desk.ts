@@ -29,7 +29,7 @@ export function createWateringDesk(options: DeskOptions, snapshot?: unknown): Wa
     probeTrays: () => desk.state.history.now.probeTray,
     command: (command, ref, view) => obey(desk, command, ref, view),
     trayEvent: (event, view) => applyTrayEvent(desk, event, view.nowMs).effects,
-    noticed: (event, view) => (event.kind === 'watering-detected' ? noticeWatering(desk, event, view) : []),
+    noticed: (event, view) => noticeWatering(desk, event, view),
     decide: (view) => decide(desk, view),
     roundNotice: (roundMs, view) => writeNotice(desk, roundMs, view),
     standing: () => ({

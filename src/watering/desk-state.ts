@@ -22,10 +22,19 @@ export interface PerhapsWatered {
   readonly asked?: boolean | undefined;
 }
 
+/** A pour that a probe has begun to show. */
+export interface RisingWater {
+  readonly sinceMs: number;
+  /** The chance that this grower waters what the house asks for, where it had; undefined where it had not. */
+  readonly asked?: number | undefined;
+}
+
 /** What the desk remembers of one tray beside its life. JSON-able. */
 export interface TrayMemory {
   pours: readonly Pour[];
   perhaps?: PerhapsWatered | undefined;
+  /** A probe shows a pour that is being taken up, until the rise is over. */
+  rising?: RisingWater | undefined;
   /** Somebody said that it was left out of a round. */
   leftOutAtMs?: number | undefined;
   /** The round at which it was due and evidently was not watered. */

@@ -21,6 +21,18 @@ describe('waterings that nobody told of', () => {
     });
   });
 
+  it('are told of while the blocks still drink, then with their amount', () => {
+    const events = play(modelOf([trayOf('t1')]), { hours: 120, pours: roundly });
+    const begun = events.filter((event) => event.kind === 'watering-begun');
+    const ended = detected(events);
+    expect(begun.map(({ atMs }) => atMs)).toEqual(ended.map(({ atMs }) => atMs));
+    begun.forEach((rise, i) => {
+      expect(rise.noticedAtMs - rise.atMs).toBeLessThanOrEqual(0.5 * HOUR_MS);
+      expect(rise.noticedAtMs).toBeLessThan(ended[i]?.noticedAtMs ?? 0);
+      expect(rise.risenM3PerM3).toBeGreaterThan(0.035);
+    });
+  });
+
   it('are never seen in a probe that drifts, wanders with warmth and is noisy', () => {
     for (const perK of [-0.003, 0, 0.003])
       for (const driftPerDay of [-0.004, 0.004]) {

@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { noticePour, type Pour, tellPour, untellPour } from '../../src/watering/trays/pour-ledger.js';
+import {
+  beginPour,
+  noticePour,
+  type Pour,
+  tellPour,
+  untellPour,
+} from '../../src/watering/trays/pour-ledger.js';
 import { HOUR, MIDNIGHT, MIN } from './helpers.js';
 
 const seven = MIDNIGHT + 7 * HOUR;
@@ -66,6 +72,34 @@ describe('noticePour()', () => {
   it('is a watering of its own when nobody told of one within three hours', () => {
     const told = tellPour([], { atMs: seven, by: 'Ana' });
     expect(noticePour(told.pours, seven + 4 * HOUR, 300).outcome).toBe('new');
+  });
+});
+
+describe('beginPour()', () => {
+  it('enters what a probe begins to show; its amount follows, and is of the same pour', () => {
+    const begun = beginPour([], seven);
+    expect(begun).toMatchObject({ outcome: 'new', pour: { atMs: seven, source: 'detected' } });
+    const shown = noticePour(begun.pours, seven, 540);
+    expect(shown.outcome).toBe('measured');
+    expect(shown.pours).toEqual([{ atMs: seven, source: 'detected', takenUpMl: 540 }]);
+  });
+
+  it('leaves a pour that was told as it is', () => {
+    const told = tellPour([], { atMs: seven, by: 'Ana', ml: 700 });
+    expect(beginPour(told.pours, seven + 20 * MIN)).toEqual({ ...told, outcome: 'told-already' });
+  });
+
+  it('is what somebody tells of later', () => {
+    const begun = beginPour([], seven);
+    const told = tellPour(begun.pours, { atMs: seven + 25 * MIN, by: 'Ana' });
+    expect(told.outcome).toBe('known-from-probe');
+    expect(noticePour(told.pours, seven, 540).outcome).toBe('told-already');
+  });
+
+  it('stays when what was told of it is taken back', () => {
+    const begun = beginPour([], seven);
+    const told = tellPour(begun.pours, { atMs: seven + 25 * MIN, by: 'Ana' });
+    expect(untellPour(told.pours, seven + 25 * MIN, 'Ana')).toEqual(begun.pours);
   });
 });
 

@@ -73,6 +73,28 @@ describe('a tray that was dry when it was watered', () => {
   });
 });
 
+describe('a doubted tray that people water again unasked', () => {
+  it('is taken for drinking little, until it has been wet through', () => {
+    const tray = memory(-0.2, 1);
+    doubtPour(tray, undefined);
+    const indices: number[] = [];
+    for (let pour = 0; pour < 6; pour++) {
+      carryShortfall(tray, { index: 0.9, dry: 0 });
+      indices.push(tray.shortfall?.index ?? 1);
+      doubtPour(tray, undefined);
+    }
+    expect(indices[1]).toBeCloseTo((indices[0] ?? 0) + 0.2 * (1 - (indices[0] ?? 0)), 6);
+    expect(tray.shortfall).toBeUndefined();
+  });
+
+  it('takes all that it was asked to be given', () => {
+    const tray = memory(0.9);
+    tray.shortfall = { probability: 0.65, index: 0.4 };
+    doubtPour(tray, 0.8);
+    expect(tray.shortfall).toBeUndefined();
+  });
+});
+
 describe('what people do at the bench', () => {
   it('watering unasked what the model holds for full speaks for a shortfall; doing as asked does not', () => {
     const unasked = memory(0.8);

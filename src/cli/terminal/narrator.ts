@@ -79,7 +79,8 @@ export class Narrator {
         if (amends === true && takenUpMl !== undefined)
           return this.line(at, 'took up', pc.cyan, `${tray}: ${Math.round(takenUpMl)} mL, says its probe`);
         const amount = ml ?? takenUpMl;
-        const text = `${tray} watered${amount === undefined ? ', filled' : `, ${Math.round(amount)} mL`}`;
+        const filled = source === 'logged' ? ', filled' : '';
+        const text = `${tray} watered${amount === undefined ? filled : `, ${Math.round(amount)} mL`}`;
         return this.line(
           at,
           'watered',

@@ -71,6 +71,13 @@ export function closeProbeStep(
         before: rise.before,
         perWater,
       };
+      farm.memory.pending.push({
+        kind: 'watering-begun',
+        trayId: tray.id,
+        atMs: rise.startedAtMs,
+        noticedAtMs: atMs,
+        risenM3PerM3: rise.risen / perWater,
+      });
     }
   }
   const believable = atMs >= tray.wickingUntilMs && !mayBeRising(probe.trace, perWater);

@@ -26,7 +26,7 @@ const NIGHT_FACTOR = 3;
 /** Somebody comes soon anyway, or the notice of the coming round lists it: only something much worse is worth a word. */
 const SOON_FACTOR = 3;
 /** Perhaps it was watered at the last round, and the grower, who may have been asked, knows better than the model. */
-const PERHAPS_FACTOR = 2;
+const PERHAPS_FACTOR = 1.5;
 /** How much more must be at stake as it becomes certain that the call would be far too early; as in the due rule. */
 const EARLY_WEIGHT = 8;
 /** Deadband: the alarm stays until the expected loss is this small a part of what raised it. */
@@ -48,6 +48,8 @@ const JOINS_BELOW_INDEX = 0.85;
 const ROOM_BY_SHORTFALL = 0.15;
 /** What was poured soaks in for this long: sooner nobody can see whether the blocks have shed it. */
 const SOAKED_MS = 20 * MS_PER_MIN;
+/** A rise of a probe is over by then; one that was never closed (the probe was taken away) holds nothing back for longer. */
+const LONGEST_RISE_MS = 3 * MS_PER_HOUR;
 /** From a round's hour on somebody walks the benches for this long: what needs water gets it now... */
 const WALK_MS = MS_PER_HOUR;
 /** ...but what they have watered and what has so surely shed it is told while they are there. */
@@ -113,6 +115,13 @@ function isWalked(memory: TrayMemory, pouredAtMs: number, { nowMs, lastMs }: Rou
   return !(wasThere && (memory.shortfall?.probability ?? 0) >= SHED_SURELY);
 }
 
+/** Water has just been poured, or a probe shows that it is being taken up: how much the tray gets is not known yet. */
+function isSoaking(memory: TrayMemory, pouredAtMs: number, nowMs: number): boolean {
+  const { rising } = memory;
+  const isRising = rising !== undefined && nowMs - rising.sinceMs < LONGEST_RISE_MS;
+  return isRising || nowMs - pouredAtMs < SOAKED_MS;
+}
+
 /** Rules `refill` and `dry` for one tray. */
 export function waterConditions(
   desk: Desk,
@@ -145,7 +154,7 @@ export function waterConditions(
   const hasRoom = (isShort ? Math.min(index, shortfall.index) : index) <= HAS_ROOM_BELOW_INDEX;
   const pouredAtMs = lastWateredMs(memory.pours) ?? Number.NEGATIVE_INFINITY;
   const isHandled =
-    ready || outlook.nowMs - pouredAtMs < SOAKED_MS || isSeenTo(tray.id, memory, outlook.round);
+    ready || isSoaking(memory, pouredAtMs, outlook.nowMs) || isSeenTo(tray.id, memory, outlook.round);
   const held = isHandled || isDry || isWalked(memory, pouredAtMs, outlook);
   const refillOn = (loss >= limit && hasRoom) || missed;
   const refillOff = loss < WALK_COSTS_SHARE * CLEAR_FRACTION && !missed;

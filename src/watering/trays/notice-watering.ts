@@ -6,8 +6,9 @@ import { memoryOf, type TrayMemory } from '../desk-state.js';
 import { blocksVolumeMl } from '../rounds/dose.js';
 import type { DeskEffect, DeskView } from '../watering-desk.js';
 import { asksAreFollowed } from './asks-are-followed.js';
-import { noticePour } from './pour-ledger.js';
+import { beginPour, noticePour, type PourEntry } from './pour-ledger.js';
 import { doubtPour } from './shortfall.js';
+import type { RegisteredTray } from './tray-register.js';
 
 /** An alarm ends with a watering, and a flicker is none: a rise of the moisture index by this much (science notes, section 8). */
 const WATERED_RISE_INDEX = 0.15;
@@ -28,45 +29,88 @@ function learnUptake(memory: TrayMemory, atMs: number, takenUpMl: number): void 
   memory.uptake = { logMean: memory.uptake.logMean + (log - memory.uptake.logMean) / count, count };
 }
 
-/** What follows from a watering that a probe has shown: reconciled with what was told, learned from, and alarms end. */
-export function noticeWatering(
+/** The refill and dry alarms end when blocks have taken up so much, m³/m³; `filled`: whatever they were held for before. */
+function alarmsEnd(
   desk: Desk,
-  event: Extract<ModelEvent, { kind: 'watering-detected' }>,
+  tray: RegisteredTray,
+  takenUp: { readonly m3PerM3: number; readonly filled: boolean },
   view: DeskView,
 ): readonly DeskEffect[] {
-  const tray = standingTray(desk, event.trayId);
-  if (tray === undefined) return [];
-  const memory = memoryOf(desk.state, tray.id);
-  const takenUpMl = Math.max(0, Math.round(event.takenUpMl));
-  const { outcome, pours, pour } = noticePour(memory.pours, Math.round(event.atMs), takenUpMl);
-  memory.pours = pours;
-  memory.perhaps = undefined;
-  memory.missedRoundMs = undefined;
-  if (outcome === 'new') doubtPour(memory, asksAreFollowed(desk, tray.id, event.atMs));
-  if (event.filled && outcome !== 'further-pour') learnUptake(memory, event.atMs, event.takenUpMl);
   const forecast = view.forecasts.get(tray.id);
   const rise =
     forecast === undefined
       ? 1
-      : event.takenUpMl /
-        blocksVolumeMl(tray) /
-        (forecast.containerCapacityM3PerM3 - forecast.refillPointM3PerM3);
+      : takenUp.m3PerM3 / (forecast.containerCapacityM3PerM3 - forecast.refillPointM3PerM3);
+  return takenUp.filled || rise >= WATERED_RISE_INDEX
+    ? resolveTrayAlarms(desk, tray.id, ['refill', 'dry'], 'watered', view.nowMs)
+    : [];
+}
+
+function wateringTold(tray: RegisteredTray, { outcome, pour }: PourEntry): DeskEffect {
   const ml = pour.source === 'detected' ? pour.takenUpMl : pour.told?.ml;
-  return [
-    {
-      kind: 'watering',
-      watering: {
-        at: toInstant(pour.atMs),
-        tray: tray.id,
-        source: pour.source,
-        ...(ml === undefined ? {} : { ml }),
-        ...(pour.takenUpMl === undefined ? {} : { takenUpMl: pour.takenUpMl }),
-        ...(pour.told?.by === undefined ? {} : { by: pour.told.by }),
-        ...(outcome === 'new' ? {} : { amends: true as const }),
-      },
+  return {
+    kind: 'watering',
+    watering: {
+      at: toInstant(pour.atMs),
+      tray: tray.id,
+      source: pour.source,
+      ...(ml === undefined ? {} : { ml }),
+      ...(pour.takenUpMl === undefined ? {} : { takenUpMl: pour.takenUpMl }),
+      ...(pour.told?.by === undefined ? {} : { by: pour.told.by }),
+      ...(outcome === 'new' ? {} : { amends: true as const }),
     },
-    ...(event.filled || rise >= WATERED_RISE_INDEX
-      ? resolveTrayAlarms(desk, tray.id, ['refill', 'dry'], 'watered', view.nowMs)
-      : []),
+  };
+}
+
+/** A probe begins to show a watering, an hour or more before it is known how much: it is told, and alarms end. */
+function wateringBegins(
+  desk: Desk,
+  tray: RegisteredTray,
+  event: Extract<ModelEvent, { kind: 'watering-begun' }>,
+  view: DeskView,
+): readonly DeskEffect[] {
+  const memory = memoryOf(desk.state, tray.id);
+  const atMs = Math.round(event.atMs);
+  const entry = beginPour(memory.pours, atMs);
+  memory.pours = entry.pours;
+  memory.perhaps = undefined;
+  memory.missedRoundMs = undefined;
+  memory.rising = { sinceMs: atMs, asked: asksAreFollowed(desk, tray.id, atMs) };
+  return [
+    ...(entry.outcome === 'new' ? [wateringTold(tray, entry)] : []),
+    ...alarmsEnd(desk, tray, { m3PerM3: event.risenM3PerM3, filled: false }, view),
   ];
+}
+
+/** A watering that a probe has shown is over: reconciled with what was told, learned from, and alarms end. */
+function wateringEnds(
+  desk: Desk,
+  tray: RegisteredTray,
+  event: Extract<ModelEvent, { kind: 'watering-detected' }>,
+  view: DeskView,
+): readonly DeskEffect[] {
+  const memory = memoryOf(desk.state, tray.id);
+  const takenUpMl = Math.max(0, Math.round(event.takenUpMl));
+  const entry = noticePour(memory.pours, Math.round(event.atMs), takenUpMl);
+  const { outcome } = entry;
+  const asked =
+    memory.rising === undefined ? asksAreFollowed(desk, tray.id, event.atMs) : memory.rising.asked;
+  memory.pours = entry.pours;
+  memory.perhaps = undefined;
+  memory.missedRoundMs = undefined;
+  memory.rising = undefined;
+  if (outcome === 'new' || outcome === 'measured') doubtPour(memory, asked);
+  if (event.filled && outcome !== 'further-pour') learnUptake(memory, event.atMs, event.takenUpMl);
+  const m3PerM3 = event.takenUpMl / blocksVolumeMl(tray);
+  return [wateringTold(tray, entry), ...alarmsEnd(desk, tray, { m3PerM3, filled: event.filled }, view)];
+}
+
+/** What follows from what the model noticed. */
+export function noticeWatering(desk: Desk, event: ModelEvent, view: DeskView): readonly DeskEffect[] {
+  if (event.kind !== 'watering-begun' && event.kind !== 'watering-detected') return [];
+  const tray = standingTray(desk, event.trayId);
+  if (tray === undefined) return [];
+  return event.kind === 'watering-begun'
+    ? wateringBegins(desk, tray, event, view)
+    : wateringEnds(desk, tray, event, view);
 }

@@ -25,10 +25,10 @@ export interface ToldPour {
 }
 
 /**
- * What a report turned out to be: a watering not known before; one that a probe had shown already; a further pour of a watering
- * under way (same person, own amount); or the same pour told by somebody else.
+ * What a report turned out to be: a watering not known before; one that a probe had shown already; the amount of one that a probe
+ * had begun to show; a further pour of a watering under way (same person, own amount); or the same pour told by somebody else.
  */
-export type PourOutcome = 'new' | 'known-from-probe' | 'further-pour' | 'told-already';
+export type PourOutcome = 'new' | 'known-from-probe' | 'measured' | 'further-pour' | 'told-already';
 
 export interface PourEntry {
   readonly outcome: PourOutcome;
@@ -69,18 +69,33 @@ export function tellPour(pours: readonly Pour[], report: ToldPour): PourEntry {
   return { outcome: begun ? 'further-pour' : 'new', pours: keep(pours, pour), pour };
 }
 
-/** Enters a rise that a probe has shown: it confirms a told watering, adds to one shown before, or is a new one. */
-export function noticePour(pours: readonly Pour[], atMs: number, takenUpMl: number): PourEntry {
-  const near = pours
+/** Enters a rise that a probe has begun to show; how much is taken up is not known yet. */
+export function beginPour(pours: readonly Pour[], atMs: number): PourEntry {
+  const near = nearest(pours, atMs);
+  if (near === undefined) {
+    const pour: Pour = { atMs, source: 'detected' };
+    return { outcome: 'new', pours: keep(pours, pour), pour };
+  }
+  return { outcome: near.told === undefined ? 'further-pour' : 'told-already', pours, pour: near };
+}
+
+function nearest(pours: readonly Pour[], atMs: number): Pour | undefined {
+  return pours
     .filter((pour) => Math.abs(pour.atMs - atMs) <= SAME_WATERING_MS)
     .sort((a, b) => Math.abs(a.atMs - atMs) - Math.abs(b.atMs - atMs))[0];
+}
+
+/** Enters a rise that a probe has shown: it confirms a told watering, adds to one shown before, or is a new one. */
+export function noticePour(pours: readonly Pour[], atMs: number, takenUpMl: number): PourEntry {
+  const near = nearest(pours, atMs);
   if (near === undefined) {
     const pour: Pour = { atMs, source: 'detected', takenUpMl };
     return { outcome: 'new', pours: keep(pours, pour), pour };
   }
   const pour: Pour = { ...near, takenUpMl: (near.takenUpMl ?? 0) + takenUpMl };
   return {
-    outcome: near.told === undefined ? 'further-pour' : 'told-already',
+    outcome:
+      near.told !== undefined ? 'told-already' : near.takenUpMl === undefined ? 'measured' : 'further-pour',
     pours: keep(pours, pour, near),
     pour,
   };
@@ -90,8 +105,9 @@ export function noticePour(pours: readonly Pour[], atMs: number, takenUpMl: numb
 export function untellPour(pours: readonly Pour[], atMs: number, by: string | undefined): readonly Pour[] {
   return pours.flatMap((pour) => {
     if (pour.told === undefined || pour.told.atMs !== atMs || pour.told.by !== by) return [pour];
-    if (pour.takenUpMl === undefined) return [];
-    return [{ atMs: pour.atMs, source: 'detected' as const, takenUpMl: pour.takenUpMl }];
+    const { told: _, ...shown } = pour;
+    const isShown = pour.source === 'detected' || pour.takenUpMl !== undefined;
+    return isShown ? [{ ...shown, source: 'detected' as const }] : [];
   });
 }
 

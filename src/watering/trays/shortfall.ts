@@ -31,6 +31,9 @@ const SHED_TAKEN_SHARE = 0.3;
 /** Down to this moisture index medium takes all it is given; at the lower one it sheds. Judgement. */
 const TAKES_ALL_FROM_INDEX = 0.35;
 const SHEDS_BELOW_INDEX = 0.1;
+/** Share that a doubted tray takes up which people keep watering unasked, until it has been wetter than this (judgement). */
+const GIVEN_AGAIN_SHARE = 0.2;
+const WET_THROUGH_INDEX = 0.7;
 /** Chance that the model is wrong about a tray though nothing speaks for it, and how dry the tray would be then. */
 const WRONG_UNAWARES = 0.04;
 const WRONG_INDEX = 0;
@@ -81,6 +84,11 @@ function takenShare(index: number): number {
   return SHED_TAKEN_SHARE + (1 - SHED_TAKEN_SHARE) * Math.min(1, Math.max(0, willing));
 }
 
+/** Nobody had asked, and a tray that was doubted already gets water again: it has not taken what it was given before. */
+function givenAgain(asked: number | undefined, shortfall: Shortfall | undefined): boolean {
+  return asked === undefined && shortfall !== undefined && shortfall.index < WET_THROUGH_INDEX;
+}
+
 /**
  * A watering. What was dry perhaps shed it; and who waters what the model holds for full has perhaps seen that it is not.
  * `asked`: the chance that this grower waters what the house asks for, where it had; undefined where it had not.
@@ -93,7 +101,7 @@ export function doubtPour(memory: Doubted, asked: number | undefined): void {
   const whatever = asked ?? WATERS_UNASKED;
   const seen = afterSeeing(prior, waters(index, whatever), waters(held.index, whatever));
   const probability = Math.max(seen, SHED_PROBABILITY * held.dry ** 2);
-  const share = takenShare(index);
+  const share = givenAgain(asked, shortfall) ? GIVEN_AGAIN_SHARE : takenShare(index);
   memory.shortfall =
     share >= 1 || probability < LEAST_PROBABILITY
       ? undefined
