@@ -3,6 +3,7 @@ import type { DryDownMessage } from '../../shared/messages.js';
 import type { FarmTopics } from '../../shared/topics.js';
 import type { DryDown } from '../drying/farm-model.js';
 import type { Fact, JudgedReading } from '../monitor/facts.js';
+import { endsCall } from './call-truth.js';
 
 /** What kind of thing waits in the outbox; calls and sentences can be overtaken by events. */
 export type WaitingKind =
@@ -123,4 +124,17 @@ export function dispatchOf(fact: Fact, topics: FarmTopics, newId: () => string):
     case 'probe-drift':
       return { way: 'untold' };
   }
+}
+
+/**
+ * The messages of one turn with the word to people before the alarms behind it: each retained alarm is milliseconds at the disk. A turn
+ * in which an alarm also ends or changes hands keeps its order, since what waits is held against the transitions after it.
+ */
+export function callsFirst(
+  messages: readonly DurableMessage[],
+  facts: readonly Fact[],
+): readonly DurableMessage[] {
+  if (facts.some((fact) => fact.kind === 'alarm' && endsCall(fact.transition))) return messages;
+  const isCall = ({ kind }: DurableMessage): boolean => kind === 'call' || kind === 'say-call';
+  return [...messages.filter(isCall), ...messages.filter((message) => !isCall(message))];
 }

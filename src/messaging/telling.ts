@@ -12,7 +12,7 @@ import { CommandInbox } from './command-inbox.js';
 import { type CommandListener, CommandsIn, logRefusal } from './commands-in.js';
 import { Drain, type OnItsWay, type Said } from './drain.js';
 import { EndedTrays } from './ended-trays.js';
-import { type DurableMessage, dispatchOf } from './fact-messages.js';
+import { callsFirst, type DurableMessage, dispatchOf } from './fact-messages.js';
 import { lateWords } from './late-words.js';
 import { LatestBoard } from './latest.js';
 import { Link } from './link.js';
@@ -223,8 +223,9 @@ export class Telling {
     // gateways before the broker: its outbox notes the turn
     const keep = (doneTurn?: string) => {
       const nowMs = this.#options.wallNowMs();
-      for (const poster of this.#posters) poster.add(durable, this.#topics, nowMs);
-      this.#outbox.add(durable, nowMs, doneTurn);
+      const messages = callsFirst(durable, facts);
+      for (const poster of this.#posters) poster.add(messages, this.#topics, nowMs);
+      this.#outbox.add(messages, nowMs, doneTurn);
       durable = [];
     };
     for (const told of facts) {
