@@ -28,7 +28,7 @@ const SOON_FACTOR = 3;
 /** Perhaps it was watered at the last round, and the grower, who may have been asked, knows better than the model. */
 const PERHAPS_FACTOR = 1.5;
 /** How much more must be at stake as it becomes certain that the call would be far too early; as in the due rule. */
-const EARLY_WEIGHT = 8;
+const EARLY_WEIGHT = 5;
 /** Deadband: the alarm stays until the expected loss is this small a part of what raised it. */
 const CLEAR_FRACTION = 0.25;
 /** Blocks just filled can't take up more: a call comes no earlier than this share of a filled tray's life before its end... */
