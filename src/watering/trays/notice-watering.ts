@@ -29,19 +29,33 @@ function learnUptake(memory: TrayMemory, atMs: number, takenUpMl: number): void 
   memory.uptake = { logMean: memory.uptake.logMean + (log - memory.uptake.logMean) / count, count };
 }
 
-/** The refill and dry alarms end when blocks have taken up so much, m³/m³; `filled`: whatever they were held for before. */
+/** A tray of which something was noticed. */
+interface Noticed {
+  readonly desk: Desk;
+  readonly tray: RegisteredTray;
+  readonly memory: TrayMemory;
+  readonly view: DeskView;
+}
+
+/** The tray was watered: whatever was doubted or missed about that is settled. */
+function enter(memory: TrayMemory, { pours }: PourEntry): void {
+  memory.pours = pours;
+  memory.perhaps = undefined;
+  memory.missedRoundMs = undefined;
+}
+
+/** The refill and dry alarms end when blocks were filled, or have taken up enough, m³/m³, not to be a flicker. */
 function alarmsEnd(
-  desk: Desk,
-  tray: RegisteredTray,
-  takenUp: { readonly m3PerM3: number; readonly filled: boolean },
-  view: DeskView,
+  { desk, tray, view }: Noticed,
+  takenUpM3PerM3: number,
+  filled: boolean,
 ): readonly DeskEffect[] {
   const forecast = view.forecasts.get(tray.id);
   const rise =
     forecast === undefined
       ? 1
-      : takenUp.m3PerM3 / (forecast.containerCapacityM3PerM3 - forecast.refillPointM3PerM3);
-  return takenUp.filled || rise >= WATERED_RISE_INDEX
+      : takenUpM3PerM3 / (forecast.containerCapacityM3PerM3 - forecast.refillPointM3PerM3);
+  return filled || rise >= WATERED_RISE_INDEX
     ? resolveTrayAlarms(desk, tray.id, ['refill', 'dry'], 'watered', view.nowMs)
     : [];
 }
@@ -62,55 +76,47 @@ function wateringTold(tray: RegisteredTray, { outcome, pour }: PourEntry): DeskE
   };
 }
 
-/** A probe begins to show a watering, an hour or more before it is known how much: it is told, and alarms end. */
+/** A probe begins to show a watering, long before it is known how much: it is told, and alarms end. */
 function wateringBegins(
-  desk: Desk,
-  tray: RegisteredTray,
+  noticed: Noticed,
   event: Extract<ModelEvent, { kind: 'watering-begun' }>,
-  view: DeskView,
 ): readonly DeskEffect[] {
-  const memory = memoryOf(desk.state, tray.id);
+  const { desk, tray, memory } = noticed;
   const atMs = Math.round(event.atMs);
   const entry = beginPour(memory.pours, atMs);
-  memory.pours = entry.pours;
-  memory.perhaps = undefined;
-  memory.missedRoundMs = undefined;
+  enter(memory, entry);
   memory.rising = { sinceMs: atMs, asked: asksAreFollowed(desk, tray.id, atMs) };
   return [
     ...(entry.outcome === 'new' ? [wateringTold(tray, entry)] : []),
-    ...alarmsEnd(desk, tray, { m3PerM3: event.risenM3PerM3, filled: false }, view),
+    ...alarmsEnd(noticed, event.risenM3PerM3, false),
   ];
 }
 
 /** A watering that a probe has shown is over: reconciled with what was told, learned from, and alarms end. */
 function wateringEnds(
-  desk: Desk,
-  tray: RegisteredTray,
+  noticed: Noticed,
   event: Extract<ModelEvent, { kind: 'watering-detected' }>,
-  view: DeskView,
 ): readonly DeskEffect[] {
-  const memory = memoryOf(desk.state, tray.id);
-  const takenUpMl = Math.max(0, Math.round(event.takenUpMl));
-  const entry = noticePour(memory.pours, Math.round(event.atMs), takenUpMl);
+  const { desk, tray, memory } = noticed;
+  const { rising } = memory;
+  const entry = noticePour(memory.pours, Math.round(event.atMs), Math.max(0, Math.round(event.takenUpMl)));
   const { outcome } = entry;
-  const asked =
-    memory.rising === undefined ? asksAreFollowed(desk, tray.id, event.atMs) : memory.rising.asked;
-  memory.pours = entry.pours;
-  memory.perhaps = undefined;
-  memory.missedRoundMs = undefined;
+  const asked = rising === undefined ? asksAreFollowed(desk, tray.id, event.atMs) : rising.asked;
+  enter(memory, entry);
   memory.rising = undefined;
   if (outcome === 'new' || outcome === 'measured') doubtPour(memory, asked);
   if (event.filled && outcome !== 'further-pour') learnUptake(memory, event.atMs, event.takenUpMl);
-  const m3PerM3 = event.takenUpMl / blocksVolumeMl(tray);
-  return [wateringTold(tray, entry), ...alarmsEnd(desk, tray, { m3PerM3, filled: event.filled }, view)];
+  return [
+    wateringTold(tray, entry),
+    ...alarmsEnd(noticed, event.takenUpMl / blocksVolumeMl(tray), event.filled),
+  ];
 }
 
-/** What follows from what the model noticed. */
+/** What follows when a probe begins to show a watering, and when that is over; nothing from whatever else the model noticed. */
 export function noticeWatering(desk: Desk, event: ModelEvent, view: DeskView): readonly DeskEffect[] {
   if (event.kind !== 'watering-begun' && event.kind !== 'watering-detected') return [];
   const tray = standingTray(desk, event.trayId);
   if (tray === undefined) return [];
-  return event.kind === 'watering-begun'
-    ? wateringBegins(desk, tray, event, view)
-    : wateringEnds(desk, tray, event, view);
+  const noticed: Noticed = { desk, tray, memory: memoryOf(desk.state, tray.id), view };
+  return event.kind === 'watering-begun' ? wateringBegins(noticed, event) : wateringEnds(noticed, event);
 }
