@@ -28,6 +28,9 @@ const noBoards: ProbeReader = {
   close: () => Promise.resolve(),
 };
 
+/** A round so far off on the real clock that no notice of it comes in between. */
+const farRound = (): string => new Date(realClock.nowMs() + 10 * 3_600_000).toISOString().slice(11, 16);
+
 describe('tookWords()', () => {
   it.each([
     [21, '0.02 s'],
@@ -74,6 +77,8 @@ function suite(name: string, openBroker: () => Promise<Mosquitto | undefined>): 
       mosquitto = await openBroker();
       const config = farmConfigSchema.parse({
         farm: 'alder-row',
+        timeZone: 'UTC',
+        rounds: [farRound()],
         benches: [{ id: 'south' }],
         messaging: {
           ...(mosquitto === undefined
