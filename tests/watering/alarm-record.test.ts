@@ -29,8 +29,26 @@ describe('observeCondition()', () => {
     expect(alarm.state).toBe('normal');
   });
 
+  it('lets the on-delay run while the condition is coming, and raises when it may be said', () => {
+    const alarm = quietAlarm('refill', 't1', MIDNIGHT);
+    observeCondition(alarm, 'coming', delays, MIDNIGHT);
+    expect(observeCondition(alarm, 'coming', delays, MIDNIGHT + HOUR)).toBeUndefined();
+    expect(alarm.state).toBe('normal');
+    expect(observeCondition(alarm, 'on', delays, MIDNIGHT + HOUR + MIN)?.to).toBe('unacknowledged');
+    expect(alarm.sinceMs).toBe(MIDNIGHT);
+  });
+
+  it('starts the off-delay anew when the condition seems to come again', () => {
+    const alarm = quietAlarm('refill', 't1', MIDNIGHT);
+    observeCondition(alarm, 'on', { ...delays, onDelayMs: 0 }, MIDNIGHT);
+    observeCondition(alarm, 'off', delays, MIDNIGHT + MIN);
+    observeCondition(alarm, 'coming', delays, MIDNIGHT + 30 * MIN);
+    expect(observeCondition(alarm, 'off', delays, MIDNIGHT + 70 * MIN)).toBeUndefined();
+    expect(alarm.state).toBe('unacknowledged');
+  });
+
   it('never changes state more often than its delays allow, however the condition flickers', () => {
-    const raw = fc.constantFrom<RawCondition>('on', 'off', 'between');
+    const raw = fc.constantFrom<RawCondition>('on', 'coming', 'off', 'between');
     fc.assert(
       fc.property(fc.array(raw, { minLength: 1, maxLength: 400 }), (flicker) => {
         const alarm = quietAlarm('temperature', 'south', MIDNIGHT);

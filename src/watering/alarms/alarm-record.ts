@@ -37,8 +37,11 @@ export interface AlarmDelays {
   readonly offDelayMs: number;
 }
 
-/** Raw condition: `between` is the deadband, where nothing changes and delays start anew. */
-export type RawCondition = 'on' | 'off' | 'between';
+/**
+ * Raw condition: `between` is the deadband, where nothing changes and delays start anew. `coming` would be `on` but for something
+ * that may still help: nothing is raised, but the on-delay runs.
+ */
+export type RawCondition = 'on' | 'coming' | 'off' | 'between';
 
 export interface StateChange {
   readonly record: AlarmRecord;
@@ -94,16 +97,17 @@ export function observeCondition(
   delays: AlarmDelays,
   nowMs: number,
 ): StateChange | undefined {
-  const differs = raw !== 'between' && (raw === 'on') !== record.active;
+  const holds = raw === 'on' || raw === 'coming';
+  const differs = raw !== 'between' && holds !== record.active;
   if (!differs) {
     record.differsSinceMs = undefined;
     return undefined;
   }
   record.differsSinceMs ??= nowMs;
-  const delayMs = raw === 'on' ? delays.onDelayMs : delays.offDelayMs;
-  if (nowMs - record.differsSinceMs < delayMs) return undefined;
-  if (raw === 'on') record.sinceMs = record.differsSinceMs;
-  return settleCondition(record, raw === 'on', nowMs);
+  const delayMs = holds ? delays.onDelayMs : delays.offDelayMs;
+  if (raw === 'coming' || nowMs - record.differsSinceMs < delayMs) return undefined;
+  if (holds) record.sinceMs = record.differsSinceMs;
+  return settleCondition(record, holds, nowMs);
 }
 
 /** Sets the condition at once, without a delay. */
