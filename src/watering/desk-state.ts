@@ -25,8 +25,6 @@ export interface PerhapsWatered {
 /** A pour that a probe has begun to show. */
 export interface RisingWater {
   readonly sinceMs: number;
-  /** The chance that this grower waters what the house asks for, where it had; undefined where it had not. */
-  readonly asked?: number | undefined;
 }
 
 /** What the desk remembers of one tray beside its life. JSON-able. */

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { toInstant } from '../../shared/ids.js';
+import { memoryOf, restoreState } from '../../src/watering/desk-state.js';
 import type { WateringDesk } from '../../src/watering/watering-desk.js';
 import { deskOf, minis, tell } from './desk-of.js';
 import { calls, states, watch } from './desk-watched.js';
@@ -49,14 +50,31 @@ describe('water that a probe begins to show', () => {
     expect(states(end(desk, pouredMs, 540), 'refill')).toEqual(['acknowledged', 'normal']);
   });
 
-  it('holds calls back until the rise is over, and no longer than three hours', () => {
+  it('holds calls back while the blocks drink, three quarters of an hour from the pour', () => {
     const desk = called();
     begin(desk, pouredMs);
     const after = watch(desk, new Map([['t1', dryMs]]), pouredMs + 30 * MIN, 4);
     const [call] = calls(after);
-    const waitedH = (Date.parse(call?.at ?? '') - pouredMs) / HOUR;
-    expect(waitedH).toBeGreaterThanOrEqual(3);
-    expect(waitedH).toBeLessThan(3.5);
+    const waitedMin = (Date.parse(call?.at ?? '') - pouredMs) / MIN;
+    expect(waitedMin).toBeGreaterThanOrEqual(45);
+    expect(waitedMin).toBeLessThan(60);
+  });
+
+  it('and that dry blocks drink slowly is doubted before the rise is over, less once they are wet through', () => {
+    const doubt = (desk: WateringDesk): number =>
+      memoryOf(restoreState(desk.snapshot()), 't1').shortfall?.probability ?? 0;
+    const [slow, quick] = [0.015, 0.06].map((risenM3PerM3) => {
+      const desk = called();
+      watch(desk, new Map([['t1', pouredMs - HOUR]]), pouredMs - 20 * MIN, 0.4);
+      begin(desk, pouredMs, risenM3PerM3);
+      return desk;
+    }) as [WateringDesk, WateringDesk];
+    const doubted = doubt(slow);
+    expect(doubted).toBeGreaterThan(0.4);
+    expect(doubt(quick)).toBeLessThan(0.1);
+    end(slow, pouredMs, 540);
+    expect(doubt(slow)).toBeLessThan(doubted);
+    expect(doubt(slow)).toBeGreaterThan(0);
   });
 
   it('lets a tray that took up little be called as soon as that is known', () => {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type DeskState, memoryOf, startingState, type TrayMemory } from '../../src/watering/desk-state.js';
-import { carryShortfall, doubtPour, passedBy } from '../../src/watering/trays/shortfall.js';
+import { carryShortfall, doubtPour, passedBy, shownFilled } from '../../src/watering/trays/shortfall.js';
 import { deskOf, minis, tell } from './desk-of.js';
 import { dailyRounds, farm, forecast, HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
 
@@ -32,10 +32,10 @@ function callsAfter(dryHours: number, roundHours = [7, 18]): readonly { sentence
   return made;
 }
 
-function memory(index: number, dry = 0): TrayMemory {
+function memory(index: number, dry = 0, spanMl?: number): TrayMemory {
   const state: DeskState = startingState(farm());
   const fresh = memoryOf(state, 't1');
-  carryShortfall(fresh, { index, dry });
+  carryShortfall(fresh, { index, dry, spanMl });
   return fresh;
 }
 
@@ -111,6 +111,40 @@ describe('what people do at the bench', () => {
     expect(half.shortfall?.probability ?? 0).toBeLessThan(0.12);
   });
 
+  it('pouring by measure more than the model has room for speaks for one, asked or not', () => {
+    const poured = (asked: number | undefined, ml?: number): number => {
+      const tray = memory(0.7, 0, 500);
+      doubtPour(tray, asked, { toldMl: ml });
+      return tray.shortfall?.probability ?? 0;
+    };
+    expect(poured(undefined, 350)).toBeGreaterThan(poured(undefined) + 0.1);
+    expect(poured(undefined, 140)).toBeCloseTo(poured(undefined), 6);
+    expect(poured(0.9, 350)).toBeGreaterThan(0.1);
+    expect(poured(0.9, 140)).toBe(0);
+  });
+
+  it('dry blocks that a probe shows drinking from the start have hardly shed it', () => {
+    const doubted = (shownMl?: number): number => {
+      const tray = memory(-0.2, 1, 500);
+      doubtPour(tray, 0.8, { shownMl });
+      return tray.shortfall?.probability ?? 0;
+    };
+    expect(doubted()).toBeCloseTo(0.65, 6);
+    expect(doubted(30)).toBeGreaterThan(0.6);
+    // a fifth of the 600 mL that it lacks: 0.65 / e
+    expect(doubted(120)).toBeCloseTo(0.65 / Math.E, 6);
+    expect(doubted(300)).toBe(0);
+  });
+
+  it('blocks that a probe shows wet through speak against it', () => {
+    const tray = memory(-0.2, 1);
+    doubtPour(tray, 0.8);
+    carryShortfall(tray, { index: 0.9, dry: 0 });
+    shownFilled(tray);
+    // Bayes by hand: 0.65 x 0.3 / (0.65 x 0.3 + 0.35 x 0.9)
+    expect(tray.shortfall?.probability).toBeCloseTo(0.195 / 0.51, 6);
+  });
+
   it('passing by speaks against it, the more the surer a watering would be known', () => {
     const doubted = (told: number): number => {
       const tray = memory(-0.1, 1);
@@ -149,17 +183,26 @@ describe('a shortfall', () => {
         fc.record({
           do: fc.constant('pour' as const),
           asked: fc.option(fc.double({ min: 0, max: 1, noNaN: true })),
+          toldMl: fc.option(fc.integer({ min: 1, max: 3000 })),
+          shownMl: fc.option(fc.integer({ min: 1, max: 3000 })),
         }),
+        fc.record({ do: fc.constant('shown' as const) }),
         fc.record({ do: fc.constant('pass' as const), told: fc.double({ min: 0, max: 1, noNaN: true }) }),
       ),
       { maxLength: 30 },
     );
     fc.assert(
       fc.property(steps, (list) => {
-        const tray = memory(0.5);
+        const tray = memory(0.5, 0, 500);
         for (const step of list) {
-          if (step.do === 'dry') carryShortfall(tray, { index: step.index, dry: step.index < 0 ? 1 : 0 });
-          else if (step.do === 'pour') doubtPour(tray, step.asked ?? undefined);
+          if (step.do === 'dry')
+            carryShortfall(tray, { index: step.index, dry: step.index < 0 ? 1 : 0, spanMl: 500 });
+          else if (step.do === 'pour')
+            doubtPour(tray, step.asked ?? undefined, {
+              toldMl: step.toldMl ?? undefined,
+              shownMl: step.shownMl ?? undefined,
+            });
+          else if (step.do === 'shown') shownFilled(tray);
           else passedBy(tray, step.told);
           const { shortfall, held } = tray;
           if (shortfall === undefined) continue;

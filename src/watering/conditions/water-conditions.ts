@@ -1,6 +1,8 @@
 import { hoursQuantile, type TrayForecast } from '../../drying/tray-forecast.js';
+import type { RawCondition } from '../alarms/alarm-record.js';
 import { type Desk, MS_PER_HOUR, MS_PER_MIN } from '../desk.js';
 import { memoryOf, type TrayMemory } from '../desk-state.js';
+import { blocksVolumeMl } from '../rounds/dose.js';
 import {
   type CoverDoubt,
   expectedLossShare,
@@ -48,8 +50,11 @@ const JOINS_BELOW_INDEX = 0.85;
 const ROOM_BY_SHORTFALL = 0.15;
 /** What was poured soaks in for this long: sooner nobody can see whether the blocks have shed it. */
 const SOAKED_MS = 20 * MS_PER_MIN;
-/** A rise of a probe is over by then; one that was never closed (the probe was taken away) holds nothing back for longer. */
-const LONGEST_RISE_MS = 3 * MS_PER_HOUR;
+/**
+ * While a probe shows that blocks drink nobody is called for this long from the pour. Blocks that drink at all have most of it by
+ * then; when the rise is over (up to two hours) would be too late for those that shed it.
+ */
+const RISING_MS = 45 * MS_PER_MIN;
 /** From a round's hour on somebody walks the benches for this long: what needs water gets it now... */
 const WALK_MS = MS_PER_HOUR;
 /** ...but what they have watered and what has so surely shed it is told while they are there. */
@@ -118,8 +123,14 @@ function isWalked(memory: TrayMemory, pouredAtMs: number, { nowMs, lastMs }: Rou
 /** Water has just been poured, or a probe shows that it is being taken up: how much the tray gets is not known yet. */
 function isSoaking(memory: TrayMemory, pouredAtMs: number, nowMs: number): boolean {
   const { rising } = memory;
-  const isRising = rising !== undefined && nowMs - rising.sinceMs < LONGEST_RISE_MS;
+  const isRising = rising !== undefined && nowMs - rising.sinceMs < RISING_MS;
   return isRising || nowMs - pouredAtMs < SOAKED_MS;
+}
+
+/** What a rule comes to; `soaking`: water that was just poured may still help. */
+function rawOf(on: boolean, off: boolean, soaking: boolean): RawCondition {
+  if (on) return soaking ? 'coming' : 'on';
+  return off && !soaking ? 'off' : 'between';
 }
 
 /** Rules `refill` and `dry` for one tray. */
@@ -139,7 +150,12 @@ export function waterConditions(
   const dryNow = tenthDryWithin(forecast, 0, doubt);
   const ready = memory.readyAtMs !== undefined && outlook.nowMs - memory.readyAtMs < READY_QUIET_MS;
 
-  carryShortfall(memory, { index, dry: meanDryWithin(forecast, 0, doubt) });
+  const spanM3PerM3 = forecast.containerCapacityM3PerM3 - forecast.refillPointM3PerM3;
+  carryShortfall(memory, {
+    index,
+    dry: meanDryWithin(forecast, 0, doubt),
+    spanMl: spanM3PerM3 * blocksVolumeMl(tray),
+  });
   const { shortfall } = memory;
   const lossAsHeld = expectedLossShare(forecast, aheadH, doubt);
   const loss =
@@ -153,8 +169,8 @@ export function waterConditions(
   const isShort = shortfall !== undefined && shortfall.probability >= ROOM_BY_SHORTFALL;
   const hasRoom = (isShort ? Math.min(index, shortfall.index) : index) <= HAS_ROOM_BELOW_INDEX;
   const pouredAtMs = lastWateredMs(memory.pours) ?? Number.NEGATIVE_INFINITY;
-  const isHandled =
-    ready || isSoaking(memory, pouredAtMs, outlook.nowMs) || isSeenTo(tray.id, memory, outlook.round);
+  const soaking = isSoaking(memory, pouredAtMs, outlook.nowMs);
+  const isHandled = ready || isSeenTo(tray.id, memory, outlook.round);
   const held = isHandled || isDry || isWalked(memory, pouredAtMs, outlook);
   const refillOn = (loss >= limit && hasRoom) || missed;
   const refillOff = loss < WALK_COSTS_SHARE * CLEAR_FRACTION && !missed;
@@ -164,7 +180,7 @@ export function waterConditions(
     refill: {
       kind: 'refill',
       of: tray.id,
-      raw: held ? 'between' : refillOn ? 'on' : refillOff ? 'off' : 'between',
+      raw: held ? 'between' : rawOf(refillOn, refillOff, soaking),
       reason: missed
         ? 'due-not-watered'
         : lossAsHeld < limit && shortfall !== undefined
@@ -175,10 +191,10 @@ export function waterConditions(
     dry: {
       kind: 'dry',
       of: tray.id,
-      raw: isHandled ? 'between' : isDry ? 'on' : dryNow < DRY_OFF ? 'off' : 'between',
+      raw: isHandled ? 'between' : rawOf(isDry, dryNow < DRY_OFF, soaking),
       reason: 'driest-tenth-at-refill-point',
       severity: expectedLossShare(forecast, 0, doubt),
     },
-    joins: !held && index <= JOINS_BELOW_INDEX && beforeRound >= joinRisk,
+    joins: !held && !soaking && index <= JOINS_BELOW_INDEX && beforeRound >= joinRisk,
   };
 }

@@ -34,7 +34,8 @@ function applyWatering(
   memory.perhaps = undefined;
   memory.leftOutAtMs = undefined;
   memory.missedRoundMs = undefined;
-  if (entry.outcome === 'new') doubtPour(memory, asksAreFollowed(desk, event.tray, atMs));
+  if (entry.outcome === 'new')
+    doubtPour(memory, asksAreFollowed(desk, event.tray, atMs), { toldMl: event.ml });
   const { pour } = entry;
   const ml = pour.source === 'detected' ? pour.takenUpMl : event.ml;
   return {

@@ -7,7 +7,7 @@ import { blocksVolumeMl } from '../rounds/dose.js';
 import type { DeskEffect, DeskView } from '../watering-desk.js';
 import { asksAreFollowed } from './asks-are-followed.js';
 import { beginPour, noticePour, type PourEntry } from './pour-ledger.js';
-import { doubtPour } from './shortfall.js';
+import { doubtPour, shownFilled } from './shortfall.js';
 import type { RegisteredTray } from './tray-register.js';
 
 /** An alarm ends with a watering, and a flicker is none: a rise of the moisture index by this much (science notes, section 8). */
@@ -85,7 +85,11 @@ function wateringBegins(
   const atMs = Math.round(event.atMs);
   const entry = beginPour(memory.pours, atMs);
   enter(memory, entry);
-  memory.rising = { sinceMs: atMs, asked: asksAreFollowed(desk, tray.id, atMs) };
+  memory.rising = { sinceMs: atMs };
+  if (entry.outcome === 'new')
+    doubtPour(memory, asksAreFollowed(desk, tray.id, atMs), {
+      shownMl: event.risenM3PerM3 * blocksVolumeMl(tray),
+    });
   return [
     ...(entry.outcome === 'new' ? [wateringTold(tray, entry)] : []),
     ...alarmsEnd(noticed, event.risenM3PerM3, false),
@@ -98,13 +102,12 @@ function wateringEnds(
   event: Extract<ModelEvent, { kind: 'watering-detected' }>,
 ): readonly DeskEffect[] {
   const { desk, tray, memory } = noticed;
-  const { rising } = memory;
   const entry = noticePour(memory.pours, Math.round(event.atMs), Math.max(0, Math.round(event.takenUpMl)));
   const { outcome } = entry;
-  const asked = rising === undefined ? asksAreFollowed(desk, tray.id, event.atMs) : rising.asked;
   enter(memory, entry);
   memory.rising = undefined;
-  if (outcome === 'new' || outcome === 'measured') doubtPour(memory, asked);
+  if (outcome === 'new') doubtPour(memory, asksAreFollowed(desk, tray.id, event.atMs));
+  if (outcome === 'measured' && event.filled) shownFilled(memory);
   if (event.filled && outcome !== 'further-pour') learnUptake(memory, event.atMs, event.takenUpMl);
   return [
     wateringTold(tray, entry),
