@@ -3,6 +3,7 @@ import { alarmEffects, alarmKey, alarmOf, concernsTray } from './alarms/alarm-bo
 import {
   type AlarmRecord,
   applyAlarmEvent,
+  isMet,
   isQuiet,
   observeCondition,
   releaseAlarm,
@@ -102,7 +103,7 @@ function needOf(desk: Desk, condition: Condition, view: DeskView): SaidNeed | un
 function step(desk: Desk, condition: Condition, view: DeskView): readonly StateChange[] {
   const { nowMs } = view;
   const known = desk.state.alarms.get(alarmKey(condition.kind, condition.of));
-  if (known === undefined && condition.raw !== 'on' && condition.raw !== 'coming') return [];
+  if (known === undefined && !isMet(condition.raw)) return [];
   const record = known ?? alarmOf(desk, condition.kind, condition.of, nowMs);
   const isRemembered = record.state === 'returned-to-normal-unacknowledged';
   if (condition.raw === 'on' || !(record.active || isRemembered)) {

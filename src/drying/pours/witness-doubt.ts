@@ -8,13 +8,15 @@ import { isRaw, type ProbeState, usualPerWater } from '../probes/probe-state.js'
 
 /**
  * A witness block takes up more or less than the mean block: share of the rise, usual and for a block below the refill
- * point (dry peat repels water); however large the rise, no further from it than this at one pour, m³/m³.
+ * point (dry peat repels water).
  */
-const UPTAKE_DIFFERENCE = { usual: 0.12, dry: 0.18, mostM3PerM3: 0.08 } as const;
+const UPTAKE_DIFFERENCE = { usual: 0.12, dry: 0.18 } as const;
+/** However large the rise, one pour puts no more than this standard deviation between a witness and its tray. */
+const MOST_UPTAKE_DIFFERENCE_M3PERM3 = 0.08;
 /**
  * A witness that had gone too dry sheds the water, or its probe has lost touch: the tray is filled and the probe does
- * not show it. Probability at the refill point or above, and far below it. Offsets beyond -0.15 that were believed before these
- * were halved and `REDRAWN_BIAS_SD` came down from 0.14 were mostly not there: the tray was as dry as its witness (DEVELOPERS.md).
+ * not show it. Probability at the refill point or above, and far below it. With more of it, or a
+ * wider offset, the model believes in offsets of 0.2 m³/m³ that are mostly not there: the tray is as dry as its witness (DEVELOPERS.md).
  */
 const UNSHOWN_PROBABILITY = { usual: 0.01, dry: 0.04 } as const;
 const REDRAWN_BIAS_SD = 0.09;
@@ -48,7 +50,7 @@ const MOST_BIAS_SD = 0.06;
  */
 export function doubtWitnesses(tray: TrayState, belief: Belief, rise: number, drynessBefore: number): void {
   const share = between(UPTAKE_DIFFERENCE, drynessBefore);
-  const variance = Math.min(UPTAKE_DIFFERENCE.mostM3PerM3, share * Math.max(0, rise)) ** 2;
+  const variance = Math.min(MOST_UPTAKE_DIFFERENCE_M3PERM3, share * Math.max(0, rise)) ** 2;
   for (const probe of moistureProbes(tray)) {
     const at = probeOffset(probe) + PROBE.bias;
     if (!isRaw(probe)) {

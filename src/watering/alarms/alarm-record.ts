@@ -43,6 +43,11 @@ export interface AlarmDelays {
  */
 export type RawCondition = 'on' | 'coming' | 'off' | 'between';
 
+/** True where the condition is met, whether or not it may be said yet. */
+export function isMet(raw: RawCondition): boolean {
+  return raw === 'on' || raw === 'coming';
+}
+
 export interface StateChange {
   readonly record: AlarmRecord;
   readonly from: AlarmState;
@@ -97,17 +102,16 @@ export function observeCondition(
   delays: AlarmDelays,
   nowMs: number,
 ): StateChange | undefined {
-  const holds = raw === 'on' || raw === 'coming';
-  const differs = raw !== 'between' && holds !== record.active;
+  const differs = raw !== 'between' && isMet(raw) !== record.active;
   if (!differs) {
     record.differsSinceMs = undefined;
     return undefined;
   }
   record.differsSinceMs ??= nowMs;
-  const delayMs = holds ? delays.onDelayMs : delays.offDelayMs;
+  const delayMs = isMet(raw) ? delays.onDelayMs : delays.offDelayMs;
   if (raw === 'coming' || nowMs - record.differsSinceMs < delayMs) return undefined;
-  if (holds) record.sinceMs = record.differsSinceMs;
-  return settleCondition(record, holds, nowMs);
+  if (raw === 'on') record.sinceMs = record.differsSinceMs;
+  return settleCondition(record, raw === 'on', nowMs);
 }
 
 /** Sets the condition at once, without a delay. */

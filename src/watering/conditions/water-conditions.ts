@@ -51,8 +51,8 @@ const ROOM_BY_SHORTFALL = 0.15;
 /** What was poured soaks in for this long: sooner nobody can see whether the blocks have shed it. */
 const SOAKED_MS = 20 * MS_PER_MIN;
 /**
- * While a probe shows that blocks drink nobody is called for this long from the pour. Blocks that drink at all have most of it by
- * then; when the rise is over (up to two hours) would be too late for those that shed it.
+ * While a probe shows that blocks drink nobody is called for this long from the pour. To wait until the rise is over
+ * (up to two hours) would be too late for those that shed it. Chosen on the trade-off curve, DEVELOPERS.md.
  */
 const RISING_MS = 45 * MS_PER_MIN;
 /** From a round's hour on somebody walks the benches for this long: what needs water gets it now... */
