@@ -6,6 +6,8 @@ export interface ListedPort {
   readonly path: string;
   readonly serialNumber?: string | undefined;
   readonly manufacturer?: string | undefined;
+  /** A name that stays with the socket it is plugged into, where the system gives one. */
+  readonly link?: string | undefined;
 }
 
 /** Ports that can be a board's: USB adapters and USB's own serial class, as against a machine's built-in UARTs. */
@@ -14,13 +16,12 @@ export function usbPorts(ports: readonly ListedPort[]): readonly ListedPort[] {
 }
 
 /**
- * The port of a board: by serial number, never by its place in the list, for that changes from boot to boot; by configured
- * path where there is no number; or the only board that is plugged in.
+ * The port of a board: by serial number, never by its place in the list, for that changes from boot to boot; or the only
+ * board that is plugged in.
  *
  * @throws BoardOpenError BOARD_NOT_FOUND, naming what is there instead
  */
 export function choosePort(board: BoardConfig, ports: readonly ListedPort[]): string {
-  if (board.port !== undefined) return board.port;
   const candidates = usbPorts(ports);
   const there =
     candidates.length === 0

@@ -3,14 +3,16 @@ import { SerialPort } from 'serialport';
 import type { BoardConfig } from '../../../shared/config/hookup.js';
 import { BoardOpenError } from '../open-error.js';
 import { choosePort, type ListedPort } from './choose-port.js';
+import { linuxPorts } from './linux-ports.js';
 import { portGroup } from './port-group.js';
 
 /** StandardFirmata's speed (Firmata.begin(57600)). */
 export const firmataBaud = 57_600;
 
-/** All serial ports that the operating system knows. */
+/** Serial ports that the operating system knows; on Linux those of USB, from the kernel itself. */
 export async function listPorts(): Promise<readonly ListedPort[]> {
-  return await SerialPort.list();
+  // the library asks udevadm there, which a bare machine or a container lacks
+  return process.platform === 'linux' ? linuxPorts() : await SerialPort.list();
 }
 
 /**
@@ -18,7 +20,7 @@ export async function listPorts(): Promise<readonly ListedPort[]> {
  * @throws BoardOpenError with a sentence that says what to do
  */
 export async function openSerialPort(board: BoardConfig): Promise<Duplex> {
-  const path = choosePort(board, await listPorts());
+  const path = board.port ?? choosePort(board, await listPorts());
   const port = new SerialPort({ path, baudRate: firmataBaud, autoOpen: false });
   const failure = await new Promise<Error | null>((resolve) => port.open(resolve));
   if (failure === null) return port;

@@ -24,10 +24,10 @@ export async function listBoards(): Promise<void> {
     console.log('No board is plugged in. A cable that only charges has no data wires: try another one.');
     return;
   }
-  for (const { path, serialNumber, manufacturer } of ports)
+  for (const { path, serialNumber, manufacturer, link } of ports)
     console.log(
       serialNumber === undefined
-        ? `${path}  no serial number: use "port" with its link under /dev/serial/by-path`
+        ? `${path}  no serial number: "port": "${link ?? path}"`
         : `${path}  "serialNumber": "${serialNumber}"  ${manufacturer ?? ''}`.trimEnd(),
     );
 }
