@@ -47,9 +47,12 @@ describe('a farm with little to go by', () => {
 
   it('lets a bench without probes learn from the others', () => {
     const learned = modelOf([trayOf('t1'), trayOf('t2', { benchId: 'north' })]);
-    play(learned, { hours: 120, pours: [30, 60, 90, 118].map((atH) => ({ atH, share: 1 })) });
     const alone = modelOf([trayOf('t2', { benchId: 'north' })]);
-    alone.advanceTo(START_MS + 120 * HOUR_MS);
+    for (const fromH of [0, 30, 60, 90]) {
+      for (const model of [learned, alone]) model.recordWatering('t2', START_MS + fromH * HOUR_MS, undefined);
+      play(learned, { hours: 30, fromH, pours: [{ atH: fromH + 28, share: 1 }] });
+      alone.advanceTo(START_MS + (fromH + 30) * HOUR_MS);
+    }
     for (const model of [learned, alone]) {
       model.recordWatering('t2', START_MS + 120 * HOUR_MS, undefined);
       model.advanceTo(START_MS + 121 * HOUR_MS);

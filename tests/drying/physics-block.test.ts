@@ -1,16 +1,18 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { blockPriors } from '../../src/drying/physics/block-priors.js';
+import { driestTenthPotential, driestTenthRateRatio } from '../../src/drying/physics/driest-tenth.js';
 import {
-  driestTenthRateRatio,
-  driestTenthWaterContent,
-  meanWhenDriestTenthAt,
-} from '../../src/drying/physics/driest-tenth.js';
+  dryBy,
+  dryingRateFactor,
+  dryingSlopes,
+  fallingStage,
+  potentialDryingUntil,
+} from '../../src/drying/physics/drying-law.js';
 import { DAYS_TO_TRANSPLANT_SIZE, growthFactor } from '../../src/drying/physics/growth.js';
 import { vpdKPa } from '../../src/drying/physics/psychrometrics.js';
 import { potentialDryingPerH, trayExchange } from '../../src/drying/physics/tray-exchange.js';
 import { blockPitchMm, edgeShare, trayVolumeMl } from '../../src/drying/physics/tray-geometry.js';
-import { dryBy, dryingRateFactor, potentialDryingUntil } from '../../src/drying/physics/two-stage.js';
 
 const sideMm = fc.double({ min: 10, max: 300, noNaN: true });
 const airSpeed = fc.double({ min: 0, max: 2, noNaN: true });
@@ -68,7 +70,7 @@ describe('tray exchange', () => {
   });
 });
 
-describe('two-stage drying', () => {
+describe('drying law', () => {
   it('dryBy() in many steps equals dryBy() in one', () => {
     fc.assert(
       fc.property(
@@ -78,8 +80,9 @@ describe('two-stage drying', () => {
         fc.integer({ min: 1, max: 40 }),
         (start, potential, knee, steps) => {
           let stepped = start;
-          for (let i = 0; i < steps; i++) stepped = dryBy(stepped, potential / steps, knee, 0.08);
-          expect(stepped).toBeCloseTo(dryBy(start, potential, knee, 0.08), 10);
+          const stage = { knee, dryEnd: 0.08 };
+          for (let i = 0; i < steps; i++) stepped = dryBy(stepped, potential / steps, stage);
+          expect(stepped).toBeCloseTo(dryBy(start, potential, stage), 10);
         },
       ),
     );
@@ -92,8 +95,9 @@ describe('two-stage drying', () => {
         fc.double({ min: 0.1, max: 0.29, noNaN: true }),
         fc.double({ min: 0.09, max: 0.6, noNaN: true }),
         (start, target, knee) => {
-          const potential = potentialDryingUntil(start, target, knee, 0.08);
-          expect(dryBy(start, potential, knee, 0.08)).toBeCloseTo(target, 9);
+          const stage = { knee, dryEnd: 0.08 };
+          const potential = potentialDryingUntil(start, target, stage);
+          expect(dryBy(start, potential, stage)).toBeCloseTo(target, 9);
         },
       ),
     );
@@ -103,13 +107,48 @@ describe('two-stage drying', () => {
     const any = fc.double({ min: -0.2, max: 1.2, noNaN: true });
     fc.assert(
       fc.property(any, any, any, any, (a, b, knee, dryEnd) => {
-        const wetter = dryingRateFactor(Math.max(a, b), knee, dryEnd);
-        const drier = dryingRateFactor(Math.min(a, b), knee, dryEnd);
+        const wetter = dryingRateFactor(Math.max(a, b), { knee, dryEnd });
+        const drier = dryingRateFactor(Math.min(a, b), { knee, dryEnd });
         expect(drier).toBeGreaterThanOrEqual(0);
         expect(wetter).toBeLessThanOrEqual(1);
         expect(drier).toBeLessThanOrEqual(wetter);
       }),
     );
+  });
+});
+
+describe('slopes of the drying law', () => {
+  it('dryingSlopes() are the derivatives of dryBy(), through the knee too', () => {
+    const step = 1e-6;
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.2, max: 0.7, noNaN: true }),
+        fc.double({ min: 0.001, max: 0.6, noNaN: true }),
+        fc.double({ min: 0.25, max: 0.6, noNaN: true }),
+        (start, potential, knee) => {
+          const dry = (by: { start?: number; potential?: number; knee?: number }): number =>
+            dryBy(start + (by.start ?? 0), potential + (by.potential ?? 0), {
+              knee: knee + (by.knee ?? 0),
+              dryEnd: 0.08,
+            });
+          const after = dry({});
+          fc.pre(Math.abs(start - knee) > 1e-4 && Math.abs(after - knee) > 1e-4);
+          const slopes = dryingSlopes(start, after, potential, { knee, dryEnd: 0.08 });
+          const by = (key: 'start' | 'potential' | 'knee'): number =>
+            (dry({ [key]: step }) - dry({ [key]: -step })) / (2 * step);
+          expect(slopes.perWaterContent).toBeCloseTo(by('start'), 5);
+          expect(slopes.perPotential).toBeCloseTo(by('potential'), 5);
+          expect(slopes.perKnee).toBeCloseTo(by('knee'), 5);
+        },
+      ),
+    );
+  });
+
+  it('fallingStage() always leaves a stage of some length, however deep the knee is believed', () => {
+    for (const kneeIndex of [-3, -0.9, -0.6, 0, 0.8]) {
+      const { knee, dryEnd } = fallingStage(0.35, 0.65, kneeIndex);
+      expect(knee - dryEnd).toBeGreaterThanOrEqual(0.09 - 1e-12);
+    }
   });
 });
 
@@ -124,16 +163,20 @@ describe('driest tenth', () => {
     );
   });
 
-  it('meanWhenDriestTenthAt() is the inverse of driestTenthWaterContent()', () => {
+  it('driestTenthPotential() leaves a block that has dried that much faster exactly at the refill point', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 0.2, max: 0.5, noNaN: true }),
         fc.double({ min: 1.01, max: 1.8, noNaN: true }),
         fc.double({ min: 0.1, max: 0.6, noNaN: true }),
-        (refill, ratio, knee) => {
-          const mean = meanWhenDriestTenthAt(refill, 0.65, ratio, knee, 0.08);
-          expect(driestTenthWaterContent(mean, 0.65, ratio, knee, 0.08)).toBeCloseTo(refill, 9);
-          expect(mean).toBeGreaterThanOrEqual(refill);
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        (refill, ratio, knee, share) => {
+          const stage = { knee, dryEnd: 0.08 };
+          const full = 0.65;
+          const soFar = (share * potentialDryingUntil(full, refill, stage)) / ratio;
+          const left = driestTenthPotential(dryBy(full, soFar, stage), refill, full, ratio, stage);
+          expect(dryBy(full, ratio * (soFar + left), stage)).toBeCloseTo(refill, 9);
+          expect(left).toBeLessThanOrEqual(potentialDryingUntil(dryBy(full, soFar, stage), refill, stage));
         },
       ),
     );

@@ -5,12 +5,12 @@ import {
   latentHeatWPerM2,
   radiationShare,
 } from '../../src/drying/physics/combination.js';
+import { dryBy, dryingRateFactor, potentialDryingUntil } from '../../src/drying/physics/drying-law.js';
 import {
   atmosphericPressureKPa,
   psychrometricConstantKPaPerK,
   saturationSlopeKPaPerK,
 } from '../../src/drying/physics/psychrometrics.js';
-import { dryBy, dryingRateFactor, potentialDryingUntil } from '../../src/drying/physics/two-stage.js';
 import { comparisonsOf } from './comparison.js';
 
 /** odex 2 ships its TypeScript source, which our compiler settings refuse: the part that is used, typed here. */
@@ -102,7 +102,7 @@ function daysOfBareSoil(soil: {
   let depletion = soil.startMm;
   soil.eto.forEach((eto, day) => {
     depletion = Math.max(0, depletion - (soil.wettingMm[day] ?? 0));
-    const kr = dryingRateFactor(soil.tew - depletion, soil.tew - soil.rew, 0);
+    const kr = dryingRateFactor(soil.tew - depletion, { knee: soil.tew - soil.rew, dryEnd: 0 });
     const few = soil.few[day] ?? 1;
     const kcb = soil.kcb[day] ?? 0;
     const ke = Math.min(kr * (soil.kcMax - kcb), few * soil.kcMax);
@@ -162,7 +162,7 @@ describe('two-stage drying', () => {
 describe('drying curve of chemical engineering', () => {
   /** Hours from x1 to x2 with loss `ratePerS` per unit of dry matter: potential drying over rate. */
   const hours = (x1: number, x2: number, critical: number, equilibrium: number, perDryMatter: number) =>
-    potentialDryingUntil(x1, x2, critical, equilibrium) / perDryMatter / 3600;
+    potentialDryingUntil(x1, x2, { knee: critical, dryEnd: equilibrium }) / perDryMatter / 3600;
 
   it('meets the textbook example 6.9: 3.75 h at constant rate, 11.745 h in all', () => {
     const perDryMatter = 1e-4 / 0.9;
@@ -171,13 +171,17 @@ describe('drying curve of chemical engineering', () => {
   });
 
   it('meets the university exercise: the rate from one drying foretells another', () => {
-    const rate = potentialDryingUntil(0.2, 0.05, 0.18, 0.02) / 7300;
-    compare('drying time, s', potentialDryingUntil(0.3, 0.03, 0.18, 0.02) / rate, 14_294);
+    const rate = potentialDryingUntil(0.2, 0.05, { knee: 0.18, dryEnd: 0.02 }) / 7300;
+    compare('drying time, s', potentialDryingUntil(0.3, 0.03, { knee: 0.18, dryEnd: 0.02 }) / rate, 14_294);
   });
 
   it('meets Berk, example 22.4: dates, falling rate only', () => {
     const equilibrium = 8 / 92;
-    compare('drying time of dates, h', potentialDryingUntil(3, 0.25, 3, equilibrium) / 0.5, 16.8);
+    compare(
+      'drying time of dates, h',
+      potentialDryingUntil(3, 0.25, { knee: 3, dryEnd: equilibrium }) / 0.5,
+      16.8,
+    );
   });
 });
 
@@ -192,15 +196,15 @@ describe('the exact integrator', () => {
       solver.maxSteps = 100_000;
       for (const endH of [6, 14, 24]) {
         const { y } = solver.solve(
-          (t, [water = 0]) => [-rate(t) * dryingRateFactor(water, knee, 0.08)],
+          (t, [water = 0]) => [-rate(t) * dryingRateFactor(water, { knee, dryEnd: 0.08 })],
           0,
           [0.65],
           endH,
         );
         const [water = 0] = y;
-        compare('water content, m³/m³', dryBy(0.65, integral(endH), knee, 0.08), water);
+        compare('water content, m³/m³', dryBy(0.65, integral(endH), { knee, dryEnd: 0.08 }), water);
       }
     }
-    expect(dryBy(0.65, integral(24), 0.35, 0.08)).toBeLessThan(0.35);
+    expect(dryBy(0.65, integral(24), { knee: 0.35, dryEnd: 0.08 })).toBeLessThan(0.35);
   });
 });

@@ -1,5 +1,6 @@
 import type { BenchOutlook } from '../climate/outlook.js';
-import { DRY_END_INDEX } from '../filter/process-step.js';
+import { driestTenthPotential } from '../physics/driest-tenth.js';
+import { dryBy, fallingStage, potentialDryingUntil } from '../physics/drying-law.js';
 import { HORIZON_H, MEMBER_COUNT, type MemberDraws } from './member-draws.js';
 import type { SampledTray } from './sample-belief.js';
 
@@ -21,6 +22,23 @@ export interface HourlyDrive {
 /** How unsure the driest tenth's rate over the mean block's is, natural log (judgement). */
 const DRIEST_RATIO_LOG_SD = 0.08;
 
+/** Potential drying of one member in one hour of the outlook, m³/m³. */
+function potentialInHour(
+  tray: SampledTray,
+  drive: HourlyDrive,
+  outlook: BenchOutlook,
+  member: number,
+  lead: number,
+): number {
+  const at = member * HORIZON_H + lead;
+  return (
+    (drive.airPerKPa[lead] as number) * (outlook.vpdKPa[at] as number) * (tray.airFactor[member] as number) +
+    (drive.sunPerWPerM2[lead] as number) *
+      (outlook.solarWPerM2[at] as number) *
+      (tray.sunFactor[member] as number)
+  );
+}
+
 /** Hours to refill of every member, unsorted; `Infinity` beyond the horizon. */
 export function ensembleHours(
   tray: SampledTray,
@@ -33,31 +51,25 @@ export function ensembleHours(
   const driestTenth = new Float64Array(MEMBER_COUNT);
   const ratioDraw = draws.state[6] as Float64Array;
   for (let m = 0; m < MEMBER_COUNT; m++) {
+    const water = tray.water[m] as number;
     const refill = tray.refill[m] as number;
     const capacity = tray.capacity[m] as number;
-    const span = capacity - refill;
-    const kneeWater = refill + (tray.kneeIndex[m] as number) * span;
-    const dryEnd = refill + DRY_END_INDEX * span;
-    const airFactor = tray.airFactor[m] as number;
-    const sunFactor = tray.sunFactor[m] as number;
+    const stage = fallingStage(refill, capacity, tray.kneeIndex[m] as number);
     const ratio = driestRatio * Math.exp(DRIEST_RATIO_LOG_SD * (ratioDraw[m] as number));
-    const tenthWater = capacity - span / Math.max(1, ratio);
-    let water = tray.water[m] as number;
-    let tenthAt = water <= tenthWater ? 0 : Number.POSITIVE_INFINITY;
-    let meanAt = water <= refill ? 0 : Number.POSITIVE_INFINITY;
+    const forMean = potentialDryingUntil(water, refill, stage);
+    const forTenth = Math.min(forMean, driestTenthPotential(water, refill, capacity, ratio, stage));
+    let tenthAt = forTenth <= 0 ? 0 : Number.POSITIVE_INFINITY;
+    let meanAt = forMean <= 0 ? 0 : Number.POSITIVE_INFINITY;
+    let before = 0;
     let standsH = 0;
     for (let lead = 0; lead < HORIZON_H && meanAt === Number.POSITIVE_INFINITY; lead++) {
       if (lead >= standsH) standsH = outlook.reach(m, lead);
-      const at = m * HORIZON_H + lead;
-      let rate =
-        (drive.airPerKPa[lead] as number) * (outlook.vpdKPa[at] as number) * airFactor +
-        (drive.sunPerWPerM2[lead] as number) * (outlook.solarWPerM2[at] as number) * sunFactor;
-      if (water < kneeWater) rate *= Math.max(0.01, (water - dryEnd) / (kneeWater - dryEnd));
-      const next = water - rate;
-      if (next <= tenthWater && tenthAt === Number.POSITIVE_INFINITY)
-        tenthAt = lead + (water - tenthWater) / rate;
-      if (next <= refill) meanAt = lead + (water - refill) / rate;
-      water = next;
+      const potential = potentialInHour(tray, drive, outlook, m, lead);
+      const after = before + potential;
+      if (after >= forTenth && tenthAt === Number.POSITIVE_INFINITY)
+        tenthAt = lead + (forTenth - before) / potential;
+      if (after >= forMean) meanAt = lead + (forMean - before) / potential;
+      before = after;
     }
     meanBlock[m] = meanAt;
     driestTenth[m] = tenthAt;
@@ -75,24 +87,18 @@ export function ensembleDrawdown(
   const falls = leadsH.map(() => new Float64Array(MEMBER_COUNT));
   const longest = Math.max(0, ...leadsH);
   for (let m = 0; m < MEMBER_COUNT; m++) {
-    const refill = tray.refill[m] as number;
-    const span = (tray.capacity[m] as number) - refill;
-    const kneeWater = refill + (tray.kneeIndex[m] as number) * span;
-    const dryEnd = refill + DRY_END_INDEX * span;
     const start = tray.water[m] as number;
-    let water = start;
+    const stage = fallingStage(
+      tray.refill[m] as number,
+      tray.capacity[m] as number,
+      tray.kneeIndex[m] as number,
+    );
     if (longest > 0) outlook.reach(m, longest - 1);
+    let potential = 0;
     for (let lead = 0; lead < longest; lead++) {
-      const at = m * HORIZON_H + lead;
-      let rate =
-        (drive.airPerKPa[lead] as number) * (outlook.vpdKPa[at] as number) * (tray.airFactor[m] as number) +
-        (drive.sunPerWPerM2[lead] as number) *
-          (outlook.solarWPerM2[at] as number) *
-          (tray.sunFactor[m] as number);
-      if (water < kneeWater) rate *= Math.max(0.01, (water - dryEnd) / (kneeWater - dryEnd));
-      water -= rate;
+      potential += potentialInHour(tray, drive, outlook, m, lead);
       const kept = leadsH.indexOf(lead + 1);
-      if (kept >= 0) (falls[kept] as Float64Array)[m] = start - water;
+      if (kept >= 0) (falls[kept] as Float64Array)[m] = start - dryBy(start, potential, stage);
     }
   }
   for (const fall of falls) fall.sort();

@@ -1,3 +1,4 @@
+import { dryBy, dryingSlopes, fallingStage } from '../physics/drying-law.js';
 import type { Belief } from './belief.js';
 import { LINK, LOCAL, PROBE, PROBE_WIDTH, TRAY_WIDTH } from './layout.js';
 
@@ -14,10 +15,6 @@ export interface Drive {
   readonly unrest: number;
 }
 
-/** Index at which a block has stopped drying: dry end of the falling-rate stage (judgement, deep below refill). */
-export const DRY_END_INDEX = -0.9;
-/** Half-width of the rounded knee, as an index. */
-const KNEE_ROUNDING = 0.12;
 /** Relative error of the modelled rate that lasts about `RATE_ERROR_MEMORY_H`: shape of the day, draughts, spill. */
 const RATE_ERROR = 0.2;
 const RATE_ERROR_MEMORY_H = 2;
@@ -26,24 +23,6 @@ const RATE_WANDER_VAR_PER_H = 0.035 ** 2 / 24;
 const COVER_WANDER_VAR_PER_H = 0.1 ** 2 / 24;
 /** Least unexplained change of water content, m³/m³ per square-root hour. */
 const LEAST_WATER_WANDER_VAR_PER_H = 0.0006 ** 2;
-
-export interface FallingRate {
-  readonly factor: number;
-  readonly perIndex: number;
-}
-
-/**
- * Share of the constant rate at this moisture index, with a rounded knee, and its slope: softplus of the piecewise line,
- * so that a knee below the readings still feels them a little.
- */
-export function fallingRate(index: number, kneeIndex: number): FallingRate {
-  const span = Math.max(0.3, kneeIndex - DRY_END_INDEX);
-  const below = (kneeIndex - index) / KNEE_ROUNDING;
-  const soft = below > 30 ? below : Math.log1p(Math.exp(below));
-  const factor = 1 - (soft * KNEE_ROUNDING) / span;
-  if (factor <= 0.01) return { factor: 0.01, perIndex: 0 };
-  return { factor, perIndex: 1 / (1 + Math.exp(-below)) / span };
-}
 
 /** How a probe's local components change by themselves. */
 export interface ProbeWander {
@@ -54,8 +33,8 @@ export interface ProbeWander {
 }
 
 /**
- * Runs one tray's belief on by `hours` under `drive`: extended Kalman prediction of
- * dθ/dt = −(air·e^a + sun·e^s)·f(index). Returns the drying of the step, m³/m³.
+ * Runs one tray's belief on by `hours` under `drive`: extended Kalman prediction by the drying law, with the potential rate
+ * air·e^a + sun·e^s. Returns the drying of the step, m³/m³.
  */
 export function processStep(
   belief: Belief,
@@ -82,23 +61,28 @@ export function processStep(
   const air = drive.airPerH * Math.exp(clampLog(common + (shared[LINK.benchAir] as number)));
   const sunClear = drive.sunPerH * Math.exp(clampLog(common + (shared[LINK.benchSun] as number)));
   const sun = sunClear * clear;
-  const falling = fallingRate((water - refill) / span, shared[LINK.knee] as number);
-  const dried = (air + sun) * falling.factor * hours;
+  const stage = fallingStage(refill, refill + span, shared[LINK.knee] as number);
+  const potential = (air + sun) * hours;
+  const after = dryBy(water, potential, stage);
+  const dried = water - after;
+  const slopes = dryingSlopes(water, after, potential, stage);
+  /** Change of the water content by a factor on one part of the potential. */
+  const perLog = (perH: number): number => slopes.perPotential * perH * hours;
 
   const slope = new Float64Array(n);
-  slope[LOCAL.water] = Math.max(0, 1 - (air + sun) * (falling.perIndex / span) * hours);
-  slope[LOCAL.rate] = -dried;
-  if (drive.covered) slope[LOCAL.cover] = -dried;
+  slope[LOCAL.water] = slopes.perWaterContent;
+  slope[LOCAL.rate] = perLog(air + sun);
+  if (drive.covered) slope[LOCAL.cover] = perLog(air + sun);
   const byShared = new Float64Array(linkCount);
-  byShared[LINK.farmRate] = -dried;
-  byShared[LINK.sizeSlope] = -dried * drive.logSide;
-  byShared[LINK.sizeRate] = -dried;
-  byShared[LINK.knee] = (air + sun) * hours * falling.perIndex;
-  byShared[LINK.benchAir] = -air * falling.factor * hours;
-  byShared[LINK.benchSun] = -sun * falling.factor * hours;
+  byShared[LINK.farmRate] = perLog(air + sun);
+  byShared[LINK.sizeSlope] = perLog(air + sun) * drive.logSide;
+  byShared[LINK.sizeRate] = perLog(air + sun);
+  byShared[LINK.knee] = slopes.perKnee * span;
+  byShared[LINK.benchAir] = perLog(air);
+  byShared[LINK.benchSun] = perLog(sun);
   if (cloud > clear - 1e-12) {
-    byShared[LINK.benchCloud] = -sunClear * falling.factor * hours;
-    byShared[LINK.benchLean] = -sunClear * falling.factor * hours * drive.sunLean;
+    byShared[LINK.benchCloud] = perLog(sunClear);
+    byShared[LINK.benchLean] = perLog(sunClear) * drive.sunLean;
   }
 
   const roughness = (RATE_ERROR * dried) ** 2 * Math.max(1, (2 * RATE_ERROR_MEMORY_H) / hours);
@@ -109,7 +93,7 @@ export function processStep(
     byShared,
     roughness + LEAST_WATER_WANDER_VAR_PER_H * hours * drive.unrest ** 2,
   );
-  local[LOCAL.water] = Math.max(0.005, water - dried);
+  local[LOCAL.water] = Math.max(0.005, after);
   widen(belief, LOCAL.rate, RATE_WANDER_VAR_PER_H * hours * drive.unrest ** 2);
   if (drive.covered) widen(belief, LOCAL.cover, COVER_WANDER_VAR_PER_H * hours);
   probes.forEach((probe, i) => {

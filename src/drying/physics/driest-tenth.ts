@@ -1,7 +1,7 @@
 import { normalCdf } from '../normal.js';
+import { type FallingStage, potentialDryingUntil } from './drying-law.js';
 import { blockExchange, potentialDryingPerH, trayExchange } from './tray-exchange.js';
 import { edgeShare, type TrayShape } from './tray-geometry.js';
-import { dryBy, potentialDryingUntil } from './two-stage.js';
 
 /**
  * Scatter of drying rate over water held between neighbouring blocks of one tray, as the sd of a natural log: pressing,
@@ -52,31 +52,18 @@ export function driestTenthRateRatio(
 }
 
 /**
- * Water content of the driest tenth's border block when the mean block, filled to `capacity`, has fallen to
- * `meanWaterContent`: the same potential drying, `rateRatio` times as much of it.
+ * Potential drying of the mean block, in the unit of water, until the block at the border of the driest tenth is at `refill`:
+ * both were full together, and that block has had `rateRatio` times as much of it. Negative when it was there already.
  */
-export function driestTenthWaterContent(
+export function driestTenthPotential(
   meanWaterContent: number,
-  capacity: number,
-  rateRatio: number,
-  knee: number,
-  dryEnd: number,
-): number {
-  const soFar = potentialDryingUntil(capacity, meanWaterContent, knee, dryEnd);
-  return Number.isFinite(soFar) ? dryBy(capacity, rateRatio * soFar, knee, dryEnd) : dryEnd;
-}
-
-/**
- * Water content of the mean block at the moment when the driest tenth is at `refill` (inverse of the above). A
- * forecast of the driest tenth is a forecast of the mean block down to this level.
- */
-export function meanWhenDriestTenthAt(
   refill: number,
   capacity: number,
   rateRatio: number,
-  knee: number,
-  dryEnd: number,
+  stage: FallingStage,
 ): number {
-  const needed = potentialDryingUntil(capacity, refill, knee, dryEnd);
-  return Number.isFinite(needed) ? dryBy(capacity, needed / rateRatio, knee, dryEnd) : dryEnd;
+  const fromFull = potentialDryingUntil(capacity, refill, stage) / Math.max(1, rateRatio);
+  return meanWaterContent > capacity
+    ? fromFull + (meanWaterContent - capacity)
+    : fromFull - potentialDryingUntil(capacity, meanWaterContent, stage);
 }
