@@ -1,14 +1,8 @@
 import { readFileSync } from 'node:fs';
-import { type ParseError, parse, printParseErrorCode } from 'jsonc-parser';
 import type { z } from 'zod';
 import { type FarmConfig, farmConfigSchema } from '../../shared/config/farm.js';
 import { calibrationLevels } from '../sensing/calibration/calibration-points.js';
-
-/** One thing that is wrong with a configuration: where, what was expected, what to do. */
-export interface ConfigProblem {
-  readonly where: string;
-  readonly message: string;
-}
+import { type ConfigProblem, type JsonText, readJsonText } from './json-text.js';
 
 /** The configuration can't be used. `problems` holds all of them, one clear message each. */
 export class ConfigError extends Error {
@@ -21,49 +15,14 @@ export class ConfigError extends Error {
   ) {
     super(
       problems
-        .map(({ where, message }) => `${file}: ${where === '' ? '' : `${where}: `}${message}`)
+        .map(({ at, where, message }) =>
+          [file, at, where, message].filter((part) => part !== undefined && part !== '').join(': '),
+        )
         .join('\n'),
       options,
     );
     this.name = 'ConfigError';
   }
-}
-
-function lineAndColumn(text: string, offset: number): string {
-  const before = text.slice(0, offset).split('\n');
-  return `line ${before.length}, column ${(before.at(-1)?.length ?? 0) + 1}`;
-}
-
-const syntaxWords: Readonly<Record<string, string>> = {
-  InvalidSymbol: 'a word that JSON does not know; text goes between double quotes',
-  InvalidNumberFormat: 'a number was expected',
-  PropertyNameExpected: 'a key between double quotes was expected',
-  ValueExpected: 'a value was expected',
-  ColonExpected: 'a colon was expected after the key',
-  CommaExpected: 'a comma was expected between two entries',
-  CloseBraceExpected: 'a closing } is missing',
-  CloseBracketExpected: 'a closing ] is missing',
-  EndOfFileExpected: 'nothing was expected after the end of the configuration',
-  UnexpectedEndOfComment: 'a comment is not closed',
-  UnexpectedEndOfString: 'a closing double quote is missing',
-  InvalidEscapeCharacter: 'an unknown \\ escape; write \\\\ for a backslash',
-};
-
-function syntaxProblem(text: string, error: ParseError): ConfigProblem {
-  const name = printParseErrorCode(error.error);
-  return {
-    where: lineAndColumn(text, error.offset),
-    message: syntaxWords[name] ?? `not valid JSON (${name})`,
-  };
-}
-
-/** `trays[0].blockSideMm` from a zod path. */
-export function pathText(path: readonly PropertyKey[]): string {
-  return path.reduce<string>(
-    (text, key) =>
-      typeof key === 'number' ? `${text}[${key}]` : text === '' ? String(key) : `${text}.${String(key)}`,
-    '',
-  );
 }
 
 function plainMessage(message: string): string {
@@ -73,7 +32,13 @@ function plainMessage(message: string): string {
     : words;
 }
 
-function issueProblems(issue: z.core.$ZodIssue, within: readonly PropertyKey[] = []): ConfigProblem[] {
+/** A problem by its path in the configuration. */
+interface PathProblem {
+  readonly path: readonly PropertyKey[];
+  readonly message: string;
+}
+
+function issueProblems(issue: z.core.$ZodIssue, within: readonly PropertyKey[] = []): PathProblem[] {
   const path = [...within, ...issue.path];
   if (issue.code === 'invalid_union' && issue.errors.length > 0) {
     const closest = [...issue.errors].sort(
@@ -84,46 +49,54 @@ function issueProblems(issue: z.core.$ZodIssue, within: readonly PropertyKey[] =
   }
   if (issue.code === 'unrecognized_keys') {
     return issue.keys.map((key) => ({
-      where: pathText([...path, key]),
+      path: [...path, key],
       message: 'unknown key; check its spelling, or take it out',
     }));
   }
-  return [{ where: pathText(path), message: plainMessage(issue.message) }];
+  return [{ path, message: plainMessage(issue.message) }];
 }
 
 /** Calibrations that no monotone curve goes through. */
-function calibrationProblems(farm: FarmConfig): ConfigProblem[] {
+function calibrationProblems(farm: FarmConfig): PathProblem[] {
   return farm.probes.flatMap((probe, index) => {
     if (probe.kind !== 'block-moisture' || probe.calibration === undefined) return [];
     const fit = calibrationLevels(probe.calibration);
-    return fit.ok ? [] : [{ where: `probes[${index}].calibration`, message: fit.problem.message }];
+    return fit.ok ? [] : [{ path: ['probes', index, 'calibration'], message: fit.problem.message }];
   });
+}
+
+function placed(problems: readonly PathProblem[], json: JsonText): ConfigProblem[] {
+  return problems.map(({ path, message }) => ({
+    at: json.placeOf(path),
+    where: json.nameOf(path),
+    message,
+  }));
+}
+
+/** A farm's configuration, and where in its text each part stands. */
+export interface PlacedConfig {
+  readonly farm: FarmConfig;
+  readonly json: JsonText;
 }
 
 /**
  * A farm's configuration from text: JSON, comments and trailing commas allowed. All problems are reported at once.
  * Throws ConfigError.
  */
+export function parsePlacedConfig(text: string, file: string): PlacedConfig {
+  const json = readJsonText(text);
+  if (!('value' in json)) throw new ConfigError(file, json);
+  const result = farmConfigSchema.safeParse(json.value);
+  const problems = result.success
+    ? calibrationProblems(result.data)
+    : result.error.issues.flatMap((issue) => issueProblems(issue));
+  if (problems.length > 0 || !result.success) throw new ConfigError(file, placed(problems, json));
+  return { farm: result.data, json };
+}
+
+/** As parsePlacedConfig, without the places. */
 export function parseConfig(text: string, file: string): FarmConfig {
-  const errors: ParseError[] = [];
-  const raw: unknown = parse(text.replace(/^\uFEFF/, ''), errors, {
-    allowTrailingComma: true,
-    disallowComments: false,
-  });
-  if (errors.length > 0)
-    throw new ConfigError(
-      file,
-      errors.map((error) => syntaxProblem(text, error)),
-    );
-  const result = farmConfigSchema.safeParse(raw);
-  if (!result.success)
-    throw new ConfigError(
-      file,
-      result.error.issues.flatMap((issue) => issueProblems(issue)),
-    );
-  const unfit = calibrationProblems(result.data);
-  if (unfit.length > 0) throw new ConfigError(file, unfit);
-  return result.data;
+  return parsePlacedConfig(text, file).farm;
 }
 
 const unreadable: Readonly<Record<string, string>> = {
@@ -134,7 +107,7 @@ const unreadable: Readonly<Record<string, string>> = {
 };
 
 /** Reads and checks a configuration file. Throws ConfigError, also when the file can't be read. */
-export function loadConfig(file: string): FarmConfig {
+export function loadPlacedConfig(file: string): PlacedConfig {
   let text: string;
   try {
     text = new TextDecoder('utf-8', { fatal: true }).decode(readFileSync(file));
@@ -145,5 +118,10 @@ export function loadConfig(file: string): FarmConfig {
       `can't be read (${String(code ?? cause)}); check the path and its permissions`;
     throw new ConfigError(file, [{ where: '', message }], { cause });
   }
-  return parseConfig(text, file);
+  return parsePlacedConfig(text, file);
+}
+
+/** As loadPlacedConfig, without the places. */
+export function loadConfig(file: string): FarmConfig {
+  return loadPlacedConfig(file).farm;
 }

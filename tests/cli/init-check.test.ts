@@ -48,7 +48,7 @@ describe('drybell init and check', () => {
       'wrong.jsonc',
     );
     expect(status).toBe(2);
-    expect(stderr).toMatch(/farm: expected 1 to 40 letters/);
+    expect(stderr).toMatch(/line \d+, column \d+: farm: expected 1 to 40 letters/);
     expect(stderr).toMatch(/rounds.*expected a time of day/);
     expect(existsSync(join(folder, 'wrong.jsonc'))).toBe(false);
   });
@@ -77,8 +77,8 @@ describe('drybell init and check', () => {
     writeFileSync(join(folder, 'odd.json'), '{ "farm": "alder-row", "bench": [] }');
     const { status, stderr } = drybell('check', '--config', 'odd.json');
     expect(status).toBe(2);
-    expect(stderr).toMatch(/odd.json: bench: unknown key/);
-    expect(stderr).toMatch(/odd.json: benches: is missing/);
+    expect(stderr).toMatch(/odd.json: line 1, column 25: bench: unknown key/);
+    expect(stderr).toMatch(/odd.json: line 1, column 1: benches: is missing/);
     expect(drybell('--help').status).toBe(0);
   });
 
