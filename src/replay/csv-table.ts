@@ -1,7 +1,13 @@
 import { createReadStream } from 'node:fs';
-import { type Parser, parse } from 'csv-parse';
+import { CsvError, type Parser, parse } from 'csv-parse';
 
 const READ_CHUNK_BYTES = 256 * 1024;
+/** Longest row, characters: a thousand columns of a logger are shorter; a file without line ends, or with a quote left open, is longer. */
+export const LONGEST_ROW_CHARS = 64 * 1024;
+
+/** What to do with a file that is written as in many countries of Europe. */
+export const DECIMAL_COMMA_HINT =
+  'is 1,5 meant for 1.5? drybell convert --decimal-comma turns the file into what is read here';
 
 /** A recorded file can't be used at all: no file, or a header that is not the expected one. */
 export class RecordingError extends Error {
@@ -39,12 +45,19 @@ export async function readCsvTable(
       );
     })
     .pipe(
-      parse({ bom: true, trim: true, relax_column_count: true, relax_quotes: true, skip_empty_lines: false }),
+      parse({
+        bom: true,
+        trim: true,
+        relax_column_count: true,
+        relax_quotes: true,
+        skip_empty_lines: false,
+        max_record_size: LONGEST_ROW_CHARS,
+      }),
     );
   let order: number[] | undefined;
   let headerLength = 0;
   let row = 0;
-  for await (const record of parser as AsyncIterable<string[]>) {
+  for await (const record of rowsOf(parser, file)) {
     row += 1;
     if (record.length === 1 && record[0] === '') continue;
     if (order === undefined) {
@@ -57,7 +70,7 @@ export async function readCsvTable(
     const reason =
       record.length === headerLength
         ? onRow(cells, row)
-        : `expected ${headerLength} columns, found ${record.length}`;
+        : `expected ${headerLength} columns, found ${record.length}${record.length === headerLength + 1 ? `; ${DECIMAL_COMMA_HINT}` : ''}`;
     if (reason !== undefined)
       onReject({ file, row, reason: isText(record) ? reason : 'is not UTF-8 text; save the file in UTF-8' });
   }
@@ -65,10 +78,27 @@ export async function readCsvTable(
     throw new RecordingError(`${file}: is empty; expected the header ${columns.required.join(',')}`);
 }
 
+/** What it means when csv-parse gave up on a row that is too long; undefined for any other failure. */
+export function longRowWords(file: string, cause: unknown): string | undefined {
+  if (!(cause instanceof CsvError) || cause.code !== 'CSV_MAX_RECORD_SIZE') return undefined;
+  return `${file}: row ${Number(cause['records']) + 1} is longer than ${LONGEST_ROW_CHARS} characters: a double quote that is not closed, or no CSV`;
+}
+
+async function* rowsOf(parser: Parser, file: string): AsyncGenerator<string[]> {
+  try {
+    yield* parser as AsyncIterable<string[]>;
+  } catch (cause) {
+    const words = longRowWords(file, cause);
+    throw words === undefined ? cause : new RecordingError(words, { cause });
+  }
+}
+
 /** False where a byte was no UTF-8 (it reads as U+FFFD), or where the text is UTF-16 (it is full of NULs). */
 function isText(cells: readonly string[]): boolean {
   return !cells.some((cell) => cell.includes('\uFFFD') || cell.includes('\0'));
 }
+
+const SEPARATORS = [';', '\t', '|'];
 
 function columnOrder(
   file: string,
@@ -86,6 +116,12 @@ function columnOrder(
     ...unknown.map((name) => `column "${name}" is unknown`),
     ...doubled.map((name) => `column "${name}" stands twice`),
   ];
+  const [only = ''] = header;
+  const separator = header.length === 1 ? SEPARATORS.find((mark) => only.includes(mark)) : undefined;
+  if (separator !== undefined)
+    throw new RecordingError(
+      `${file}: its columns are parted by ${separator === '\t' ? 'tabs' : `"${separator}"`}, expected commas: ${expected}. drybell convert --delimiter turns it into what is read here`,
+    );
   if (problems.length > 0)
     throw new RecordingError(`${file}: header: ${problems.join('; ')}; expected ${expected}`);
   return [...columns.required, ...columns.optional].map((name) => header.indexOf(name));

@@ -1,5 +1,7 @@
+import { toInstant } from '../../shared/ids.js';
 import { parseInstantMs } from '../monitor/instant.js';
-import { type RejectedRow, readCsvTable } from './csv-table.js';
+import { DECIMAL_COMMA_HINT, type RejectedRow, readCsvTable } from './csv-table.js';
+import { LONGEST_GAP_DAYS, mainStretch } from './main-stretch.js';
 
 /** Recorded readings in columns, sorted by time (stable): millions of rows fit in memory. */
 export interface RecordedReadings {
@@ -30,6 +32,7 @@ function emptyColumns(capacity: number): Columns {
 }
 
 const number = /^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$/;
+const decimalComma = /^[+-]?\d+,\d+$/;
 const missing = new Set(['', 'null', 'NA', 'NaN', 'nan']);
 
 class GrowingColumns {
@@ -71,6 +74,20 @@ class GrowingColumns {
     grown.row.set(this.columns.row);
     this.columns = grown;
   }
+}
+
+/** Leaves out what stands years away from most rows; `columns` are sorted by time. */
+function withinStretch(columns: Columns, onStray: (row: number, atMs: number) => void): Columns {
+  const { from, to } = mainStretch(columns.atMs);
+  columns.atMs.forEach((atMs, i) => {
+    if (i < from || i >= to) onStray(columns.row[i] ?? 0, atMs);
+  });
+  return {
+    atMs: columns.atMs.subarray(from, to),
+    probe: columns.probe.subarray(from, to),
+    value: columns.value.subarray(from, to),
+    row: columns.row.subarray(from, to),
+  };
 }
 
 /**
@@ -117,13 +134,21 @@ export async function readReadings(
       const index = indexOf.get(probe);
       if (index === undefined) return `probe "${probe}" is not in the configuration`;
       const isMissing = missing.has(text);
-      if (!isMissing && !number.test(text)) return `value "${text}" is not a number`;
-      columns.push(atMs, index, isMissing ? Number.NaN : Number(text), row);
+      const value = isMissing ? Number.NaN : number.test(text) ? Number(text) : undefined;
+      if (value === undefined || (!isMissing && !Number.isFinite(value)))
+        return `value "${text}" is not a number${decimalComma.test(text) ? `; ${DECIMAL_COMMA_HINT}` : ''}`;
+      columns.push(atMs, index, value, row);
       return undefined;
     },
     onReject,
   );
-  const sorted = columns.sorted();
+  const sorted = withinStretch(columns.sorted(), (row, atMs) =>
+    onReject({
+      file,
+      row,
+      reason: `${toInstant(atMs)} lies more than ${LONGEST_GAP_DAYS} days from the rest of the recording; was the logger's clock right?`,
+    }),
+  );
   const count = dropDoubles(sorted, (row, before) =>
     onReject({ file, row, reason: `has the probe and time of row ${before}, which counts` }),
   );

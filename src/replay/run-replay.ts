@@ -3,6 +3,7 @@ import { toInstant } from '../../shared/ids.js';
 import type { Pipeline } from '../monitor/pipeline.js';
 import { startEvents } from '../monitor/start-events.js';
 import type { RejectedRow } from './csv-table.js';
+import { LONGEST_GAP_DAYS, LONGEST_GAP_MS, mainStretch } from './main-stretch.js';
 import { type LoggedEvent, readLog } from './read-log.js';
 import { type RecordedReadings, readReadings } from './read-readings.js';
 import { ReplayResults, type ReplaySummary } from './results.js';
@@ -17,6 +18,39 @@ export interface ReplayInput {
   readonly onReject: (row: RejectedRow) => void;
   /** Told now and then how much of the recording has been played, 0 to 1. */
   readonly onProgress?: (share: number) => void;
+}
+
+/** The files can be read, but no row of them can be used. */
+export class NothingToReplay extends Error {
+  readonly code = 'nothing-to-replay';
+  readonly retryable = false;
+
+  constructor({ readingsFile, logFile }: ReplayInput, rejected: readonly RejectedRow[]) {
+    const files = logFile === undefined ? readingsFile : `${readingsFile} and ${logFile}`;
+    const [first] = rejected;
+    super(
+      first === undefined
+        ? `${files}: no row to replay; nothing was written`
+        : `${files}: none of ${rejected.length} rows can be used; nothing was written. The first: row ${first.row}: ${first.reason}`,
+    );
+  }
+}
+
+/** Log rows that belong to the readings' time; without readings those of the log's own main stretch. */
+function nearReadings(
+  readings: RecordedReadings,
+  log: readonly LoggedEvent[],
+  onStray: (row: LoggedEvent) => void,
+): readonly LoggedEvent[] {
+  const atMs = readings.count > 0 ? readings.atMs : log.map((row) => row.atMs);
+  const { from, to } = readings.count > 0 ? { from: 0, to: readings.count } : mainStretch(atMs);
+  const firstMs = (atMs[from] ?? 0) - LONGEST_GAP_MS;
+  const lastMs = (atMs[to - 1] ?? 0) + LONGEST_GAP_MS;
+  return log.filter((row) => {
+    const isNear = row.atMs >= firstMs && row.atMs <= lastMs;
+    if (!isNear) onStray(row);
+    return isNear;
+  });
 }
 
 /** Facts are taken from the pipeline at least this often, so that memory stays flat. */
@@ -66,7 +100,7 @@ function play(
 /**
  * Runs the whole pipeline on recorded data, as fast as it can, deterministically and without looking ahead: a row
  * counts from its time on; at one instant log rows come before readings. Throws RecordingError when a file can't be
- * used, and then leaves no results behind.
+ * used and NothingToReplay when none of their rows can, and then leaves no results behind.
  */
 export async function runReplay(input: ReplayInput): Promise<ReplaySummary> {
   const { config } = input;
@@ -84,7 +118,15 @@ export async function runReplay(input: ReplayInput): Promise<ReplaySummary> {
     trays: new Set(config.trays.map((tray) => tray.id)),
     benches: new Set(config.benches.map((bench) => bench.id)),
   };
-  const log = input.logFile === undefined ? [] : await readLog(input.logFile, known, reject);
+  const told = input.logFile === undefined ? [] : await readLog(input.logFile, known, reject);
+  const log = nearReadings(readings, told, ({ row, atMs }) =>
+    reject({
+      file: input.logFile ?? '',
+      row,
+      reason: `${toInstant(atMs)} lies more than ${LONGEST_GAP_DAYS} days from the rest of the recording; is the date right?`,
+    }),
+  );
+  if (readings.count + log.length === 0) throw new NothingToReplay(input, rejectedRows);
   const results = new ReplayResults(input.outFolder);
   try {
     const startMs = startOf(readings, log);

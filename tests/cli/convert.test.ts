@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type ConvertOptions, convertCsv } from '../../src/cli/convert/convert-csv.js';
-import { loggerTimeMs } from '../../src/cli/convert/logger-time.js';
+import { loggerTime } from '../../src/cli/convert/logger-time.js';
 import { parseValueRule, type ValueRule } from '../../src/cli/convert/value-rule.js';
 
 function rules(...texts: string[]): ValueRule[] {
@@ -112,12 +112,48 @@ describe('drybell convert', () => {
     expect(await written()).toContain('2026-07-18T05:30:00Z,moist-t1,1.25');
   });
 
-  it('knows epoch counts and clock changes: the hour that comes twice counts as the first', () => {
-    const local = { zone: 'Europe/Berlin', epoch: undefined, format: undefined };
-    expect(loggerTimeMs('1776495600', { ...local, epoch: 's' })).toBe(1776495600000);
-    expect(loggerTimeMs('2026-10-25T02:30:00', local)).toBe(Date.UTC(2026, 9, 25, 0, 30));
-    expect(loggerTimeMs('2026-10-25 02:30', local)).toBe(Date.UTC(2026, 9, 25, 0, 30));
-    expect(loggerTimeMs('x', { ...local, epoch: 'ms' })).toMatch(/no count of ms/);
+  const berlin = { zone: 'Europe/Berlin', epoch: undefined, format: undefined };
+
+  it('knows epoch counts, and refuses those beyond the year 9999', () => {
+    expect(loggerTime('1776495600', { ...berlin, epoch: 's' })).toMatchObject({ atMs: 1776495600000 });
+    expect(loggerTime('x', { ...berlin, epoch: 'ms' })).toMatch(/no count of ms/);
+    expect(loggerTime('99999999999999999999', { ...berlin, epoch: 's' })).toMatch(/before the year 10000/);
+  });
+
+  it('takes an hour that comes twice in the order of the file, and counts its rows', async () => {
+    const times = ['01:30', '02:00', '02:30', '02:00', '02:30', '03:00'].map(
+      (time) => `2026-10-25 ${time},1`,
+    );
+    const { written, summary } = await convert(`time,v\n${times.join('\n')}\n`, {
+      rules: rules('v=moist-t1'),
+      time: berlin,
+    });
+    expect((await written()).match(/\d\d:\d\d:00Z/g)).toEqual(
+      ['23:30', '00:00', '00:30', '01:00', '01:30', '02:00'].map((time) => `${time}:00Z`),
+    );
+    expect((await summary).doubtfulTimes).toBe(4);
+    expect(loggerTime('2026-10-25T02:30:00', berlin)).toEqual({
+      atMs: Date.UTC(2026, 9, 25, 0, 30),
+      isDoubtful: true,
+    });
+  });
+
+  it('reports a time that the clocks leapt over, in ISO and in its own format', () => {
+    expect(loggerTime('2026-03-29 02:30', berlin)).toMatch(/never was in Europe\/Berlin/);
+    const own = { ...berlin, format: 'dd.MM.yyyy HH:mm' };
+    expect(loggerTime('29.03.2026 02:30', own)).toMatch(/never was in Europe\/Berlin/);
+    expect(loggerTime('29.03.2026 03:30', own)).toMatchObject({ atMs: Date.UTC(2026, 2, 29, 1, 30) });
+    expect(loggerTime('29.03.2026 03:30', { ...own, zone: undefined })).toMatch(/with --zone/);
+  });
+
+  it('writes nothing when no row can be used, and refuses a row without end', async () => {
+    const none = await convert('time,v\n2026-04-18T07:00:00Z,wet\n', { rules: rules('v=moist-t1') });
+    expect(await none.summary).toMatchObject({ rows: 1, readings: 0 });
+    expect(existsSync(none.outFile)).toBe(false);
+    const infinite = await convert('time,v\n2026-04-18T07:00:00Z,1e999\n', { rules: rules('v=a') });
+    expect((await infinite.summary).problems).toBe(1);
+    const long = await convert(`time,v\n"${'x'.repeat(200_000)}`, { rules: rules('v=a') });
+    await expect(long.summary).rejects.toThrow(/row 2 is longer than 65536 characters/);
   });
 
   it('refuses what is no rule with a sentence, and never throws', () => {

@@ -77,7 +77,7 @@ describe('drybell init and check', () => {
     writeFileSync(join(folder, 'odd.json'), '{ "farm": "alder-row", "bench": [] }');
     const { status, stderr } = drybell('check', '--config', 'odd.json');
     expect(status).toBe(2);
-    expect(stderr).toMatch(/odd.json: line 1, column 25: bench: unknown key/);
+    expect(stderr).toMatch(/odd.json: line 1, column 24: bench: unknown key/);
     expect(stderr).toMatch(/odd.json: line 1, column 1: benches: is missing/);
     expect(drybell('--help').status).toBe(0);
   });

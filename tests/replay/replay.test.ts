@@ -176,6 +176,59 @@ describe('replay', () => {
     expect(readdirSync(folder)).not.toContain(`refused ${name}`);
   });
 
+  it.each([
+    [
+      'of semicolons',
+      'time;probe;value\n',
+      /parted by ";", expected commas: time,probe,value.* convert --delim/,
+    ],
+    [
+      'in one line without end',
+      `time,probe,value\n${'1'.repeat(20_000_000)}`,
+      /row 2 is longer than 65536 characters/,
+    ],
+    ['of 200,000 columns', `${'time,'.repeat(200_000)}\n`, /row 1 is longer than 65536 characters/],
+    [
+      'of which no row can be used',
+      'time,probe,value\n2026-04-18T07:00:00Z,temp-south,"20,5"\n',
+      /none of 1 rows can be used.*"20,5" is not a number; is 1,5 meant for 1.5\?/,
+    ],
+  ])('refuses a file %s in one sentence', async (name, text, message) => {
+    const readings = join(folder, 'odd.csv');
+    writeFileSync(readings, text);
+    const log = join(folder, 'empty-log.csv');
+    writeFileSync(log, 'time,tray,event\n');
+    await expect(replayInto(`odd ${name}`, { readings, log })).rejects.toThrow(message);
+    expect(readdirSync(folder)).not.toContain(`odd ${name}`);
+  });
+
+  it('leaves out rows of a clock that was lost, of days and numbers that never were, and plays the rest', async () => {
+    const readings = join(folder, 'lost-clock.csv');
+    const rows = [
+      ...['1970-01-01', '2100-01-01', '9999-12-31', '2026-02-30'].map(
+        (day) => `${day}T00:00:00Z,temp-south,18`,
+      ),
+      '2026-04-18T07:00:00Z,temp-south,18.2',
+      '2026-04-18T07:10:00Z,temp-south,1e999',
+      '2026-04-18T07:20:00Z,temp-south,20,5',
+      '2026-04-18T08:00:00Z,temp-south,18.4',
+    ];
+    writeFileSync(readings, `time,probe,value\n${rows.join('\n')}\n`);
+    const log = join(folder, 'lost-clock-log.csv');
+    writeFileSync(log, 'time,tray,event\n2062-04-18T06:00:00Z,t1,watered\n2026-04-18T06:00:00Z,t1,watered\n');
+    const { summary, rejected } = await replayInto('lost-clock', { readings, log });
+    expect(rejected.map(({ row, reason }) => `${row} ${reason}`)).toEqual([
+      expect.stringMatching(/^5 time "2026-02-30T00:00:00Z" is not RFC 3339/),
+      expect.stringMatching(/^7 value "1e999" is not a number/),
+      expect.stringMatching(/^8 expected 3 columns, found 4; is 1,5 meant for 1.5/),
+      expect.stringMatching(/^2 1970-01-01T00:00:00Z lies more than 400 days from the rest/),
+      expect.stringMatching(/^3 2100-/),
+      expect.stringMatching(/^4 9999-/),
+      expect.stringMatching(/^2 2062-.*is the date right/),
+    ]);
+    expect(summary).toMatchObject({ readings: 2, logRows: 1, rejected: 7 });
+  });
+
   it('refuses a file that is not there', async () => {
     await expect(replayInto('none', { readings: join(folder, 'no-such.csv') })).rejects.toThrow(
       /no-such.csv: can't be read/,

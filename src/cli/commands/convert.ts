@@ -1,7 +1,11 @@
 import type { Command } from 'commander';
 import { IANAZone } from 'luxon';
-import { ConvertError, convertCsv } from '../convert/convert-csv.js';
+import { loadConfig } from '../../config/load-config.js';
+import { convertCsv } from '../convert/convert-csv.js';
+import { formatSaysOffset } from '../convert/logger-time.js';
 import { parseValueRule, type ValueRule } from '../convert/value-rule.js';
+import { EXIT } from '../exit-status.js';
+import { findConfig } from '../house/find-config.js';
 
 interface ConvertCommandOptions {
   readonly time: string;
@@ -15,7 +19,6 @@ interface ConvertCommandOptions {
   readonly out: string;
 }
 
-const UNUSABLE = 2;
 /** Problems printed in full; the rest is counted. */
 const PRINTED_PROBLEMS = 20;
 
@@ -42,7 +45,9 @@ Moisture that a logger gives as percent has no volts. Write it as a share (*0.01
 points 0 V = 0.01 and 0.9 V = 0.9 if the percent are of volume; without calibration points if they are not: Drybell then
 learns what "full" reads from the waterings.
 
-Times without an offset need --zone; in the hour that a clock change repeats they count as the first of the two.
+Times without an offset are read in --zone, else in the zone of the farm whose configuration is here. In the hour that the
+clocks repeat they are taken in the order of the file; a time that the clocks leapt over is reported.
+Exit status: 0 written; 1 no row could be used; 2 the file or an option can't be used.
 Rows that can't be used are reported with their number and left out; nothing else of the file is changed or sorted.`;
 
 function parseRules(texts: readonly string[]): { rules: ValueRule[]; problems: string[] } {
@@ -66,36 +71,59 @@ async function convert(inFile: string, options: ConvertCommandOptions): Promise<
     problems.push('--value uses a series; say with --series which column holds it');
   if (problems.length > 0) {
     for (const problem of problems) console.error(problem);
-    process.exitCode = UNUSABLE;
+    process.exitCode = EXIT.usedWrongly;
+    return;
+  }
+  const zone = zoneOf(options);
+  if (zone === undefined && options.timeFormat !== undefined && !formatSaysOffset(options.timeFormat)) {
+    console.error(
+      `--time-format "${options.timeFormat}" reads times without an offset: say in which zone the logger's clock ran with --zone, e.g. --zone Europe/Berlin, or --zone UTC.`,
+    );
+    process.exitCode = EXIT.usedWrongly;
     return;
   }
   let printed = 0;
-  try {
-    const summary = await convertCsv({
-      inFile,
-      outFile: options.out,
-      timeColumn: options.time,
-      seriesColumn: options.series,
-      rules,
-      time: { zone: options.zone, epoch: options.epoch, format: options.timeFormat },
-      delimiter: options.delimiter,
-      decimalComma: options.decimalComma === true,
-      onProblem: (row, reason) => {
-        printed += 1;
-        if (printed <= PRINTED_PROBLEMS)
-          console.error(`${inFile}: row ${row}: ${reason}; the row is left out`);
-      },
-    });
-    if (printed > PRINTED_PROBLEMS) console.error(`... and ${printed - PRINTED_PROBLEMS} more`);
-    console.log(
-      `${summary.rows} rows read, ${summary.readings} readings written to ${options.out}, ${summary.emptyCells} empty cells, ${summary.problems} problems`,
+  let first: string | undefined;
+  const summary = await convertCsv({
+    inFile,
+    outFile: options.out,
+    timeColumn: options.time,
+    seriesColumn: options.series,
+    rules,
+    time: { zone, epoch: options.epoch, format: options.timeFormat },
+    delimiter: options.delimiter,
+    decimalComma: options.decimalComma === true,
+    onProblem: (row, reason) => {
+      printed += 1;
+      first ??= `row ${row}: ${reason}`;
+      if (printed <= PRINTED_PROBLEMS) console.error(`${inFile}: row ${row}: ${reason}; the row is left out`);
+    },
+  });
+  if (printed > PRINTED_PROBLEMS) console.error(`... and ${printed - PRINTED_PROBLEMS} more`);
+  if (summary.doubtfulTimes > 0)
+    console.error(
+      `${summary.doubtfulTimes} rows stand in an hour that came twice when the clocks of ${zone} went back; they were taken in the order of the file.`,
     );
-    for (const [probe, count] of summary.byProbe) console.log(`  ${probe}: ${count}`);
-  } catch (error) {
-    if (!(error instanceof ConvertError)) throw error;
-    console.error(error.message);
-    process.exitCode = UNUSABLE;
+  if (summary.readings === 0) {
+    console.error(
+      `${inFile}: no reading could be used, of ${summary.rows} rows and ${summary.emptyCells} empty cells; nothing was written.${first === undefined ? '' : ` The first problem: ${first}`}`,
+    );
+    process.exitCode = EXIT.notWell;
+    return;
   }
+  console.log(
+    `${summary.rows} rows read, ${summary.readings} readings written to ${options.out}, ${summary.emptyCells} empty cells, ${summary.problems} problems`,
+  );
+  for (const [probe, count] of summary.byProbe) console.log(`  ${probe}: ${count}`);
+}
+
+/** Zone of times without an offset: as told, else the farm's whose configuration is here, which is said. */
+function zoneOf({ zone, epoch }: ConvertCommandOptions): string | undefined {
+  const file = findConfig(undefined, process.cwd(), process.env);
+  if (zone !== undefined || epoch !== undefined || file === undefined) return zone;
+  const { timeZone } = loadConfig(file);
+  console.error(`Times without an offset are read as ${timeZone}, the time zone in ${file}.`);
+  return timeZone;
 }
 
 const collect = (text: string, before: readonly string[]): readonly string[] => [...before, text];

@@ -1,6 +1,6 @@
+import { join } from 'node:path';
 import type { Command } from 'commander';
-import { ConfigError, loadConfig } from '../../config/load-config.js';
-import { RecordingError } from '../../replay/csv-table.js';
+import { loadConfig } from '../../config/load-config.js';
 import type { ReplaySummary } from '../../replay/results.js';
 import { runReplay } from '../../replay/run-replay.js';
 import { createFarmParts } from '../house/farm-parts.js';
@@ -13,7 +13,8 @@ interface ReplayOptions {
   readonly quiet?: true;
 }
 
-const UNUSABLE = 2;
+/** Rows left out that are printed in full; the summary in the results holds all of them. */
+const PRINTED_ROWS = 20;
 
 function summaryLines(summary: ReplaySummary, out: string): string {
   const { waterings } = summary;
@@ -31,25 +32,24 @@ function showProgress(share: number): void {
 }
 
 async function replay({ config: configFile, readings, log, out, quiet }: ReplayOptions): Promise<void> {
-  try {
-    const config = loadConfig(configFile);
-    const summary = await runReplay({
-      config,
-      readingsFile: readings,
-      logFile: log,
-      outFolder: out,
-      createPipeline: (startMs) => createFarmParts(config, { startMs, drive: 'replay' }).pipeline,
-      ...(process.stderr.isTTY && quiet !== true ? { onProgress: showProgress } : {}),
-      onReject: ({ file, row, reason }) =>
-        console.error(`${file}: row ${row}: ${reason}; the row is left out`),
-    });
-    if (process.stderr.isTTY && quiet !== true) process.stderr.write('\r\x1b[K');
-    if (quiet !== true) console.log(summaryLines(summary, out));
-  } catch (error) {
-    if (!(error instanceof ConfigError || error instanceof RecordingError)) throw error;
-    console.error(error.message);
-    process.exitCode = UNUSABLE;
-  }
+  const config = loadConfig(configFile);
+  let rejected = 0;
+  const summary = await runReplay({
+    config,
+    readingsFile: readings,
+    logFile: log,
+    outFolder: out,
+    createPipeline: (startMs) => createFarmParts(config, { startMs, drive: 'replay' }).pipeline,
+    ...(process.stderr.isTTY && quiet !== true ? { onProgress: showProgress } : {}),
+    onReject: ({ file, row, reason }) => {
+      rejected += 1;
+      if (rejected <= PRINTED_ROWS) console.error(`${file}: row ${row}: ${reason}; the row is left out`);
+    },
+  });
+  if (rejected > PRINTED_ROWS)
+    console.error(`... and ${rejected - PRINTED_ROWS} rows more; all stand in ${join(out, 'summary.json')}`);
+  if (process.stderr.isTTY && quiet !== true) process.stderr.write('\r\x1b[K');
+  if (quiet !== true) console.log(summaryLines(summary, out));
 }
 
 /** `drybell replay`: the whole pipeline on recorded data. */

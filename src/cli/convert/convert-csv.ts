@@ -3,7 +3,8 @@ import { rename, rm } from 'node:fs/promises';
 import { pipeline } from 'node:stream/promises';
 import { parse } from 'csv-parse';
 import { idSchema, toInstant } from '../../../shared/ids.js';
-import { type LoggerTime, loggerTimeMs } from './logger-time.js';
+import { LONGEST_ROW_CHARS, longRowWords } from '../../replay/csv-table.js';
+import { type LoggerTime, loggerTime } from './logger-time.js';
 import type { ValueRule } from './value-rule.js';
 
 /** The file or its header can't be used; nothing was written. */
@@ -30,6 +31,8 @@ export interface ConvertSummary {
   readonly readings: number;
   readonly emptyCells: number;
   readonly problems: number;
+  /** Rows at a clock time that came twice, when the clocks went back; taken in the order of the file. */
+  readonly doubtfulTimes: number;
   /** Readings for each probe, in the order in which they turned up. */
   readonly byProbe: ReadonlyMap<string, number>;
 }
@@ -60,17 +63,18 @@ function columnsOf(header: readonly string[], options: ConvertOptions): Columns 
 }
 
 const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$/;
+const DECIMAL_COMMA = /^[+-]?\d+,\d+$/;
 const EMPTY = new Set(['', 'NA', 'NaN', 'nan', 'null', '-']);
 const NOT_UTF8 = '\uFFFD';
 const SIGNIFICANT_DIGITS = 7;
 
 /**
  * Streams a logger's CSV into replay's `time,probe,value`, row by row, in constant memory. Rows that can't be used are
- * reported and left out. The result appears under its name only when it is whole. Throws ConvertError when the file or
+ * reported and left out. The result appears under its name only when it is whole and holds a reading. Throws ConvertError when the file or
  * its header can't be used.
  */
 export async function convertCsv(options: ConvertOptions): Promise<ConvertSummary> {
-  const counts = { rows: 0, readings: 0, emptyCells: 0, problems: 0 };
+  const counts = { rows: 0, readings: 0, emptyCells: 0, problems: 0, doubtfulTimes: 0 };
   const byProbe = new Map<string, number>();
   const report = (row: number, reason: string): void => {
     counts.problems += 1;
@@ -90,13 +94,17 @@ export async function convertCsv(options: ConvertOptions): Promise<ConvertSummar
     }
     const text = options.decimalComma ? cell.replace(',', '.') : cell;
     const probe = rule.probe.replaceAll('{series}', series);
-    if (!NUMBER.test(text)) report(row, `column "${rule.column}": "${cell}" is not a number`);
+    const value = Number(text) * rule.factor + rule.offset;
+    if (!NUMBER.test(text) || !Number.isFinite(value))
+      report(
+        row,
+        `column "${rule.column}": "${cell}" is not a number${DECIMAL_COMMA.test(cell) ? '; say --decimal-comma where 1,5 means 1.5' : ''}`,
+      );
     else if (!idSchema.safeParse(probe).success)
       report(row, `series "${series}" makes no probe id: "${probe}"`);
     else {
       counts.readings += 1;
       byProbe.set(probe, (byProbe.get(probe) ?? 0) + 1);
-      const value = Number(text) * rule.factor + rule.offset;
       return `${time},${probe},${Number(value.toPrecision(SIGNIFICANT_DIGITS))}\n`;
     }
     return undefined;
@@ -106,6 +114,7 @@ export async function convertCsv(options: ConvertOptions): Promise<ConvertSummar
     let columns: Columns | undefined;
     let width = 0;
     let row = 0;
+    let beforeMs = Number.NEGATIVE_INFINITY;
     for await (const record of records) {
       row += 1;
       if (record.length === 1 && record[0] === '') continue;
@@ -124,11 +133,14 @@ export async function convertCsv(options: ConvertOptions): Promise<ConvertSummar
         report(row, 'holds bytes that are not UTF-8; save the file as UTF-8');
         continue;
       }
-      const atMs = loggerTimeMs(record[columns.time] ?? '', options.time);
-      if (typeof atMs === 'string') {
-        report(row, atMs);
+      const read = loggerTime(record[columns.time] ?? '', options.time, beforeMs);
+      if (typeof read === 'string') {
+        report(row, read);
         continue;
       }
+      const { atMs, isDoubtful } = read;
+      beforeMs = atMs;
+      if (isDoubtful) counts.doubtfulTimes += 1;
       const series = columns.series === undefined ? '' : (record[columns.series] ?? '');
       const time = toInstant(atMs);
       let lines = '';
@@ -147,12 +159,16 @@ export async function convertCsv(options: ConvertOptions): Promise<ConvertSummar
     relax_column_count: true,
     relax_quotes: true,
     delimiter: options.delimiter,
+    max_record_size: LONGEST_ROW_CHARS,
   });
   try {
     await pipeline(createReadStream(options.inFile), parser, convertRows, createWriteStream(unfinished));
-    await rename(unfinished, options.outFile);
+    if (counts.readings > 0) await rename(unfinished, options.outFile);
+    else await rm(unfinished, { force: true });
   } catch (cause) {
     await rm(unfinished, { force: true });
+    const long = longRowWords(options.inFile, cause);
+    if (long !== undefined) throw new ConvertError(long, { cause });
     if (
       cause instanceof Error &&
       'code' in cause &&
