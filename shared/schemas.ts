@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { alarmTransitionSchema, callSchema } from './alarm.js';
+import { checkReportSchema } from './cli-reports.js';
 import { answerSchema, commandSchema } from './command.js';
 import { farmConfigSchema } from './config/farm.js';
 import { forecastSchema } from './forecast.js';
@@ -30,4 +31,5 @@ export const contractSchemas: Readonly<Record<string, z.ZodType>> = {
   'page-present': pagePresentSchema,
   'page-patch': pagePatchSchema,
   'page-journal': journalAnswerSchema,
+  'check-report': checkReportSchema,
 };

@@ -8,10 +8,21 @@ import {
   printParseErrorCode,
 } from 'jsonc-parser';
 
+/** A place in a text, counted from 1. */
+export interface Place {
+  readonly line: number;
+  readonly column: number;
+}
+
+/** "line 3, column 7" */
+export function placeText({ line, column }: Place): string {
+  return `line ${line}, column ${column}`;
+}
+
 /** One thing that is wrong with a configuration: where, what was expected, what to do. */
 export interface ConfigProblem {
-  /** Place in the text, "line 3, column 7"; absent where the text has none. */
-  readonly at?: string | undefined;
+  /** Absent where the text has no place for it. */
+  readonly at?: Place | undefined;
   /** What it is about, by name: `trays[celery-1].bench`; empty for the whole. */
   readonly where: string;
   readonly message: string;
@@ -21,7 +32,7 @@ export interface ConfigProblem {
 export interface JsonText {
   readonly value: unknown;
   /** Place of the part at this path, or of the nearest one around it. */
-  readonly placeOf: (path: readonly PropertyKey[]) => string | undefined;
+  readonly placeOf: (path: readonly PropertyKey[]) => Place;
   /** `trays[celery-1].bench`: items of a list by their id, or by their number where they have none. */
   readonly nameOf: (path: readonly PropertyKey[]) => string;
 }
@@ -48,9 +59,9 @@ const syntaxWords: Readonly<Record<string, string>> = {
   InvalidEscapeCharacter: 'an unknown \\ escape; write \\\\ for a backslash',
 };
 
-function lineAndColumn(text: string, offset: number): string {
+function placeAt(text: string, offset: number): Place {
   const before = text.slice(0, offset).split('\n');
-  return `line ${before.length}, column ${(before.at(-1)?.length ?? 0) + 1}`;
+  return { line: before.length, column: (before.at(-1)?.length ?? 0) + 1 };
 }
 
 /** Where brackets stand deeper than any configuration's; undefined where none do. */
@@ -75,10 +86,12 @@ function keyProblems(text: string, node: Node): ConfigProblem[] {
     const key = String(keyNode.value);
     const before = seen.get(key);
     seen.set(key, keyNode.offset);
-    const said = { at: lineAndColumn(text, keyNode.offset), where: key };
+    const said = { at: placeAt(text, keyNode.offset), where: key };
     if (key === '__proto__') return [{ ...said, message: 'unknown key; check its spelling, or take it out' }];
     if (before !== undefined)
-      return [{ ...said, message: `stands at ${lineAndColumn(text, before)} already; keep one of them` }];
+      return [
+        { ...said, message: `stands at ${placeText(placeAt(text, before))} already; keep one of them` },
+      ];
     return valueNode === undefined ? [] : keyProblems(text, valueNode);
   });
 }
@@ -96,14 +109,14 @@ function nodeAt(root: Node, path: readonly PropertyKey[]): Node | undefined {
   return findNodeAtLocation(root, jsonPath(path));
 }
 
-function placeOf(text: string, root: Node, path: readonly PropertyKey[]): string {
+function placeOf(text: string, root: Node, path: readonly PropertyKey[]): Place {
   for (let length = path.length; length > 0; length--) {
     const node = nodeAt(root, path.slice(0, length));
     if (node === undefined) continue;
     const { offset } = node.parent?.type === 'property' ? node.parent : node;
-    return lineAndColumn(text, offset);
+    return placeAt(text, offset);
   }
-  return lineAndColumn(text, root.offset);
+  return placeAt(text, root.offset);
 }
 
 function nameOf(root: Node, path: readonly PropertyKey[]): string {
@@ -120,7 +133,7 @@ export function readJsonText(raw: string): JsonText | readonly ConfigProblem[] {
   if (deepAt !== undefined)
     return [
       {
-        at: lineAndColumn(text, deepAt),
+        at: placeAt(text, deepAt),
         where: '',
         message: `more than ${DEEPEST_LEVEL} brackets are open here; close those that are not wanted`,
       },
@@ -133,7 +146,7 @@ export function readJsonText(raw: string): JsonText | readonly ConfigProblem[] {
       : errors.map(({ error, offset }) => {
           const name = printParseErrorCode(error);
           return {
-            at: lineAndColumn(text, offset),
+            at: placeAt(text, offset),
             where: '',
             message: syntaxWords[name] ?? `not valid JSON (${name})`,
           };

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import type { z } from 'zod';
 import { type FarmConfig, farmConfigSchema } from '../../shared/config/farm.js';
 import { calibrationLevels } from '../sensing/calibration/calibration-points.js';
-import { type ConfigProblem, type JsonText, readJsonText } from './json-text.js';
+import { type ConfigProblem, type JsonText, placeText, readJsonText } from './json-text.js';
 
 /** The configuration can't be used. `problems` holds all of them, one clear message each. */
 export class ConfigError extends Error {
@@ -16,7 +16,9 @@ export class ConfigError extends Error {
     super(
       problems
         .map(({ at, where, message }) =>
-          [file, at, where, message].filter((part) => part !== undefined && part !== '').join(': '),
+          [file, at && placeText(at), where, message]
+            .filter((part) => part !== undefined && part !== '')
+            .join(': '),
         )
         .join('\n'),
       options,

@@ -43,7 +43,7 @@ describe('a house or a page that cannot start', () => {
   it('because the port of its broker is taken says so and ends, so that whoever supervises it can start it again', () => {
     const { status, stderr } = startWith('run', { listenPort: (other.address() as AddressInfo).port });
     expect(stderr).toMatch(/another program listens there; stop it, or choose another messaging.listenPort/);
-    expect(status).toBe(1);
+    expect(status).toBe(3);
   });
 
   it('because the port of its page is taken says so and ends, also a review beside a running house', async () => {
@@ -52,7 +52,7 @@ describe('a house or a page that cannot start', () => {
     const page = { listenPort: (other.address() as AddressInfo).port };
     const { status, stderr } = startWith('review', {}, page);
     expect(stderr).toMatch(/Cannot serve the page .* give another page.listenPort/);
-    expect(status).toBe(1);
+    expect(status).toBe(3);
   });
 
   it('because a certificate is missing says so and ends', () => {
@@ -61,6 +61,6 @@ describe('a house or a page that cannot start', () => {
       caFile: join(folder, 'none.pem'),
     });
     expect(stderr).toMatch(/Cannot read messaging.caFile/);
-    expect(status).toBe(1);
+    expect(status).toBe(3);
   });
 });

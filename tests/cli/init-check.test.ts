@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { tryParts } from '../../src/cli/house/try-parts.js';
+import { tryParts } from '../../src/cli/check/try-parts.js';
 import { parseConfig } from '../../src/config/load-config.js';
 import { firstConfigText } from '../../src/config/write-config.js';
 

@@ -26,7 +26,7 @@ describe('parseConfig()', () => {
   });
 
   it('says line and column of a syntax error', () => {
-    expect(problemsOf('{ "farm": "alder-row",\n  "benches" [] }')[0]?.at).toBe('line 2, column 13');
+    expect(problemsOf('{ "farm": "alder-row",\n  "benches" [] }')[0]?.at).toEqual({ line: 2, column: 13 });
   });
 
   it('says where every other problem stands, and names what has an id by it', () => {
@@ -61,7 +61,7 @@ describe('parseConfig()', () => {
   it('refuses a text of a hundred thousand brackets in one sentence, and an empty one', () => {
     expect(problemsOf('['.repeat(100_000))).toEqual([
       {
-        at: 'line 1, column 65',
+        at: { line: 1, column: 65 },
         where: '',
         message: expect.stringMatching(/^more than 64 brackets are open/),
       },

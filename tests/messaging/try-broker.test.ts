@@ -1,6 +1,6 @@
 import { afterEach, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { tryBroker } from '../../src/cli/house/try-broker.js';
+import { tryBroker } from '../../src/cli/check/try-broker.js';
 import { describeIf } from '../helpers/needs.js';
 import { createMosquitto, LOGIN, type Mosquitto } from './mosquitto.js';
 

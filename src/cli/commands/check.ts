@@ -1,43 +1,68 @@
 import type { Command } from 'commander';
 import pc from 'picocolors';
-import type { FarmConfig } from '../../../shared/config/farm.js';
-import { ConfigError, loadConfig } from '../../config/load-config.js';
+import type { CheckReport } from '../../../shared/cli-reports.js';
+import { placeText } from '../../config/json-text.js';
+import { loadPlacedConfig, type PlacedConfig } from '../../config/load-config.js';
+import type { Tried } from '../check/tried.js';
+import { EXIT } from '../exit-status.js';
 import { findConfig } from '../house/find-config.js';
+import { realClock } from '../real-clock.js';
 
 interface CheckOptions {
   readonly config?: string;
   readonly configOnly?: true;
+  readonly json?: true;
 }
 
-const UNUSABLE = 2;
-const FAILED = 1;
+const EXAMPLES = `
+Examples:
+  drybell check                                     also beside the running monitor
+  drybell check --config farm.jsonc --config-only   reads the file, tries nothing
+Exit status: 0 all is well; 1 something is not; 2 the configuration can't be read.`;
 
-function usable(file: string): FarmConfig | undefined {
-  try {
-    return loadConfig(file);
-  } catch (error) {
-    if (!(error instanceof ConfigError)) throw error;
-    console.error(error.message);
-    process.exitCode = UNUSABLE;
-    return undefined;
-  }
+/** A finding with its place in the text of the configuration. */
+function reported(
+  { json }: PlacedConfig,
+  { what, ok, sentence, path }: Tried,
+): CheckReport['findings'][number] {
+  return {
+    what,
+    ok,
+    sentence,
+    ...(path === undefined ? {} : { ...json.placeOf(path), name: json.nameOf(path) }),
+  };
 }
 
-async function check({ config: named, configOnly }: CheckOptions): Promise<void> {
+function printed(
+  { what, ok, sentence, line, column }: CheckReport['findings'][number],
+  width: number,
+): string {
+  const where = ok || line === undefined || column === undefined ? '' : ` (${placeText({ line, column })})`;
+  return `  ${ok ? pc.green('works') : pc.red('FAILS')}  ${what.padEnd(width)}  ${sentence}${where}`;
+}
+
+async function check({ config: named, configOnly, json }: CheckOptions): Promise<void> {
   const file = findConfig(named, process.cwd(), process.env) ?? 'drybell.jsonc';
-  const config = usable(file);
-  if (config === undefined) return;
-  const { farm, benches, trays, probes, boards } = config;
+  const config = loadPlacedConfig(file);
+  const { farm, benches, trays, probes, boards } = config.farm;
+  const [{ farmFindings }, { kitFindings }] = await Promise.all([
+    import('../check/farm-rules.js'),
+    import('../check/kit-findings.js'),
+  ]);
+  const judged = [...farmFindings(config.farm, realClock.nowMs()), ...kitFindings(config.farm)];
+  const tried =
+    configOnly === true ? [] : await (await import('../check/try-parts.js')).tryParts(config.farm);
+  const findings = [...judged, ...tried].map((one) => reported(config, one));
+  if (findings.some(({ ok }) => !ok)) process.exitCode = EXIT.notWell;
+  if (json === true) {
+    console.log(JSON.stringify({ file, farm, findings } satisfies CheckReport, null, 2));
+    return;
+  }
   console.log(
-    `${file}: fits. Farm ${farm}: ${benches.length} benches, ${trays.length} trays, ${probes.length} probes, ${boards.length} boards.`,
+    `${file}: can be read. Farm ${farm}: ${benches.length} benches, ${trays.length} trays, ${probes.length} probes, ${boards.length} boards.`,
   );
-  if (configOnly === true) return;
-  const { tryParts } = await import('../house/try-parts.js');
-  const tried = await tryParts(config);
-  const width = Math.max(...tried.map(({ what }) => what.length));
-  for (const { what, ok, sentence } of tried)
-    console.log(`  ${ok ? pc.green('works') : pc.red('FAILS')}  ${what.padEnd(width)}  ${sentence}`);
-  if (tried.some(({ ok }) => !ok)) process.exitCode = FAILED;
+  const width = Math.max(0, ...findings.map(({ what }) => what.length));
+  for (const finding of findings) console.log(printed(finding, width));
 }
 
 /** `drybell check`: reads a configuration, tries what it names, and says what does not work. */
@@ -45,10 +70,11 @@ export function register(program: Command): void {
   program
     .command('check')
     .description(
-      'Read the configuration, try boards, broker and store, and say what to do about what does not work.',
+      'Read the configuration, judge wiring, rounds and what is open to the network, try boards, broker and store, and say what to do about what is not well.',
     )
     .option('--config <file>', 'configuration (drybell.jsonc or drybell.json in this folder when absent)')
-    .option('--config-only', 'read the configuration, try nothing')
-    .addHelpText('after', '\nExamples:\n  drybell check\n  drybell check --config farm.jsonc --config-only')
+    .option('--config-only', 'read and judge the configuration, try nothing')
+    .option('--json', 'as data')
+    .addHelpText('after', EXAMPLES)
     .action(check);
 }

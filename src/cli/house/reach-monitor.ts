@@ -78,7 +78,8 @@ function farmConfig(flags: ReachFlags): FarmConfig | undefined {
     : loadConfig(file);
 }
 
-function addressOf(config: FarmConfig | undefined): string {
+/** Where a monitor with this configuration has its broker. */
+export function addressOf(config: FarmConfig | undefined): string {
   if (config === undefined) return DEFAULT_ADDRESS;
   const { url, listenHost, listenPort, listenCertFile } = config.messaging;
   if (url !== undefined) return url;
@@ -98,7 +99,7 @@ function readCa(file: string): Buffer {
 }
 
 /** Which certificates to trust and to show: those of the configuration, unless the command line names an authority. */
-function trustOf(flags: ReachFlags, messaging: MessagingConfig | undefined): Partial<ReachOptions> {
+export function trustOf(flags: ReachFlags, messaging: MessagingConfig | undefined): Partial<ReachOptions> {
   const { ca, cert, key, listenTls } = messaging === undefined ? {} : readBrokerFiles(messaging);
   return {
     ca: flags.ca === undefined ? ca : readCa(flags.ca),

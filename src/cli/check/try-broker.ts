@@ -50,15 +50,21 @@ async function comesBack(client: MqttClient, farm: string): Promise<boolean> {
   }
 }
 
-/** Is the own broker's port free; does a broker elsewhere take us, and hand on what we say? */
-export async function tryBroker({ messaging, farm }: FarmConfig): Promise<Tried> {
+/**
+ * Is the own broker's port free; does a broker elsewhere take us, and hand on what we say?
+ * @param runningAt where this farm's running monitor was found, if it was
+ */
+export async function tryBroker({ messaging, farm }: FarmConfig, runningAt?: string): Promise<Tried> {
   const { url, listenHost, listenPort } = messaging;
   const what = 'broker';
+  const at = ['messaging', url === undefined ? 'listenPort' : 'url'];
   let client: MqttClient | undefined;
   try {
     if (url === undefined) {
+      if (runningAt !== undefined)
+        return { what, ok: true, sentence: `the running monitor's own answers at ${runningAt}`, path: at };
       readBrokerFiles(messaging);
-      return await tryListen(what, listenHost, listenPort, 'messaging.listenPort');
+      return await tryListen(what, listenHost, listenPort, ['messaging', 'listenPort']);
     }
     client = await connectLike(farm, messaging);
     if (await comesBack(client, farm))
@@ -66,16 +72,18 @@ export async function tryBroker({ messaging, farm }: FarmConfig): Promise<Tried>
         what,
         ok: true,
         sentence: `${url} takes this farm's name and password, and hands on what is said`,
+        path: at,
       };
     const rule = `allow this user to write and read drybell/${farm}/#`;
     return {
       what,
       ok: false,
       sentence: `${url} takes the login, but does not hand on what is said at ${farmTopics(farm).reply('+')}; ${rule}`,
+      path: at,
     };
   } catch (cause) {
     const sentence = cause instanceof MessagingError ? errorText(cause) : linkTrouble(cause, url ?? '');
-    return { what, ok: false, sentence };
+    return { what, ok: false, sentence, path: at };
   } finally {
     await client?.endAsync(true);
   }

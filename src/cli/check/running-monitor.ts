@@ -1,0 +1,42 @@
+import { type AlarmTransition, alarmTransitionSchema } from '../../../shared/alarm.js';
+import type { FarmConfig } from '../../../shared/config/farm.js';
+import { MessagingError } from '../../messaging/messaging-error.js';
+import { MonitorClient } from '../../messaging/monitor-client.js';
+import { addressOf, trustOf } from '../house/reach-monitor.js';
+
+const PATIENCE_MS = 5000;
+
+/** A monitor of this farm that runs already: what is out of order on it. */
+export interface RunningMonitor {
+  readonly address: string;
+  readonly standing: readonly AlarmTransition[];
+}
+
+/** Looks for this farm's own monitor at the broker of the configuration; undefined when none runs there. */
+export async function findRunningMonitor(config: FarmConfig): Promise<RunningMonitor | undefined> {
+  const { messaging, farm } = config;
+  const address = addressOf(config);
+  let monitor: MonitorClient;
+  try {
+    monitor = await MonitorClient.reach({
+      address,
+      farm,
+      user: messaging.user,
+      password: messaging.password,
+      patienceMs: PATIENCE_MS,
+      ...trustOf({}, messaging),
+    });
+  } catch (cause) {
+    // nobody there, or somebody else: the tries of broker and page say which
+    if (cause instanceof MessagingError) return undefined;
+    throw cause;
+  }
+  try {
+    if (!monitor.status.online) return undefined;
+    const retained = await monitor.retained(`${monitor.topics.root}/alarm/+/+`);
+    const alarms = retained.map(({ text }) => alarmTransitionSchema.parse(JSON.parse(text)));
+    return { address, standing: alarms.filter(({ state }) => state !== 'normal') };
+  } finally {
+    await monitor.close();
+  }
+}

@@ -1,0 +1,145 @@
+import { existsSync, rmSync, statfsSync, writeFileSync } from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
+import type { FarmConfig } from '../../../shared/config/farm.js';
+import { createProbeReader } from '../../board/probe-reader.js';
+import { openSerialPort } from '../../board/serial/open-serial-port.js';
+import { openReview } from '../house/open-review.js';
+import { clockFacts } from '../kit/clock-facts.js';
+import { clockTrust } from '../kit/clock-trust.js';
+import { realClock } from '../real-clock.js';
+import { findRunningMonitor, type RunningMonitor } from './running-monitor.js';
+import { type Tried, tryPage } from './tried.js';
+import { tryBroker } from './try-broker.js';
+
+const BOARD_WAIT_MS = 12_000;
+const BOARD_LOOK_MS = 200;
+
+const BYTES_PER_MB = 1e6;
+
+const words = (cause: unknown): string => (cause instanceof Error ? cause.message : String(cause));
+
+/** Free room that a season's readings of a small farm want (judgement). */
+const LEAST_FREE_BYTES = 200e6;
+
+/** Writes and takes away a file, as the store will. Throws where it could not. */
+function writeSomething(folder: string): void {
+  const file = join(folder, `.drybell-check-${process.pid}`);
+  writeFileSync(file, '');
+  rmSync(file);
+}
+
+async function tryStore(config: FarmConfig): Promise<Tried> {
+  const folder = resolve(config.store.folder);
+  const said = { what: 'store', path: ['store', 'folder'] };
+  try {
+    const isThere = existsSync(folder);
+    const present = isThere ? folder : dirname(folder);
+    writeSomething(present);
+    const { bavail, bsize } = statfsSync(present);
+    if (bavail * bsize < LEAST_FREE_BYTES)
+      return {
+        ...said,
+        ok: false,
+        sentence: `${folder} has ${Math.floor((bavail * bsize) / BYTES_PER_MB)} MB left, and readings need ${LEAST_FREE_BYTES / BYTES_PER_MB}; make room, or give another store.folder`,
+      };
+    if (!isThere) return { ...said, ok: true, sentence: `${folder} will be made at the first start` };
+    if (config.store.influx === undefined && !existsSync(join(folder, 'drybell.db')))
+      return { ...said, ok: true, sentence: `${folder} is empty and can be written` };
+    const review = openReview(config);
+    const probes = await review.probes();
+    await review.close();
+    return {
+      ...said,
+      ok: true,
+      sentence: `${config.store.influx?.url ?? folder} answers and knows ${probes.length} probes`,
+    };
+  } catch (cause) {
+    return {
+      ...said,
+      ok: false,
+      sentence: `${words(cause)}; the store is to be in ${folder}: mend its permissions, or give another store.folder`,
+    };
+  }
+}
+
+/** The kernel and the programs on this machine know whether its time is right. */
+async function tryClock(config: FarmConfig): Promise<Tried> {
+  const witnesses = [process.argv[1] ?? '', resolve(config.store.folder)];
+  const trust = clockTrust(await clockFacts(realClock.nowMs(), witnesses));
+  return { what: 'clock', ok: trust.kind === 'trusted', sentence: trust.because };
+}
+
+async function tryBoards(config: FarmConfig, running: RunningMonitor | undefined): Promise<readonly Tried[]> {
+  if (config.boards.length === 0)
+    return [
+      {
+        what: 'boards',
+        ok: true,
+        sentence: 'none configured: forecasts rest on the model and on what you tell',
+      },
+    ];
+  if (running !== undefined) return askedOfMonitor(config, running);
+  const reader = createProbeReader({
+    boards: config.boards,
+    probes: config.probes,
+    clock: realClock,
+    openTransport: openSerialPort,
+    random: Math.random,
+  });
+  try {
+    const endMs = realClock.monotonicMs() + BOARD_WAIT_MS;
+    while (reader.health().some(({ state }) => state === 'connecting') && realClock.monotonicMs() < endMs)
+      await realClock.sleep(BOARD_LOOK_MS);
+    const boards = reader.health().map(
+      ({ boardId, state, sentence }): Tried => ({
+        what: `board ${boardId}`,
+        ok: state === 'ready',
+        sentence,
+      }),
+    );
+    if (boards.every(({ ok }) => !ok)) return boards;
+    const samples = await reader.sample(AbortSignal.timeout(BOARD_WAIT_MS));
+    const probes = samples.map(
+      ({ probeId, rawValue, reason }): Tried => ({
+        what: `probe ${probeId}`,
+        ok: rawValue !== undefined,
+        sentence:
+          rawValue === undefined
+            ? `no answer (${reason ?? 'unknown'}); drybell wiring shows how it is connected`
+            : `reads ${Number(rawValue.toPrecision(5))}`,
+      }),
+    );
+    return [...boards, ...probes];
+  } finally {
+    await reader.close();
+  }
+}
+
+/** Boards and probes are in the hands of the monitor that runs: it says which of them are out of order. */
+function askedOfMonitor(config: FarmConfig, { standing }: RunningMonitor): readonly Tried[] {
+  const asked = (kind: 'board' | 'probe', id: string): Tried => {
+    const alarm = standing.find((one) => one.kind === kind && one.source === id);
+    return {
+      what: `${kind} ${id}`,
+      ok: alarm === undefined,
+      sentence: alarm?.sentence ?? 'the running monitor reads it',
+    };
+  };
+  return [
+    ...config.boards.map(({ id }) => asked('board', id)),
+    ...config.probes.filter(({ hookup }) => hookup !== undefined).map(({ id }) => asked('probe', id)),
+  ];
+}
+
+/** Tries everything that a monitor with this configuration would use, beside one that runs already; changes nothing. */
+export async function tryParts(config: FarmConfig): Promise<readonly Tried[]> {
+  const running = await findRunningMonitor(config);
+  const { listenHost, listenPort } = config.page;
+  return [
+    await tryBroker(config, running?.address),
+    await tryPage(listenHost, listenPort, running !== undefined),
+    await tryStore(config),
+    await tryClock(config),
+    ...(await tryBoards(config, running)),
+  ];
+}
