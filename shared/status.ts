@@ -13,6 +13,10 @@ export const statusSchema = z
     timeZone: z.string().optional().describe("The farm's time zone, IANA name."),
     units: unitsSchema.optional().describe("The farm's units, for whoever prints amounts."),
     sentence: z.string().optional(),
+    troubles: z
+      .array(z.string())
+      .optional()
+      .describe('What could not be read at the last start, and what became of it: a sentence each.'),
   })
   .meta({ id: 'Status' });
 export type Status = z.infer<typeof statusSchema>;

@@ -1,4 +1,5 @@
 import type { Cover } from '../../shared/config/trays.js';
+import { documentValue } from '../../shared/kept-document.js';
 import type { Flag } from '../../shared/reading.js';
 import type { LookLevel } from '../../shared/tray-life.js';
 import { CARRIED_ON_SHARE } from '../sensing/calibration/calibration.js';
@@ -15,12 +16,13 @@ import { solarWPerM2FromLux } from './physics/sun.js';
 import { beginWatching } from './pours/unwatched.js';
 import { addProbeComponents, dropProbeComponents } from './probes/attachment.js';
 import { newProbeState } from './probes/probe-state.js';
-import { memoryOf, snapshotOf } from './snapshot.js';
+import { modelDocument, snapshotOf } from './snapshot.js';
 import type { TrayForecast } from './tray-forecast.js';
 
-/** The farm's drying model, new or from a snapshot. An unreadable snapshot is as good as none. */
+/** The farm's drying model, new or from a snapshot. Throws RangeError for a snapshot that can't be read. */
 export function createFarmModel(spec: FarmModelSpec, snapshot?: unknown): FarmModel {
-  return new JointFarmModel({ frame: frameOf(spec), memory: memoryOf(snapshot) ?? newMemory(spec) });
+  const memory = documentValue(modelDocument, snapshot) ?? newMemory(spec);
+  return new JointFarmModel({ frame: frameOf(spec), memory });
 }
 
 /** Raw values beyond these are no readings: °C, %, lx or W/m², V, g. */
@@ -41,6 +43,10 @@ class JointFarmModel implements FarmModel {
 
   constructor(farm: Farm) {
     this.#farm = farm;
+  }
+
+  trayIds(): readonly string[] {
+    return [...this.#farm.memory.trays.keys()];
   }
 
   addTray(spec: TraySpec, atMs: number): void {

@@ -133,6 +133,8 @@ export interface TrayBelief {
  * Nothing here looks at a clock, sleeps, or logs.
  */
 export interface FarmModel {
+  /** The trays that it knows. */
+  trayIds(): readonly string[];
   addTray(spec: TraySpec, atMs: number): void;
   endTray(trayId: string, atMs: number): void;
   moveTray(trayId: string, benchId: string, atMs: number): void;

@@ -1,8 +1,6 @@
+import type { KeptDocument, Older } from '../../shared/kept-document.js';
 import type { FarmMemory } from './farm-state.js';
 import { SharedState } from './filter/shared-state.js';
-
-/** Raised whenever the shape of the memory changes; a snapshot of another version is not read. */
-const SNAPSHOT_VERSION = 5;
 
 type Json = null | boolean | number | string | Json[] | { [key: string]: Json };
 
@@ -55,21 +53,32 @@ function decode(json: Json): unknown {
 }
 
 export function snapshotOf(memory: FarmMemory): unknown {
-  return { version: SNAPSHOT_VERSION, memory: encode(memory) };
+  return { version: modelDocument.version, memory: encode(memory) };
 }
 
-/** The memory of a snapshot; undefined when it is none of ours or of another version: the model then starts anew. */
-export function memoryOf(snapshot: unknown): FarmMemory | undefined {
-  if (
-    typeof snapshot !== 'object' ||
-    snapshot === null ||
-    !('version' in snapshot) ||
-    !('memory' in snapshot)
-  )
-    return undefined;
-  if (snapshot.version !== SNAPSHOT_VERSION) return undefined;
-  try {
-    const memory = decode(snapshot.memory as Json) as FarmMemory;
+/** Every object of a snapshot, changed where `change` knows it: for steps that give a new key its first value. */
+function everyObject(json: unknown, change: (object: Older) => Older): unknown {
+  if (Array.isArray(json)) return json.map((entry) => everyObject(entry, change));
+  if (typeof json !== 'object' || json === null) return json;
+  const entries = Object.entries(json).map(([key, entry]) => [key, everyObject(entry, change)] as const);
+  return change(Object.fromEntries(entries));
+}
+
+/** Beliefs know since version 5 how far gone their blocks were. */
+function withShedding({ memory }: Older): Older {
+  const isBelief = (object: Older) => 'mean' in object && 'covariance' in object && object['$'] === undefined;
+  return {
+    memory: everyObject(memory, (object) => (isBelief(object) ? { shedding: 0, ...object } : object)),
+  };
+}
+
+/** The model's memory as JSON. Its version is raised with its shape; versions 1 to 3 are built anew from what the store has. */
+export const modelDocument: KeptDocument<FarmMemory> = {
+  name: "The model's state",
+  version: 5,
+  steps: { 4: withShedding },
+  read: ({ memory: json }) => {
+    const memory = decode((json ?? null) as Json) as FarmMemory;
     const whole =
       memory.shared instanceof SharedState &&
       memory.benches instanceof Map &&
@@ -77,8 +86,5 @@ export function memoryOf(snapshot: unknown): FarmMemory | undefined {
       memory.trayOfProbe instanceof Map &&
       Array.isArray(memory.pending);
     return whole ? memory : undefined;
-  } catch (cause) {
-    if (cause instanceof TypeError || cause instanceof RangeError) return undefined;
-    throw cause;
-  }
-}
+  },
+};

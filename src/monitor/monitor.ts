@@ -3,7 +3,7 @@ import type { WatchmanHealth } from '../watering/watering-desk.js';
 import type { Fact, FactKind } from './facts.js';
 import type { Pipeline } from './pipeline.js';
 import type { Clock, FactStore, ProbeReader, Publisher } from './ports.js';
-import { TURN, turnOf } from './turn.js';
+import { TURN, turnOf, turnState } from './turn.js';
 
 /** The state documents of a monitor, by name, as kept in the store. */
 export interface MonitorState {
@@ -155,7 +155,7 @@ export class Monitor {
     const modelFirst = withModel && !has(calls);
     const model = modelFirst ? { model: state.model() } : {};
     if (turn === undefined) await store.keep(facts);
-    else await store.keep(facts, { desk: state.desk(), ...model, [TURN]: turn });
+    else await store.keep(facts, { desk: state.desk(), ...model, [TURN]: turnState(turn) });
     await publisher.tell(facts, turn?.id);
     if (withModel && !modelFirst) await store.saveState('model', state.model());
     await this.showCalls(facts);

@@ -55,7 +55,9 @@ export type States = Readonly<Record<string, unknown>>;
  *   (where facts go elsewhere than states, facts first).
  * - when facts can't be made durable (disk full) `keep` and `saveState` still resolve, so that calls go out: facts wait in
  *   memory, bounded and in order, are written as soon as the disk takes them again, and until then `health` is not ok.
- * - `saveState`/`loadState` keep one JSON document by name (the model's and the desk's state), replaced atomically.
+ * - `saveState`/`loadState` keep one JSON document by name (the model's and the desk's state), replaced atomically. `loadState`
+ *   rejects with the code `garbled` when what is there is not what was saved.
+ * - `setStateAside` gives a document another, dated name, which it returns; nothing is kept under the old one then.
  * - `flush` and `close` reject with the code `held-back` when facts are still waiting.
  */
 export interface FactStore {
@@ -63,6 +65,7 @@ export interface FactStore {
   flush(): Promise<void>;
   saveState(name: string, state: unknown): Promise<void>;
   loadState(name: string): Promise<unknown>;
+  setStateAside(name: string): Promise<string>;
   /**
    * False with a stable code when facts are being held back: `disk-full`, `read-only`, `database-away`, `quarantined`, …;
    * the sentence says how many and what to do.

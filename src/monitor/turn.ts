@@ -1,3 +1,4 @@
+import type { KeptDocument } from '../../shared/kept-document.js';
 import type { Fact, FactKind } from './facts.js';
 
 /**
@@ -32,7 +33,17 @@ export function turnOf(id: string, facts: readonly Fact[]): Turn | undefined {
   return told.length === 0 ? undefined : { id, facts: told };
 }
 
-/** A turn as it was kept; undefined when there is none. Our own document: nothing else writes it. */
-export function keptTurn(state: unknown): Turn | undefined {
-  return state === undefined || state === null ? undefined : (state as Turn);
+/** The last turn as JSON. Version 1 said no version. */
+export const turnDocument: KeptDocument<Turn> = {
+  name: "The last turn's messages",
+  version: 2,
+  unversioned: 1,
+  steps: { 1: (older) => older },
+  read: ({ id, facts }) =>
+    typeof id === 'string' && Array.isArray(facts) ? { id, facts: facts as readonly Fact[] } : undefined,
+};
+
+/** A turn as it is kept. */
+export function turnState(turn: Turn): unknown {
+  return { version: turnDocument.version, ...turn };
 }

@@ -84,6 +84,13 @@ class MemoryStore implements FactStore, ReviewQueries {
     return text === undefined ? undefined : JSON.parse(text);
   }
 
+  async setStateAside(name: string): Promise<string> {
+    const aside = `${name} set aside ${new Date(this.#newestMs).toISOString()}`;
+    this.#states.set(aside, this.#states.get(name) ?? 'null');
+    this.#states.delete(name);
+    return aside;
+  }
+
   health(): { readonly ok: boolean; readonly reason: string } {
     return { ok: true, reason: '' };
   }

@@ -3,6 +3,7 @@ export type StoreErrorCode =
   | 'folder-missing'
   | 'read-only'
   | 'corrupt'
+  | 'garbled'
   | 'newer-version'
   | 'older-version'
   | 'in-use'

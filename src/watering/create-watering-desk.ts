@@ -14,7 +14,7 @@ import type { WateringDesk } from './watering-desk.js';
 
 /**
  * The watering desk of one farm. `options`: the farm's configuration. `snapshot`: what `snapshot()` gave before a restart; throws
- * RangeError when it is not one.
+ * RangeError when it can't be read.
  */
 export function createWateringDesk(options: DeskOptions, snapshot?: unknown): WateringDesk {
   const words = createFarmWords(options.timeZone, options.units);

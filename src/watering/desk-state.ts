@@ -1,4 +1,5 @@
 import type { AlarmKind } from '../../shared/alarm.js';
+import { documentValue, type KeptDocument } from '../../shared/kept-document.js';
 import type { RoundNotice } from '../../shared/round-notice.js';
 import type { TrayEvent } from '../../shared/tray-life.js';
 import type { AlarmRecord } from './alarms/alarm-record.js';
@@ -127,7 +128,7 @@ export interface DeskState {
 }
 
 interface Snapshot {
-  readonly version: 1;
+  readonly version: number;
   readonly history: TrayHistoryState;
   readonly memory: readonly (readonly [string, TrayMemory])[];
   readonly alarms: readonly (readonly [string, AlarmRecord])[];
@@ -165,7 +166,7 @@ function withSortedKeys<T extends object>(record: T): T {
 /** A deep, JSON-able copy. */
 export function takeSnapshot(state: DeskState): unknown {
   const snapshot: Snapshot = {
-    version: 1,
+    version: deskDocument.version,
     history: historyState(state.history),
     memory: [...state.memory].map(([id, memory]) => [id, withSortedKeys(memory)] as const),
     alarms: [...state.alarms].map(([key, alarm]) => [key, withSortedKeys(alarm)] as const),
@@ -181,36 +182,40 @@ export function takeSnapshot(state: DeskState): unknown {
   return JSON.parse(JSON.stringify(snapshot));
 }
 
-function isSnapshot(value: unknown): value is Snapshot {
-  return (
-    typeof value === 'object' &&
-    value !== null &&
-    'version' in value &&
-    value.version === 1 &&
-    ['memory', 'alarms', 'rounds', 'told', 'calledAtMs'].every((key) => Array.isArray(Object(value)[key])) &&
-    'history' in value &&
-    'habit' in value
-  );
-}
+/** What the desk keeps, as JSON. Its version is raised with its shape, and a step makes the new shape of the old one. */
+export const deskDocument: KeptDocument<DeskState> = {
+  name: "The desk's state",
+  version: 1,
+  steps: {},
+  read: (document) => {
+    const lists = ['memory', 'alarms', 'rounds', 'told', 'calledAtMs'];
+    if (
+      !lists.every((key) => Array.isArray(document[key])) ||
+      !('history' in document && 'habit' in document)
+    )
+      return undefined;
+    const copy: Snapshot = JSON.parse(JSON.stringify(document));
+    return {
+      history: historyFromState(copy.history),
+      memory: new Map(copy.memory),
+      alarms: new Map(copy.alarms),
+      rounds: copy.rounds,
+      habit: copy.habit,
+      awayUntilMs: copy.awayUntilMs,
+      leaving: copy.leaving,
+      told: copy.told,
+      calledAtMs: new Map(copy.calledAtMs),
+      notice: copy.notice,
+      test: copy.test,
+    };
+  },
+};
 
-/** The state of a snapshot. Throws RangeError when it is none, or one of another version. */
+/** The state of a snapshot. Throws RangeError when it can't be read. */
 export function restoreState(value: unknown): DeskState {
-  if (!isSnapshot(value))
-    throw new RangeError('not a snapshot of the watering desk, version 1; start without it');
-  const copy: Snapshot = JSON.parse(JSON.stringify(value));
-  return {
-    history: historyFromState(copy.history),
-    memory: new Map(copy.memory),
-    alarms: new Map(copy.alarms),
-    rounds: copy.rounds,
-    habit: copy.habit,
-    awayUntilMs: copy.awayUntilMs,
-    leaving: copy.leaving,
-    told: copy.told,
-    calledAtMs: new Map(copy.calledAtMs),
-    notice: copy.notice,
-    test: copy.test,
-  };
+  const state = documentValue(deskDocument, value);
+  if (state === undefined) throw new RangeError(`${deskDocument.name} is missing`);
+  return state;
 }
 
 /** What is remembered of a tray, made when first asked for. */

@@ -147,6 +147,12 @@ describe('migrations', () => {
     UPDATE fact SET body = '${JSON.stringify({ kind: 'dry-down', dryDown: bare })}', curve = X'${CURVE_HEX}'
       WHERE kind = 'dry-down';`.replace(/(INSERT INTO forecast VALUES \([^)]*)\)/, '$1, NULL, NULL)');
 
+  written[3] = `${written[2]}
+    UPDATE fact SET check_word = 2914614980 WHERE kind = 'note';`.replace(
+    /(INSERT INTO state VALUES \([^)]*)\)/,
+    '$1, 738006260)',
+  );
+
   it("are the monitor's: who only reads a store of an older version is told to start it once", () => {
     const folder = tempFolder();
     const file = new Database(join(folder, STORE_FILE));

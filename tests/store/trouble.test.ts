@@ -237,6 +237,37 @@ describe('a store that cannot be used', () => {
     await store.close();
   });
 
+  /** Overwrites what SQLite does not check: one letter of a body. */
+  function garble(folder: string, table: string, from: string, to: string): void {
+    const file = new Database(join(folder, STORE_FILE));
+    file.prepare(`UPDATE ${table} SET body = replace(body, ?, ?)`).run(from, to);
+    file.close();
+  }
+
+  it('leaves a garbled journal entry out and gives the others', async () => {
+    const folder = await madeStore();
+    const before = openSqliteStore({ folder, clock: later() });
+    await before.keep([note(NOON_MS + 1, 'two'), note(NOON_MS + 2, 'six')]);
+    await before.close();
+    garble(folder, 'fact', 'two', 'twö');
+    garble(folder, 'fact', '"text":"six"', '"text":six');
+    const store = openSqliteStore({ folder, clock: later() });
+    expect(await store.facts(['note'], everything, 10)).toEqual([note(NOON_MS, 'one')]);
+    await store.close();
+  });
+
+  it('says that a state is not what was saved, and sets it aside under a dated name', async () => {
+    const folder = await madeStore();
+    garble(folder, 'state', 't1', 't7');
+    const store = openSqliteStore({ folder, clock: later() });
+    await expect(store.loadState('desk')).rejects.toMatchObject({ code: 'garbled' });
+    expect(await store.setStateAside('desk')).toBe('desk set aside 2026-04-19T12:00:00.000Z');
+    expect(await store.loadState('desk')).toBeUndefined();
+    await store.saveState('desk', { trays: [] });
+    expect(await store.loadState('desk')).toEqual({ trays: [] });
+    await store.close();
+  });
+
   it('a question to a folder without a store is answered with a code', () => {
     expect(() => openSqliteReview({ folder: tempFolder() })).toThrow(
       expect.objectContaining({ code: 'folder-missing' }),

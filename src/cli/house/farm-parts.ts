@@ -2,6 +2,7 @@ import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
 import { createFarmModel } from '../../drying/create-farm-model.js';
 import type { ClimateOutlook, FarmModel, FarmModelSpec, ProbeSpec } from '../../drying/farm-model.js';
+import { agreeOnTrays } from '../../monitor/agree-on-trays.js';
 import { ModelKeeper } from '../../monitor/model-keeper.js';
 import { Pipeline } from '../../monitor/pipeline.js';
 import { createQuietHours } from '../../monitor/quiet-hours.js';
@@ -61,7 +62,9 @@ export function createFarmParts(config: FarmConfig, options: FarmPartsOptions): 
   const isReplay = options.drive === 'replay';
   const restore = (snapshot: unknown): FarmModel => createFarmModel(spec, snapshot);
   const desk = createWateringDesk(config, options.deskState);
-  const model = new ModelKeeper(restore(options.modelState), options.startMs, isReplay ? undefined : restore);
+  const kept = restore(options.modelState);
+  agreeOnTrays(kept, desk, options.startMs);
+  const model = new ModelKeeper(kept, options.startMs, isReplay ? undefined : restore);
   const pipeline = new Pipeline(
     {
       probes: config.probes,

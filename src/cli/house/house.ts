@@ -1,14 +1,15 @@
 import { randomBytes } from 'node:crypto';
 import type { FarmConfig } from '../../../shared/config/farm.js';
+import { toInstant } from '../../../shared/ids.js';
 import type { Fact } from '../../monitor/facts.js';
 import { Monitor } from '../../monitor/monitor.js';
 import type { Clock, FactStore, ProbeReader, Publisher, ReviewQueries } from '../../monitor/ports.js';
 import { createRoundCalendar } from '../../monitor/round-calendar.js';
 import { startEvents } from '../../monitor/start-events.js';
-import { keptTurn, TURN } from '../../monitor/turn.js';
 import type { FarmPresent, PageFeed } from '../../review/page-feed.js';
 import { createFarmParts, type FarmParts } from './farm-parts.js';
 import { HousePresent } from './house-present.js';
+import { type KeptFarm, loadFarm, loadTurn } from './kept-farm.js';
 
 export interface HouseParts {
   readonly config: FarmConfig;
@@ -19,30 +20,46 @@ export interface HouseParts {
   readonly reader: ProbeReader;
   readonly store: FactStore & ReviewQueries;
   readonly publisher: Publisher;
+  /** What was found amiss while store and publisher were opened, a sentence each: said once. */
+  readonly troubles?: readonly string[] | undefined;
 }
 
 export interface House extends FarmParts {
   readonly monitor: Monitor;
   readonly feed: PageFeed;
+  /** What could not be read at this start and what became of it, a sentence each; told and in the journal already. */
+  readonly troubles: readonly string[];
   /** Facts as they were kept and told, a turn at a time. */
   onFacts(listener: (facts: readonly Fact[]) => void): void;
 }
 
 const COMING_ROUNDS = 6;
 
-/** The state as it was saved, and the configuration's trays that have not come into the house yet. */
-async function openFarm(parts: HouseParts, knownTrays: ReadonlySet<string>): Promise<FarmParts> {
-  const { config, store, clock } = parts;
+/** The farm as it was kept, and the configuration's trays that have not come into the house yet. */
+function openFarm(parts: HouseParts, kept: KeptFarm, knownTrays: ReadonlySet<string>): FarmParts {
+  const { config, clock } = parts;
   const startMs = clock.nowMs();
   const farm = createFarmParts(config, {
     startMs,
     drive: parts.drive,
-    deskState: await store.loadState('desk'),
-    modelState: await store.loadState('model'),
+    deskState: kept.desk,
+    modelState: kept.model,
   });
   for (const event of startEvents(config, startMs))
     if (!knownTrays.has(event.tray)) farm.pipeline.trayEvent(event, startMs);
   return farm;
+}
+
+/** What was found amiss, in the journal and told, once. */
+async function tellTroubles(
+  { store, publisher, clock }: HouseParts,
+  troubles: readonly string[],
+): Promise<void> {
+  if (troubles.length === 0) return;
+  const at = toInstant(clock.nowMs());
+  const notes = troubles.map((text): Fact => ({ kind: 'note', at, by: 'monitor', text }));
+  await store.keep(notes);
+  await publisher.tell([...notes, { kind: 'status', status: { online: true, at, troubles: [...troubles] } }]);
 }
 
 /** Alarms and the coming round's notice as the saved state has them: a broker or outbox that never heard of them hears it now. */
@@ -57,11 +74,13 @@ function stillStanding({ desk }: FarmParts, nowMs: number): readonly Fact[] {
 /** Opens the house: pipeline, monitor and the page's feed, with what the store remembers. Nothing is read yet. */
 export async function openHouse(parts: HouseParts): Promise<House> {
   const { config, clock, reader, store, publisher } = parts;
-  const turn = keptTurn(await store.loadState(TURN));
+  const { turn, troubles: turnTroubles } = await loadTurn(store);
   if (turn !== undefined) await publisher.tell(turn.facts, turn.id);
   const present = new HousePresent();
   await present.lookBack(store, clock.nowMs());
-  const farm = await openFarm(parts, present.knownTrays);
+  const kept = await loadFarm(config, store, clock.nowMs());
+  const farm = openFarm(parts, kept, present.knownTrays);
+  const troubles = [...(parts.troubles ?? []), ...turnTroubles, ...kept.troubles];
   const rounds = createRoundCalendar(config.rounds, config.timeZone);
   const listeners = new Set<(fact: Fact) => void>();
   const hearers: ((facts: readonly Fact[]) => void)[] = [];
@@ -109,5 +128,6 @@ export async function openHouse(parts: HouseParts): Promise<House> {
     command: (command) => monitor.command(command, command.ref ?? `page-${randomBytes(6).toString('hex')}`),
   };
   await publisher.tell(stillStanding(farm, clock.nowMs()));
-  return { ...farm, monitor, feed, onFacts: (listener) => void hearers.push(listener) };
+  await tellTroubles(parts, troubles);
+  return { ...farm, monitor, feed, troubles, onFacts: (listener) => void hearers.push(listener) };
 }

@@ -13,6 +13,8 @@ export interface RunParts {
   readonly reader: ProbeReader;
   readonly store: FactStore & ReviewQueries;
   readonly publisher: Publisher;
+  /** What was found amiss while store and publisher were opened, a sentence each. */
+  readonly troubles?: readonly string[] | undefined;
   readonly log: Logger;
   /** Resolves when somebody wants it to stop. */
   readonly stopped: Promise<void>;
@@ -32,6 +34,7 @@ export async function runHouse(parts: RunParts): Promise<void> {
   try {
     const house = await openHouse(parts);
     opened.house = house;
+    for (const sentence of house.troubles) log.warn({ sentence }, 'not-readable');
     const page = await startPage({
       config,
       queries: store,

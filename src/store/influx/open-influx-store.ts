@@ -184,6 +184,10 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
     return this.#here.loadState(name);
   }
 
+  setStateAside(name: string): Promise<string> {
+    return this.#here.setStateAside(name);
+  }
+
   health(): Health {
     for (const health of [this.#batching.health(), this.#here.health()]) if (!health.ok) return health;
     const waiting = `${this.#spool.waitingCount} facts wait in the spool`;

@@ -1,4 +1,4 @@
-import type { Database, Statement } from 'better-sqlite3';
+import type { Database } from 'better-sqlite3';
 import { cutDryDown } from '../../drying/curves/cut-dry-down.js';
 import type { DryDown } from '../../drying/farm-model.js';
 import type { Fact, JudgedReading } from '../../monitor/facts.js';
@@ -10,6 +10,7 @@ import { Marks } from './marks.js';
 import { Names } from './names.js';
 import { ReadingWriter } from './reading-table.js';
 import { HOUR_MS, RollUps } from './roll-ups.js';
+import { StateTable } from './state-table.js';
 
 /** Writes batches of facts, each in one transaction: all of it or nothing. */
 export class BatchWriter {
@@ -21,7 +22,7 @@ export class BatchWriter {
   readonly #marks: Marks;
   readonly #rollUps: RollUps;
   readonly #writeAll: (facts: readonly Fact[], nowMs: number, states: ReadonlyMap<string, string>) => void;
-  readonly #saveState: Statement;
+  readonly #states: StateTable;
   #isFull = true;
   #hasUnsynced = false;
 
@@ -33,11 +34,11 @@ export class BatchWriter {
     this.#facts = new FactWriter(db);
     this.#marks = new Marks(db);
     this.#rollUps = new RollUps(db, this.#marks);
-    this.#saveState = db.prepare('INSERT OR REPLACE INTO state (name, saved_at_ms, body) VALUES (?, ?, ?)');
+    this.#states = new StateTable(db);
     this.#writeAll = db.transaction(
       (facts: readonly Fact[], nowMs: number, states: ReadonlyMap<string, string>) => {
         this.#putAll(facts, nowMs);
-        for (const [name, body] of states) this.#saveState.run(name, nowMs, body);
+        for (const [name, body] of states) this.#states.save(name, body, nowMs);
       },
     );
   }
@@ -66,8 +67,12 @@ export class BatchWriter {
 
   saveState(name: string, body: string, nowMs: number): void {
     this.#setSynchronous(true);
-    this.#saveState.run(name, nowMs, body);
+    this.#states.save(name, body, nowMs);
     this.#hasUnsynced = false;
+  }
+
+  setStateAside(name: string, nowMs: number): string {
+    return this.#states.setAside(name, nowMs);
   }
 
   #setSynchronous(isFull: boolean): void {

@@ -4,6 +4,7 @@ import { toInstant } from '../../../shared/ids.js';
 import type { WaterContentAt } from '../../drying/curves/cut-dry-down.js';
 import type { KeptForecast, Span } from '../../monitor/ports.js';
 import type { Names } from './names.js';
+import { readableRows } from './readable-rows.js';
 
 const WEEK_MS = 7 * 86_400_000;
 
@@ -128,25 +129,25 @@ export function readCourse(
 
 /** Whole forecasts of all trays within the span, the newest `limit`, oldest first. */
 export function readForecasts(db: Database, span: Span, limit: number): readonly Forecast[] {
-  return db
+  const rows = db
     .prepare<unknown[], Row>(
       `${select} WHERE f.at_ms >= ? AND f.at_ms < ? ORDER BY f.at_ms DESC, f.tray_name_id DESC LIMIT ?`,
     )
     .all(span.fromMs, span.toMs, limit)
-    .reverse()
-    .map(toForecast);
+    .reverse();
+  return readableRows(rows, toForecast);
 }
 
 /** The newest forecast of each tray that had one in the week before the newest of all, by tray. */
 export function readLatestForecasts(db: Database): readonly Forecast[] {
   const newestMs = db.prepare<unknown[], number | null>('SELECT max(at_ms) FROM forecast').pluck().get();
   if (newestMs === null || newestMs === undefined) return [];
-  return db
+  const rows = db
     .prepare<unknown[], Row>(
       `${select} JOIN (SELECT max(at_ms) AS newest_ms, tray_name_id AS newest_id FROM forecast
          WHERE at_ms >= ? GROUP BY tray_name_id)
        ON f.at_ms = newest_ms AND f.tray_name_id = newest_id ORDER BY t.tray_id`,
     )
-    .all(newestMs - WEEK_MS)
-    .map(toForecast);
+    .all(newestMs - WEEK_MS);
+  return readableRows(rows, toForecast);
 }

@@ -12,6 +12,7 @@ import { pruneBeforeMs, pruneForecasts, pruneReadings } from './retention.js';
 import { damagedStores, salvage, setAside } from './set-aside.js';
 import { toStoreError } from './sqlite-errors.js';
 import { SqliteReview } from './sqlite-review.js';
+import { readDocumentBody } from './state-table.js';
 import { ensureFolder, LOCK_FILE, openForWriting, STORE_FILE } from './store-file.js';
 import { takeWriterLock, type WriterLock } from './writer-lock.js';
 
@@ -104,11 +105,12 @@ class SqliteStore extends SqliteReview implements FactStore {
   async loadState(name: string): Promise<unknown> {
     const held = this.#heldStates.get(name);
     if (held !== undefined) return JSON.parse(held);
-    const body = this.#db
-      .prepare<unknown[], string>('SELECT body FROM state WHERE name = ?')
-      .pluck()
-      .get(name);
-    return body === undefined ? undefined : JSON.parse(body);
+    return readDocumentBody(this.#db, name);
+  }
+
+  async setStateAside(name: string): Promise<string> {
+    this.#batching.refuseWhenClosed(`set the state "${name}" aside`);
+    return this.#writer.setStateAside(name, this.#clock.nowMs());
   }
 
   health(): Health {

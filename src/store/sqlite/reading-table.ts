@@ -4,6 +4,7 @@ import type { JudgedReading } from '../../monitor/facts.js';
 import type { Span } from '../../monitor/ports.js';
 import { STEPS_PER_UNIT, toSteps, WATER_CONTENT_STEPS } from '../kept-precision.js';
 import type { Names } from './names.js';
+import { readableRows } from './readable-rows.js';
 
 /** Whole steps are bound twice: once to be cast, once as they are for values too large to be counted in steps. */
 const write = `INSERT INTO reading (observed_at_ms, series_id, raw_steps, water_content_steps, remark_id)
@@ -107,7 +108,7 @@ export function readReadings(
   limit: number,
 ): readonly JudgedReading[] {
   const seriesIds = seriesIdsOf(db, probeId);
-  return db
+  const rows = db
     .prepare<unknown[], ReadingRow>(
       `SELECT ${READING_COLUMNS} FROM reading r CROSS JOIN probe_series s ON s.id = r.series_id
        CROSS JOIN remark m ON m.id = r.remark_id
@@ -115,6 +116,6 @@ export function readReadings(
        ORDER BY r.observed_at_ms DESC LIMIT ?`,
     )
     .all(span.fromMs, span.toMs, limit)
-    .reverse()
-    .map((row) => toReading(probeId, row));
+    .reverse();
+  return readableRows(rows, (row) => toReading(probeId, row));
 }

@@ -38,6 +38,8 @@ const changes: readonly string[] = [
   `ALTER TABLE fact ADD COLUMN curve BLOB;
    ALTER TABLE forecast ADD COLUMN container_capacity_m3_per_m3 REAL;
    ALTER TABLE forecast ADD COLUMN refill_point_m3_per_m3 REAL;`,
+  `ALTER TABLE fact ADD COLUMN check_word INTEGER;
+   ALTER TABLE state ADD COLUMN check_word INTEGER;`,
 ];
 
 export const SCHEMA_VERSION = changes.length;
