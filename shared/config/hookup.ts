@@ -37,13 +37,26 @@ const probePowerSchema = z.strictObject({
   through: z
     .enum(['pin', 'load-switch'])
     .default('pin')
-    .describe('Fed by the pin itself (20 mA at most), or by a load switch that the pin turns on.'),
+    .describe(
+      'Fed by the pin itself (dividers alone, 5 mA), or by a slow high-side switch that the pin turns on.',
+    ),
   settleMs: z
     .number()
     .min(0)
     .max(10_000)
-    .default(100)
+    .default(300)
     .describe('From power on to the first sample, milliseconds.'),
+  topInput: analogPin
+    .optional()
+    .describe(
+      'Measures the switched supply itself: dividers then read right however far it sags. Needed where a pin feeds them.',
+    ),
+});
+
+/** A shunt reference that is measured beside the blades, so that the supply does not count. */
+const referenceSchema = z.strictObject({
+  input: analogPin,
+  volts: z.number().min(1).max(3).default(2.5).describe("The reference's own voltage, by its print."),
 });
 
 const callPostSchema = z.strictObject({
@@ -74,13 +87,16 @@ export const boardSchema = z
       .min(2.5)
       .max(5.5)
       .optional()
-      .describe('Measured between the 5V (or 3V3) pin and GND; what the converter compares with.'),
+      .describe(
+        'Measured between the 5V (or 3V3) pin and GND; what the converter compares with. Not needed with a reference.',
+      ),
+    reference: referenceSchema.optional(),
     sampleCount: z
       .int()
       .min(1)
       .max(25)
-      .default(5)
-      .describe('Samples per analog reading; their median counts.'),
+      .default(10)
+      .describe('Samples per analog reading, 10 ms apart; their mean counts, outliers left out.'),
     probePower: probePowerSchema
       .optional()
       .describe('Switches the analog probes on only while they are read.'),
@@ -104,12 +120,19 @@ export const boardSchema = z
   .meta({ id: 'Board' });
 export type BoardConfig = z.infer<typeof boardSchema>;
 
+const cableM = z
+  .number()
+  .min(0)
+  .max(100)
+  .optional()
+  .describe('Length of its cable, metres; 0.5 for an I2C part and 3 for others when absent.');
 const onBoard = {
   board: idSchema,
   supplyVolts: z
     .union([z.literal(3.3), z.literal(5)])
     .optional()
     .describe("What the part is fed with; the board's own voltage when absent."),
+  cableM,
 };
 const onInput = { ...onBoard, input: analogInput };
 const sideSchema = z
@@ -170,6 +193,12 @@ export const hookupSchema = z
       fixedOhm,
       side: sideSchema,
       resistanceAt10LxOhm: z.number().gt(0).max(10_000_000).default(15_000),
+      endOhm: z
+        .number()
+        .min(10_000)
+        .max(1_000_000)
+        .optional()
+        .describe('Resistor across the probe at the far end of its cable: a broken wire is then no night.'),
       gamma: z.number().min(0.3).max(1.5).default(0.7).describe('Slope of log R against log lx; data sheet.'),
       luxPerWPerM2,
     }),
@@ -199,6 +228,12 @@ export const hookupSchema = z
     z.strictObject({
       part: z.literal('load-cell'),
       ...onBoard,
+      capacityKg: z
+        .number()
+        .min(1)
+        .max(200)
+        .default(20)
+        .describe("The cell's nominal load, kilogram, by its print."),
       zeroCounts: z.int().optional().describe('Converter counts of the empty scale; `drybell calibrate`.'),
       countsPerG: z.number().optional().describe('Slope of the scale; `drybell calibrate`.'),
       creep: creepSchema.optional(),
@@ -209,6 +244,12 @@ export const hookupSchema = z
         .string()
         .regex(/^(28)-[0-9a-f]{12}$/, 'expected a name under /sys/bus/w1/devices such as "28-0316a2795bff"')
         .describe('Read by the Linux kernel on a single-board computer, not by a board.'),
+      cableM: z
+        .number()
+        .min(0)
+        .max(15, 'expected 15 m or less: a longer 1-Wire line needs a driver of its own')
+        .optional()
+        .describe('Length of the line to it, metres; all probes on one line, no star.'),
     }),
   ])
   .meta({ id: 'Hookup' });

@@ -4,6 +4,7 @@ export interface BoardModelFacts {
   readonly chip: string;
   /** What its pins bear, and what its converter compares with unless a measured value is configured. */
   readonly logicVolts: 3.3 | 5;
+  /** Pins printed with a bare number: 0 to one less than this. */
   readonly digitalPinCount: number;
   readonly analogPinCount: number;
   /** Pins that only read analog values and can drive nothing. */
@@ -19,12 +20,16 @@ export interface BoardModelFacts {
   readonly allPinsMa: number;
   /** Pins 0 and 1 carry the serial line that Firmata talks over. */
   readonly serialOnPins01: boolean;
+  /** The board's own LED: it blinks while the board starts, and loads a button's pull-up. */
+  readonly ledPin: number;
+  /** What the 3V3 pin of a 5 V board may deliver, milliampere; undefined where it is the board's own supply. */
+  readonly threeVoltMa: number | undefined;
 }
 
 /**
  * Pin tables of the boards' published pinouts. Currents: ATmega328P data sheet DS40002061 "absolute maximum ratings" gives
  * 40 mA a pin and 200 mA in all, of which half is taken here; SAM D21 gives 7 mA a pin. The boards' own current is common
- * practice (measured values differ by clone).
+ * practice (measured values differ by clone). 3V3: the data sheet of the boards says 50 mA (from memory), less a margin.
  */
 export const boardModels: { readonly [M in BoardModel]: BoardModelFacts } = {
   uno: {
@@ -40,6 +45,8 @@ export const boardModels: { readonly [M in BoardModel]: BoardModelFacts } = {
     pinMa: 20,
     allPinsMa: 100,
     serialOnPins01: true,
+    ledPin: 13,
+    threeVoltMa: 40,
   },
   nano: {
     chip: 'ATmega328P',
@@ -54,6 +61,8 @@ export const boardModels: { readonly [M in BoardModel]: BoardModelFacts } = {
     pinMa: 20,
     allPinsMa: 100,
     serialOnPins01: true,
+    ledPin: 13,
+    threeVoltMa: 40,
   },
   mega: {
     chip: 'ATmega2560',
@@ -68,6 +77,8 @@ export const boardModels: { readonly [M in BoardModel]: BoardModelFacts } = {
     pinMa: 20,
     allPinsMa: 100,
     serialOnPins01: true,
+    ledPin: 13,
+    threeVoltMa: 40,
   },
   leonardo: {
     chip: 'ATmega32U4',
@@ -82,6 +93,8 @@ export const boardModels: { readonly [M in BoardModel]: BoardModelFacts } = {
     pinMa: 20,
     allPinsMa: 100,
     serialOnPins01: false,
+    ledPin: 13,
+    threeVoltMa: 40,
   },
   zero: {
     chip: 'SAM D21',
@@ -96,5 +109,7 @@ export const boardModels: { readonly [M in BoardModel]: BoardModelFacts } = {
     pinMa: 7,
     allPinsMa: 46,
     serialOnPins01: false,
+    ledPin: 13,
+    threeVoltMa: undefined,
   },
 };

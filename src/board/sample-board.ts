@@ -6,6 +6,7 @@ import type { DetailedSample } from './detailed-sample.js';
 import { groupBy } from './group-by.js';
 import { type BoardHookup, type BoardProbe, partKey } from './hooked-probe.js';
 import type { BoardLink } from './line/board-link.js';
+import { measureSupply } from './readers/analog-input.js';
 import {
   readCapacitiveMoisture,
   readPhotoResistor,
@@ -14,7 +15,7 @@ import {
 } from './readers/analog-parts.js';
 import { readBh1750, readMcp9808, readSht31 } from './readers/i2c-parts.js';
 import { readLoadCell } from './readers/load-cell.js';
-import type { Bench, PartReading } from './readers/part-reader.js';
+import type { Bench, PartReading, Supply } from './readers/part-reader.js';
 
 /** A board that answers slowly gets this long for all its probes; those that are left wait for the next sample. */
 const boardLimitMs = 8_000;
@@ -50,7 +51,13 @@ async function sampleLink(
   tools: SampleTools,
 ): Promise<DetailedSample[]> {
   const { board } = station;
-  const bench: Bench = { link, board, clock: tools.clock, signal: tools.signal, scale: station.scale };
+  const line = { link, board, clock: tools.clock, signal: tools.signal, scale: station.scale };
+  let measured: Promise<Answer<Supply>> | undefined;
+  const supply = () => {
+    measured ??= measureSupply(line);
+    return measured;
+  };
+  const bench: Bench = { ...line, supply };
   const startedMs = tools.ioClock.monotonicMs();
   const bootCount = link.bootCount;
   const samples: DetailedSample[] = [];
@@ -109,9 +116,10 @@ async function readPart(bench: Bench, hookup: BoardHookup): Promise<Answer<PartR
 function sampleOf(probe: BoardProbe, observedAtMs: number, answer: Answer<PartReading>): DetailedSample {
   if (answer.kind === 'fault')
     return { probeId: probe.id, observedAtMs, rawValue: undefined, reason: answer.reason };
-  const { values, counts, volts } = answer.value;
+  const { values, counts, volts, fault: reason } = answer.value;
   const rawValue = inUnitOf(probe, values[probe.kind]);
   const sample = { probeId: probe.id, observedAtMs, rawValue, counts, volts };
+  if (reason !== undefined) return { ...sample, reason };
   if (rawValue !== undefined) return sample;
   return { ...sample, reason: `not calibrated yet: run \`drybell calibrate ${probe.id}\`` };
 }

@@ -130,8 +130,19 @@ export function demoFarmConfig(plan: FarmPlan = demoFarmPlan()): FarmConfig {
     cadenceS: 300,
     benches: BENCH_IDS.map((id) => ({ id })),
     boards: [
-      { id: 'kit-south', model: 'uno', callPost: { lampPin: 12, buttonPin: 4 } },
-      { id: 'kit-north', model: 'nano' },
+      {
+        id: 'kit-south',
+        model: 'uno',
+        probePower: { pin: 7, through: 'load-switch' },
+        reference: { input: 'A3' },
+        callPost: { lampPin: 12, buttonPin: 4 },
+      },
+      {
+        id: 'kit-north',
+        model: 'nano',
+        probePower: { pin: 7, through: 'load-switch', topInput: 'A7' },
+        reference: { input: 'A6' },
+      },
     ],
     trays: TRAYS.map((tray) => ({
       id: tray.id,
@@ -173,7 +184,7 @@ export function demoFarmConfig(plan: FarmPlan = demoFarmPlan()): FarmConfig {
         id: `light-${bench}`,
         kind: 'light',
         bench,
-        hookup: { part: 'photo-resistor', board, input: 'A2', side: 'supply', fixedOhm: 220 },
+        hookup: { part: 'photo-resistor', board, input: 'A2', fixedOhm: 330 },
       })),
       ...TRAYS.flatMap((tray) => {
         const probe = plan.moistureProbes.find(({ id }) => id === probeId(tray));

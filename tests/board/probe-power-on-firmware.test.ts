@@ -5,7 +5,7 @@ import { voltsForCounts } from './virtual/uno.js';
 describe('probe power', () => {
   it('is on only while the probes are read, and settles before the first conversion', async () => {
     const rig = await readyRig({
-      board: { probePower: { pin: 7, settleMs: 100 } },
+      board: { probePower: { pin: 7, settleMs: 100 }, sampleCount: 2 },
       probes: ['A0', 'A1', 'A2', 'A3'].map((input, index) => moistureOn(input, `moist-t${index}`)),
     });
     const { uno } = rig.plugged;

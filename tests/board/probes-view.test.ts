@@ -42,9 +42,9 @@ describe('drybell probes', () => {
     expect(shown).toHaveLength(2);
     const lines = (shown[1] ?? '').split('\n').map((line) => line.split(/ {2,}/));
     expect(lines[0]).toEqual(['probe', 'counts', 'volts', 'value', 'flag', 'why']);
-    expect(lines[1]?.slice(0, 3)).toEqual(['moist-t1', '360', '1.758']);
+    expect(lines[1]?.slice(0, 3)).toEqual(['moist-t1', '360', '1.760']);
     expect(lines[1]?.[3]).toMatch(/^0\.3\d\d m3\/m3$/);
-    expect(lines[2]?.slice(0, 4)).toEqual(['moist-t2', '300', '1.465', 'not calibrated']);
+    expect(lines[2]?.slice(0, 4)).toEqual(['moist-t2', '300', '1.467', 'not calibrated']);
     expect(shown[1]).toMatch(/temp-south .*25\.00 °C/);
     expect(shown[1]).toMatch(/temp-low .*no answer .*nothing answers at I2C address 0x18/);
     await rig.close();

@@ -40,7 +40,7 @@ afterEach(() => {
 function virtual(wiring: Partial<VirtualWiring> = {}): VirtualBoard {
   const board = createVirtualBoard({
     pins: BOARD_PINS.uno,
-    supplyVolts: 5,
+    supplyVolts: () => 5,
     analogVolts: () => undefined,
     i2cParts: [],
     ...wiring,
@@ -142,7 +142,7 @@ describe('virtual board, read by firmata-io', () => {
     expect(await analogOnce(host, 0)).toBe(0);
     host.pinMode(7, host.MODES.OUTPUT);
     host.digitalWrite(7, 1);
-    expect(await analogOnce(host, 0)).toBe(Math.round((2 / 5) * 1023));
+    expect(await analogOnce(host, 0)).toBe(Math.floor((2 * 1024) / 5));
     expect(board.outputs.get(7)).toBe(true);
 
     const levels: number[] = [];

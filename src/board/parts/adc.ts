@@ -1,12 +1,12 @@
 /**
- * Volts at an analog pin: ADC = Vin · 1024 / Vref (Microchip ATmega328P data sheet DS40002061, "ADC conversion result").
+ * Middle of the voltages that give a count, as a share of what the converter compares with: ADC = ⌊Vin · 1024 / Vref⌋
+ * (Microchip ATmega328P data sheet DS40002061, "ADC conversion result"), so the middle lies half a count higher.
  *
- * @param counts 0 to largestCounts
+ * @param counts 0 to largestCounts, a mean of several
  * @param largestCounts 1023 for ten bits
- * @param referenceVolts what the converter compares with
  */
-export function voltsOfCounts(counts: number, largestCounts: number, referenceVolts: number): number {
-  return (counts * referenceVolts) / (largestCounts + 1);
+export function shareOfCounts(counts: number, largestCounts: number): number {
+  return (counts + 0.5) / (largestCounts + 1);
 }
 
 /** Which side of a divider the probe is on: between input and ground, or between input and supply. */

@@ -1,8 +1,9 @@
 import { type Answer, fault, value } from '../answer.js';
 
-/** Measurement time register at which the data sheet's formula stands, and the shortest, for full sun. */
+/** Measurement time register at which the data sheet's formula stands, the shortest, for full sun, and the longest. */
 export const bh1750DefaultTime = 69;
 export const bh1750ShortestTime = 31;
+export const bh1750LongestTime = 254;
 
 /**
  * Commands of one single-shot, high-resolution measurement (ROHM BH1750FVI data sheet, instruction set): measurement time

@@ -1,7 +1,13 @@
 import type { HookupOf } from '../../../shared/config/hookup.js';
 import { type Answer, fault, value } from '../answer.js';
 import { readI2c, writeI2c } from '../line/i2c.js';
-import { bh1750Commands, bh1750MeasureMs, bh1750ShortestTime, decodeBh1750 } from '../parts/bh1750.js';
+import {
+  bh1750Commands,
+  bh1750LongestTime,
+  bh1750MeasureMs,
+  bh1750ShortestTime,
+  decodeBh1750,
+} from '../parts/bh1750.js';
 import {
   decodeMcp9808,
   mcp9808Maker,
@@ -38,11 +44,20 @@ export async function readMcp9808(bench: Bench, hookup: HookupOf<'mcp9808'>): Pr
 
 export async function readBh1750(bench: Bench, hookup: HookupOf<'bh1750'>): Promise<Answer<PartReading>> {
   const address = Number(hookup.address);
-  for (const command of bh1750Commands(bh1750ShortestTime)) writeI2c(bench.link, address, command);
-  await bench.clock.sleep(bh1750MeasureMs(bh1750ShortestTime), bench.signal);
+  const bright = await measureBh1750(bench, address, bh1750ShortestTime);
+  if (bright.kind === 'fault') return bright;
+  if (bright.value > dimLx) return value({ values: { light: bright.value } });
+  const dim = await measureBh1750(bench, address, bh1750LongestTime);
+  if (dim.kind === 'fault') return dim;
+  return value({ values: { light: dim.value } });
+}
+
+/** Under this light the part is asked again with its longest time: 0.2 lx a count instead of 1.9. */
+const dimLx = 1000;
+
+async function measureBh1750(bench: Bench, address: number, time: number): Promise<Answer<number>> {
+  for (const command of bh1750Commands(time)) writeI2c(bench.link, address, command);
+  await bench.clock.sleep(bh1750MeasureMs(time), bench.signal);
   const reply = await readI2c(bench.link, address, undefined, 2);
-  if (reply.kind === 'fault') return reply;
-  const lx = decodeBh1750(reply.value, bh1750ShortestTime);
-  if (lx.kind === 'fault') return lx;
-  return value({ values: { light: lx.value } });
+  return reply.kind === 'fault' ? reply : decodeBh1750(reply.value, time);
 }

@@ -1,12 +1,21 @@
 import type { BoardConfig } from '../../../shared/config/hookup.js';
 import type { ProbeKind } from '../../../shared/config/probes.js';
 import type { Clock } from '../../monitor/ports.js';
+import type { Answer } from '../answer.js';
 import type { BoardLink } from '../line/board-link.js';
 import type { CreepState } from '../parts/load-cell.js';
 
 /** What a board's scale remembers from one reading to the next. */
 export interface ScaleMemory {
   creep: CreepState | undefined;
+}
+
+/** What all analog readings of one power-on are measured against. */
+export interface Supply {
+  /** What the converter compares with, volts. */
+  readonly volts: number;
+  /** Top of the switched dividers over that. */
+  readonly topShare: number;
 }
 
 /** What a reader works with during one sample of one board. */
@@ -17,12 +26,16 @@ export interface Bench {
   readonly clock: Clock;
   readonly signal: AbortSignal;
   readonly scale: ScaleMemory;
+  /** Reference and top of the dividers, measured once in this power-on. */
+  readonly supply: () => Promise<Answer<Supply>>;
 }
 
 /** One part read once. Values stand in their probe's raw unit: V, °C, %, lx, g. */
 export interface PartReading {
   readonly values: { readonly [K in ProbeKind]?: number };
-  /** Median counts of the board's converter, or the counts of the part's own. */
+  /** Mean counts of the board's converter, or the counts of the part's own. */
   readonly counts?: number;
   readonly volts?: number;
+  /** Why there is no value, although the board delivered counts. */
+  readonly fault?: string;
 }

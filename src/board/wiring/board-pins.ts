@@ -1,18 +1,22 @@
-import type { BoardConfig } from '../../../shared/config/hookup.js';
+import type { BoardConfig, BoardModel } from '../../../shared/config/hookup.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
 import { boardModels } from '../board-models.js';
 import { type BoardProbe, isBoardProbe } from '../hooked-probe.js';
+
+/** What a pin must be able to do. */
+export type PinUse = 'analog-in' | 'output' | 'button' | 'bus';
 
 /** Somebody's claim on a pin of a board. */
 export interface PinClaim {
   /** Digital number; analog pins count on from the last digital one. */
   readonly pin: number;
-  /** As printed on the board: "A0", "7". */
+  /** As configured: "A0", "7". */
   readonly printed: string;
   /** Who wants it, fit for a sentence. */
   readonly by: string;
   /** Claims with one purpose share a pin, as all I2C parts do. */
   readonly purpose: string;
+  readonly use: PinUse;
 }
 
 /** The probes that hang on a board. */
@@ -36,36 +40,51 @@ export function pinNumber(board: BoardConfig, printed: string): number {
 export function pinClaims(board: BoardConfig, probes: readonly BoardProbe[]): readonly PinClaim[] {
   const model = boardModels[board.model];
   const claims: PinClaim[] = [];
-  const claim = (printed: string, by: string, purpose = by): void => {
-    claims.push({ pin: pinNumber(board, printed), printed, by, purpose });
+  const claim = (printed: string, use: PinUse, by: string, purpose = by): void => {
+    claims.push({ pin: pinNumber(board, printed), printed, use, by, purpose });
   };
   if (model.serialOnPins01) {
-    claim('0', 'the USB line');
-    claim('1', 'the USB line');
+    claim('0', 'bus', 'the USB line');
+    claim('1', 'bus', 'the USB line');
   }
   if (usesI2c(probes)) {
-    claim(model.sda, 'I2C data (SDA)', 'I2C');
-    claim(model.scl, 'I2C clock (SCL)', 'I2C');
+    claim(model.sda, 'bus', 'I2C data (SDA)', 'I2C');
+    claim(model.scl, 'bus', 'I2C clock (SCL)', 'I2C');
   }
   for (const { id, input, selectPins } of board.multiplexers) {
-    claim(input, `multiplexer ${id}`);
-    for (const [bit, pin] of selectPins.entries()) claim(String(pin), `multiplexer ${id}, S${bit}`);
+    claim(input, 'analog-in', `multiplexer ${id}`);
+    for (const [bit, pin] of selectPins.entries()) claim(String(pin), 'output', `multiplexer ${id}, S${bit}`);
   }
   for (const { id, hookup } of probes)
-    if ('input' in hookup && !hookup.input.includes('.')) claim(hookup.input, `probe ${id}`);
-  if (board.probePower !== undefined) claim(String(board.probePower.pin), 'probe power');
-  const { lampPin, buzzerPin, buttonPin } = board.callPost ?? {};
-  if (lampPin !== undefined) claim(String(lampPin), 'the call lamp');
-  if (buzzerPin !== undefined) claim(String(buzzerPin), 'the buzzer');
-  if (buttonPin !== undefined) claim(String(buttonPin), 'the acknowledge button');
+    if ('input' in hookup && !hookup.input.includes('.')) claim(hookup.input, 'analog-in', `probe ${id}`);
+  const { probePower, reference, callPost } = board;
+  if (probePower !== undefined) claim(String(probePower.pin), 'output', 'probe power');
+  if (probePower?.topInput !== undefined) claim(probePower.topInput, 'analog-in', 'the top of probe power');
+  if (reference !== undefined) claim(reference.input, 'analog-in', 'the reference');
+  const { lampPin, buzzerPin, buttonPin } = callPost ?? {};
+  if (lampPin !== undefined) claim(String(lampPin), 'output', 'the call lamp');
+  if (buzzerPin !== undefined) claim(String(buzzerPin), 'output', 'the buzzer');
+  if (buttonPin !== undefined) claim(String(buttonPin), 'button', 'the acknowledge button');
   return claims;
 }
 
-/** Digital pins that nobody claims, as printed. */
+/** Digital numbers of the pins that can drive something or watch a button: numbered pins, and analog ones that do both. */
+export function drivingPins(model: BoardModel): readonly number[] {
+  const { digitalPinCount, analogPinCount, firstAnalogAsDigital, analogOnly, serialOnPins01 } =
+    boardModels[model];
+  const numbered = Array.from({ length: digitalPinCount }, (_, pin) => pin);
+  const analog = Array.from({ length: analogPinCount }, (_, index) => index)
+    .filter((index) => !analogOnly.includes(`A${index}`))
+    .map((index) => firstAnalogAsDigital + index);
+  return [...numbered.filter((pin) => pin > 1 || !serialOnPins01), ...analog];
+}
+
+/** Numbered pins that nobody claims and that do not blink at the start, as printed. */
 export function freeDigitalPins(board: BoardConfig, claims: readonly PinClaim[]): readonly string[] {
+  const { digitalPinCount, ledPin } = boardModels[board.model];
   const taken = new Set(claims.map(({ pin }) => pin));
-  return Array.from({ length: boardModels[board.model].digitalPinCount }, (_, pin) => pin)
-    .filter((pin) => pin > 1 && !taken.has(pin))
+  return drivingPins(board.model)
+    .filter((pin) => pin > 1 && pin < digitalPinCount && pin !== ledPin && !taken.has(pin))
     .map(String);
 }
 

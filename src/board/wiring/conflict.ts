@@ -1,11 +1,20 @@
 export type ConflictKind =
   | 'pin-taken-twice'
   | 'no-such-pin'
+  | 'pin-only-reads'
+  | 'pin-blinks-at-start'
   | 'out-of-analog-pins'
   | 'address-clash'
+  | 'blade-on-a-pin'
   | 'over-pin-current'
+  | 'over-board-current'
+  | 'over-three-volt-current'
   | 'over-usb-budget'
   | 'five-volts-into-three'
+  | 'three-volts-on-five'
+  | 'top-not-measured'
+  | 'light-too-coarse'
+  | 'cable-too-long'
   | 'board-not-told-apart';
 
 /** What can't be built as configured, and how to resolve it. */

@@ -1,4 +1,5 @@
-import type { BoardPlan, Card, Terminal } from './wiring-plan.js';
+import type { Card, Terminal } from './card.js';
+import type { BoardPlan } from './wiring-plan.js';
 
 /**
  * Inputs of cards stand 8 or 18 px into this grid, rows of the board and outputs of cards 13: no two level wires run on top of each other.
@@ -17,7 +18,7 @@ const topPx = 120;
 const leftPx = 32;
 
 /** Nets that many parts share: drawn as rails that parts tap. */
-const railNets: readonly string[] = ['GND', '5V', '3V3', 'PWR', 'SDA', 'SCL'];
+const railNets: readonly string[] = ['GND', '5V', '3V3', 'PWR', 'SDA', 'SCL', 'SDA3', 'SCL3'];
 
 export interface PlacedTerminal extends Terminal {
   readonly x: number;

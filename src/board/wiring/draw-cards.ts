@@ -1,7 +1,8 @@
+import type { CardKind, Divider } from './card.js';
 import type { Layout, PlacedCard, PlacedTerminal } from './diagram-layout.js';
 import { element, label } from './svg.js';
 import type { WireColour } from './wire-colours.js';
-import type { BoardPlan, CardKind, Divider } from './wiring-plan.js';
+import type { BoardPlan } from './wiring-plan.js';
 
 const bandCss: { readonly [K in CardKind]: string } = {
   moisture: '#4f8f5b',

@@ -1,4 +1,5 @@
 import type { Hookup, Part } from '../../../shared/config/hookup.js';
+import type { BoardHookup } from '../hooked-probe.js';
 
 /** What a part is called in the guide, what it draws, and how its address is strapped. */
 export interface PartFacts {
@@ -12,9 +13,9 @@ export interface PartFacts {
 export const partFacts: { readonly [P in Part]: PartFacts } = {
   // Common practice: 5 mA is what blades with a 555-type oscillator draw.
   'capacitive-moisture': { name: 'capacitive moisture blade', drawMa: 5 },
-  // Dividers draw supply over (fixed resistor + probe), well under 1 mA at 10 kohm.
+  // Dividers draw what their resistor lets through: see drawMa below.
   thermistor: { name: 'NTC thermistor', drawMa: 1 },
-  'photo-resistor': { name: 'photo-resistor', drawMa: 1 },
+  'photo-resistor': { name: 'photo-resistor, an index of light', drawMa: 16 },
   phototransistor: { name: 'phototransistor', drawMa: 1 },
   // Sensirion SHT3x-DIS data sheet, table 4: 1.5 mA at most while it measures.
   sht31: {
@@ -45,11 +46,42 @@ export const partFacts: { readonly [P in Part]: PartFacts } = {
 };
 
 /** Draw of what hangs on a board beside the probes, milliampere (common practice). */
-export const lampMa = 10;
 export const buzzerMa = 20;
 export const multiplexerMa = 1;
-/** In series with a red LED of 2 V on 5 V: 9 mA. */
+/** In series with a red LED of 1.8 V: 10 mA on 5 V, 4.5 mA on 3.3 V. */
 export const lampResistorOhm = 330;
+const lampForwardVolts = 1.8;
+
+/** Milliampere of the call lamp on a pin of this voltage. */
+export function lampMa(logicVolts: number): number {
+  return Math.ceil(((logicVolts - lampForwardVolts) / lampResistorOhm) * 1000);
+}
+
+/** Milliampere that a part draws at the most: a divider with its probe shorted or in full sun. */
+export function drawMa(hookup: BoardHookup, volts: number): number {
+  if ('fixedOhm' in hookup) return Math.ceil((volts / hookup.fixedOhm) * 1000);
+  if ('loadOhm' in hookup) return Math.ceil((volts / hookup.loadOhm) * 1000);
+  return partFacts[hookup.part].drawMa;
+}
+
+/**
+ * Longest cables, metres. Analog: 15 m of own return and screen keep a blade within a point (computed, tests/board/circuit).
+ * Bus: all I2C cables together, where 1.8 kohm and 65 pF/m end at the 400 pF of NXP UM10204.
+ */
+export const longestAnalogM = 15;
+export const longestBusM = 5;
+/** Up to here any cable and 4.7 kohm will do; beyond, 1.8 kohm and a cable of 65 pF/m. */
+export const shortBusM = 2;
+export const shortBusPullUpOhm = 4700;
+export const longBusPullUpOhm = 1800;
+
+/** 4.7 kohm up to here, metres; 2.2 kohm up to the 15 m that the schema allows (rise in 5 of a 15 µs slot, 50 pF/m). */
+const shortLineM = 5;
+
+/** Pull-up of a 1-Wire line, ohm. */
+export function w1PullUpOhm(lineM: number): number {
+  return lineM > shortLineM ? 2200 : 4700;
+}
 
 /** I2C address of a part, as a number; undefined for one that has none. */
 export function i2cAddress(hookup: Hookup): number | undefined {
@@ -60,10 +92,4 @@ export function i2cAddress(hookup: Hookup): number | undefined {
 /** `0x2a` */
 export function addressText(address: number): string {
   return `0x${address.toString(16).padStart(2, '0')}`;
-}
-
-/** `10 kΩ`, `330 Ω`, `4.7 kΩ` */
-export function ohmText(ohm: number): string {
-  if (ohm >= 1_000_000) return `${Number((ohm / 1_000_000).toPrecision(3))} MΩ`;
-  return ohm >= 1000 ? `${Number((ohm / 1000).toPrecision(3))} kΩ` : `${ohm} Ω`;
 }

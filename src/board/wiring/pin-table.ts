@@ -1,22 +1,33 @@
+import { groupBy } from '../group-by.js';
 import type { BoardProbe } from '../hooked-probe.js';
 import { boardMa } from './power-conflicts.js';
 import { wireColours } from './wire-colours.js';
 import type { BoardPlan } from './wiring-plan.js';
 
-/** The wire list of one board as rows: number, from, to, colour. Also the order in which to build. */
-export function wireRows(plan: BoardPlan): readonly (readonly [string, string, string, string])[] {
+type WireRow = readonly [wire: string, from: string, to: string, colour: string, most: string, gauge: string];
+
+/** The wire list of one board as rows. Also the order in which to build. */
+export function wireRows(plan: BoardPlan): readonly WireRow[] {
   const colours = wireColours(plan.wires.map(({ net }) => net));
-  return plan.wires.map(({ number, from, to, net }) => [
+  return plan.wires.map(({ number, from, to, net, longestM, gaugeMm2 }) => [
     String(number),
     from,
     to,
     colours.get(net)?.name ?? '',
+    `${longestM} m`,
+    `${gaugeMm2} mm²`,
   ]);
+}
+
+/** Small parts in the enclosure, as a shopping list: how many of each. */
+export function smallParts(plan: BoardPlan): readonly string[] {
+  const names = plan.cards.flatMap(({ components }) => components.map(({ name }) => name));
+  return [...groupBy(names, (name) => name)].map(([name, same]) => `${same.length} × ${name}`);
 }
 
 /** The wire list as aligned plain text, parts and current with it. */
 export function pinTableText(plan: BoardPlan, hung: readonly BoardProbe[]): string {
-  const header = ['wire', 'from', 'to', 'colour'] as const;
+  const header: WireRow = ['wire', 'from', 'to', 'colour', 'at most', 'copper'];
   const rows = [header, ...wireRows(plan)];
   const widths = header.map((_, column) => Math.max(...rows.map((row) => row[column]?.length ?? 0)));
   const lines = rows.map((row) =>
@@ -40,6 +51,9 @@ export function pinTableText(plan: BoardPlan, hung: readonly BoardProbe[]): stri
     ...lines,
     ...(dividers.length > 0 ? ['', 'Resistors:', ...dividers] : []),
     ...(notes.length > 0 ? ['', 'Mind:', ...notes] : []),
+    '',
+    'In the enclosure:',
+    ...smallParts(plan).map((part) => `  ${part}`),
     '',
     `Supply: USB, ${boardMa(plan.board, hung)} mA of ${plan.board.usbBudgetMa} mA when everything is on.`,
     '',

@@ -2,77 +2,114 @@ import type { BoardConfig } from '../../../shared/config/hookup.js';
 import { boardModels } from '../board-models.js';
 import { type BoardProbe, partKey } from '../hooked-probe.js';
 import type { Conflict } from './conflict.js';
-import { buzzerMa, lampMa, multiplexerMa, partFacts } from './part-facts.js';
+import { list } from './list.js';
+import { buzzerMa, drawMa, lampMa, multiplexerMa } from './part-facts.js';
 
-/** Milliampere that the switched probes draw together. */
-export function switchedMa(hung: readonly BoardProbe[]): number {
-  return hung
-    .filter(({ hookup }) => 'input' in hookup)
-    .reduce((sum, { hookup }) => sum + partFacts[hookup.part].drawMa, 0);
+/** What a pin may feed: dividers, milliampere. More pulls its voltage down by 25 to 40 ohm (from memory) and the reading with it. */
+const pinFeedMa = 5;
+
+/** True for a part that hangs on the board's 3V3 pin, of a 5 V board. */
+function isOnThreeVolts(board: BoardConfig, { hookup }: BoardProbe): boolean {
+  return boardModels[board.model].logicVolts === 5 && hookup.supplyVolts === 3.3;
+}
+
+/** One of each group of probes that one part serves. */
+function partsOf(hung: readonly BoardProbe[]): readonly BoardProbe[] {
+  return [...new Map(hung.map((probe) => [partKey(probe.hookup), probe])).values()];
+}
+
+const sumMa = (probes: readonly BoardProbe[], volts: number): number =>
+  partsOf(probes).reduce((sum, { hookup }) => sum + drawMa(hookup, volts), 0);
+
+/** Analog probes that probe power feeds. */
+export function switchedProbes(board: BoardConfig, hung: readonly BoardProbe[]): readonly BoardProbe[] {
+  if (board.probePower === undefined) return [];
+  return hung.filter((probe) => 'input' in probe.hookup && !isOnThreeVolts(board, probe));
 }
 
 /** Milliampere that a board takes from its USB port when everything is on. */
 export function boardMa(board: BoardConfig, hung: readonly BoardProbe[]): number {
-  const onBus = new Map(
-    hung.filter(({ hookup }) => !('input' in hookup)).map(({ hookup }) => [partKey(hookup), hookup]),
-  );
-  const bus = [...onBus.values()].reduce((sum, hookup) => sum + partFacts[hookup.part].drawMa, 0);
+  const { logicVolts, ownMa } = boardModels[board.model];
   const post = board.callPost;
   return (
-    boardModels[board.model].ownMa +
-    switchedMa(hung) +
+    ownMa +
+    sumMa(hung, logicVolts) +
     board.multiplexers.length * multiplexerMa +
-    bus +
-    (post?.lampPin === undefined ? 0 : lampMa) +
+    (post?.lampPin === undefined ? 0 : lampMa(logicVolts)) +
     (post?.buzzerPin === undefined ? 0 : buzzerMa)
   );
 }
 
-/** More than a pin or a USB port gives. */
+/** More than a pin, the board or a USB port gives, and what a pin must not feed at all. */
 export function currentConflicts(board: BoardConfig, hung: readonly BoardProbe[]): Conflict[] {
   const conflicts: Conflict[] = [];
-  const model = boardModels[board.model];
-  const switched = switchedMa(hung);
-  if (board.probePower?.through === 'pin' && switched > model.pinMa)
-    conflicts.push({
-      kind: 'over-pin-current',
-      boardId: board.id,
-      problem: `the switched probes draw ${switched} mA, and pin ${board.probePower.pin} gives ${model.pinMa} mA for good`,
-      remedy: 'feed them through a load switch: probePower "through": "load-switch"',
-    });
+  const { logicVolts, pinMa, allPinsMa, threeVoltMa } = boardModels[board.model];
+  const say = (kind: Conflict['kind'], problem: string, remedy: string): void => {
+    conflicts.push({ kind, boardId: board.id, problem, remedy });
+  };
+  const { probePower, callPost } = board;
+  const onPin = probePower?.through === 'pin' ? switchedProbes(board, hung) : [];
+  const blades = onPin.filter(({ hookup }) => hookup.part === 'capacitive-moisture');
+  const pinFed = sumMa(
+    onPin.filter((probe) => !blades.includes(probe)),
+    logicVolts,
+  );
+  if (blades.length > 0)
+    say(
+      'blade-on-a-pin',
+      `pin ${probePower?.pin} feeds ${blades.length === 1 ? 'blade' : 'blades'} ${list(
+        blades.map(({ id }) => id),
+        'and',
+      )}, whose inrush is more than a pin bears and whose draw pulls its voltage down`,
+      'build the slow high-side switch of the guide and set probePower "through": "load-switch"',
+    );
+  if (pinFed > pinFeedMa)
+    say(
+      'over-pin-current',
+      `the dividers on pin ${probePower?.pin} draw ${pinFed} mA, and a pin feeds ${pinFeedMa} mA at most`,
+      'feed them through the slow high-side switch: probePower "through": "load-switch"',
+    );
+  if (onPin.length > 0 && probePower?.topInput === undefined)
+    say(
+      'top-not-measured',
+      `pin ${probePower?.pin} feeds dividers, and nothing measures how far its voltage falls`,
+      'lead the pin through 1 kΩ to a free analog pin and name that as probePower "topInput"',
+    );
+  const lampNow = callPost?.lampPin === undefined ? 0 : lampMa(logicVolts);
+  const buzzerNow = callPost?.buzzerPin === undefined ? 0 : buzzerMa;
+  for (const [name, milliamp] of [
+    ['lamp', lampNow],
+    ['buzzer', buzzerNow],
+  ] as const)
+    if (milliamp > pinMa)
+      say(
+        'over-pin-current',
+        `the ${name} draws ${milliamp} mA, and a pin of a board of model "${board.model}" gives ${pinMa} mA for good`,
+        `leave the ${name} away, or take a board of model "uno"`,
+      );
+  const allPins = lampNow + buzzerNow + pinFed;
+  if (allPins > allPinsMa)
+    say(
+      'over-board-current',
+      `all pins together give ${allPins} mA, and a board of model "${board.model}" bears ${allPinsMa} mA`,
+      'feed the dividers through the slow high-side switch',
+    );
+  const onThree = sumMa(
+    hung.filter((probe) => isOnThreeVolts(board, probe)),
+    3.3,
+  );
+  if (threeVoltMa !== undefined && onThree > threeVoltMa)
+    say(
+      'over-three-volt-current',
+      `the parts on 3V3 draw ${onThree} mA, and that pin gives ${threeVoltMa} mA`,
+      'feed those that bear it from 5 V (leave supplyVolts away), or move some to a second board',
+    );
   const total = boardMa(board, hung);
   if (total > board.usbBudgetMa)
-    conflicts.push({
-      kind: 'over-usb-budget',
-      boardId: board.id,
-      problem: `board and probes draw ${total} mA, and its USB port may give ${board.usbBudgetMa} mA`,
-      remedy: 'put it on a powered hub and raise usbBudgetMa, or move probes to a second board',
-    });
-  return conflicts;
-}
-
-/** Signals that a board's pins do not bear. */
-export function voltageConflicts(board: BoardConfig, hung: readonly BoardProbe[]): Conflict[] {
-  const { logicVolts } = boardModels[board.model];
-  const conflicts: Conflict[] = [];
-  if (logicVolts === 3.3)
-    for (const { id, hookup } of hung)
-      if (hookup.supplyVolts === 5)
-        conflicts.push({
-          kind: 'five-volts-into-three',
-          boardId: board.id,
-          problem: `probe ${id} is fed with 5 V, and its signal goes into a 3.3 V board`,
-          remedy:
-            'input' in hookup
-              ? 'feed it from 3V3 (supplyVolts 3.3); if it needs 5 V, bring its signal down with 10 kΩ in series and 18 kΩ to GND'
-              : 'feed it from 3V3 (supplyVolts 3.3); if it needs 5 V, put a two-way level shifter into SDA and SCL',
-        });
-  if (board.referenceVolts !== undefined && board.referenceVolts > logicVolts * 1.1)
-    conflicts.push({
-      kind: 'five-volts-into-three',
-      boardId: board.id,
-      problem: `referenceVolts is ${board.referenceVolts} V on a ${logicVolts} V board`,
-      remedy: `measure between ${logicVolts === 5 ? '5V' : '3V3'} and GND again; ${logicVolts} V is expected`,
-    });
+    say(
+      'over-usb-budget',
+      `board and probes draw ${total} mA, and its USB port may give ${board.usbBudgetMa} mA`,
+      'put it on a powered hub and raise usbBudgetMa, or move probes to a second board',
+    );
   return conflicts;
 }

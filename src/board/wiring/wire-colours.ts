@@ -7,10 +7,12 @@ const black = { name: 'black', css: '#1d1f1e' };
 const fixedColours: Readonly<Record<string, WireColour>> = {
   GND: black,
   '5V': { name: 'red', css: '#c4342d' },
-  '3V3': { name: 'red', css: '#c4342d' },
+  '3V3': { name: 'white', css: '#b3a58f' },
   PWR: { name: 'orange', css: '#e0801f' },
   SDA: { name: 'blue', css: '#2d66b1' },
   SCL: { name: 'yellow', css: '#b99700' },
+  SDA3: { name: 'blue', css: '#5b93d8' },
+  SCL3: { name: 'yellow', css: '#d8b72c' },
 };
 const signalColours: readonly WireColour[] = [
   { name: 'green', css: '#3c8a4d' },

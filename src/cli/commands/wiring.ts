@@ -3,10 +3,13 @@ import { join } from 'node:path';
 import type { Command } from 'commander';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
 import { isW1Probe } from '../../board/hooked-probe.js';
+import { wiringAdvice } from '../../board/wiring/advice.js';
 import { probesOn } from '../../board/wiring/board-pins.js';
+import { ohmText } from '../../board/wiring/component.js';
 import type { Conflict } from '../../board/wiring/conflict.js';
 import { findConflicts } from '../../board/wiring/conflicts.js';
 import { drawDiagram } from '../../board/wiring/draw-diagram.js';
+import { w1PullUpOhm } from '../../board/wiring/part-facts.js';
 import { pinTableText } from '../../board/wiring/pin-table.js';
 import { planBoard } from '../../board/wiring/wiring-plan.js';
 import { unusableStatus, usableConfig } from '../kit/usable-config.js';
@@ -61,6 +64,7 @@ export function drawKit({ config, out, board: only }: Options): number {
     boards.some(({ id }) => id === boardId),
   );
   printConflicts(conflicts);
+  for (const sentence of wiringAdvice({ ...farm, boards })) console.log(`Better: ${sentence}`);
   mkdirSync(out, { recursive: true });
   for (const board of boards) {
     const plan = planBoard(board, farm.probes);
@@ -79,9 +83,13 @@ export function drawKit({ config, out, board: only }: Options): number {
 function printW1(probes: readonly ProbeConfig[]): void {
   const w1 = probes.filter(isW1Probe);
   if (w1.length === 0) return;
+  const lineM = Math.max(...w1.map(({ hookup }) => hookup.cableM ?? 0));
   console.log(`On the single-board computer's own pins (${w1.map(({ id }) => id).join(', ')}):`);
-  console.log('  DATA of all DS18B20 to GPIO4 (pin 7), with one 4.7 kΩ resistor from DATA to 3V3 (pin 1);');
-  console.log('  VDD to 3V3 (pin 1), GND to GND (pin 9). Never 5 V: these pins bear 3.3 V.\n');
+  console.log(
+    `  DATA of all DS18B20 to GPIO4 (pin 7), one after the other on one line, with one ${ohmText(w1PullUpOhm(lineM))} resistor`,
+  );
+  console.log('  from DATA to 3V3 (pin 1); VDD to 3V3 (pin 1), GND to GND (pin 9): three wires, never two.');
+  console.log('  Never 5 V: these pins bear 3.3 V.\n');
 }
 
 function printConflicts(conflicts: readonly Conflict[]): void {

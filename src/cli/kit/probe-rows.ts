@@ -35,7 +35,7 @@ export function probeRow(
       : `${judgement.waterContentM3PerM3.toFixed(3)} m3/m3`;
   return [
     probe.id,
-    sample?.counts === undefined ? '' : String(sample.counts),
+    sample?.counts === undefined ? '' : String(Math.round(sample.counts)),
     sample?.volts === undefined ? '' : sample.volts.toFixed(3),
     value,
     flagWords[judgement.flag],

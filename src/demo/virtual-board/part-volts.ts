@@ -2,15 +2,20 @@ import type { HookupOf } from '../../../shared/config/hookup.js';
 
 const ZERO_C_K = 273.15;
 
-/** Volts at a divider's input with the probe of `probeOhm` on this side of it. */
+/** Two leads of 0.14 mm2 a metre, the fuse of a cable's plus lead, and a cable that nobody measured. */
+const bothLeadsOhmPerM = 0.246;
+const fuseOhm = 2;
+const usualCableM = 3;
+
+/** Volts at a divider's input with the probe of `probeOhm` at the end of its cable. */
 function dividerVolts(
   probeOhm: number,
-  fixedOhm: number,
-  side: 'ground' | 'supply',
+  { fixedOhm, side, cableM }: HookupOf<'thermistor' | 'photo-resistor'>,
   supplyVolts: number,
 ): number {
-  const share = probeOhm / (probeOhm + fixedOhm);
-  return supplyVolts * (side === 'ground' ? share : 1 - share);
+  const leadOhm = bothLeadsOhmPerM * (cableM ?? usualCableM) + (side === 'supply' ? fuseOhm : 0);
+  const below = side === 'ground' ? probeOhm + leadOhm : fixedOhm;
+  return (supplyVolts * below) / (probeOhm + leadOhm + fixedOhm);
 }
 
 /**
@@ -28,7 +33,7 @@ export function thermistorVolts(
     );
   const { resistanceAt25Ohm, betaK } = hookup.curve;
   const ohm = resistanceAt25Ohm * Math.exp(betaK * (1 / (temperatureC + ZERO_C_K) - 1 / (25 + ZERO_C_K)));
-  return dividerVolts(ohm, hookup.fixedOhm, hookup.side, supplyVolts);
+  return dividerVolts(ohm, hookup, supplyVolts);
 }
 
 /** Volts of a photo-resistor's divider at an illuminance: R = R10 (E / 10 lx)^-gamma, as data sheets give it. */
@@ -38,7 +43,7 @@ export function photoResistorVolts(
   supplyVolts: number,
 ): number {
   const ohm = hookup.resistanceAt10LxOhm * (Math.max(0.01, lux) / 10) ** -hookup.gamma;
-  return dividerVolts(ohm, hookup.fixedOhm, hookup.side, supplyVolts);
+  return dividerVolts(ohm, hookup, supplyVolts);
 }
 
 /** Volts over a phototransistor's load, never above the supply. */

@@ -7,7 +7,8 @@ import { createI2cBus, type I2cPart } from './i2c-bus.js';
 /** What is connected to a virtual board. */
 export interface VirtualWiring {
   readonly pins: BoardPins;
-  readonly supplyVolts: number;
+  /** What the converter compares with, under the present load. */
+  supplyVolts(outputs: ReadonlyMap<number, boolean>): number;
   /** Volts on an analog channel now; undefined: nothing is connected, the input floats. */
   analogVolts(channel: number, outputs: ReadonlyMap<number, boolean>): number | undefined;
   readonly i2cParts: readonly I2cPart[];
@@ -31,6 +32,7 @@ const FIRMWARE_MAJOR = 2;
 const FIRMWARE_MINOR = 5;
 const DEFAULT_INTERVAL_MS = 19;
 const ADC_MAX = 1023;
+const ADC_STEPS = 1024;
 /** An open input shows about this, drifting; a hobbyist sees "some number", never an error. */
 const FLOATING_COUNTS = 330;
 
@@ -69,7 +71,7 @@ export function createVirtualBoard(wiring: VirtualWiring): VirtualBoard {
     const counts =
       volts === undefined
         ? FLOATING_COUNTS + floatDrift
-        : Math.max(0, Math.min(ADC_MAX, Math.round((volts / wiring.supplyVolts) * ADC_MAX)));
+        : Math.max(0, Math.min(ADC_MAX, Math.floor((volts * ADC_STEPS) / wiring.supplyVolts(outputs))));
     send([FIRMATA.analogMessage | channel, counts & 0x7f, (counts >> 7) & 0x7f]);
   };
   const portLevels = (port: number): number => {

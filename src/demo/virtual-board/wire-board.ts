@@ -1,13 +1,19 @@
-import type { BoardConfig, HookupOf } from '../../../shared/config/hookup.js';
+import type { BoardConfig } from '../../../shared/config/hookup.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
+import { createRandomSource } from '../virtual-bench/random-source.js';
 import type { VirtualBench } from '../virtual-bench/virtual-bench.js';
 import { BOARD_PINS } from './board-pins.js';
 import type { I2cPart } from './i2c-bus.js';
 import { photoResistorVolts, phototransistorVolts, thermistorVolts } from './part-volts.js';
 import { createSht31Part } from './sht31-part.js';
+import {
+  type AnalogHookup,
+  createSupply,
+  fairSupply,
+  type SupplyPlan,
+  type VirtualSupply,
+} from './supply.js';
 import type { VirtualWiring } from './virtual-board.js';
-
-const SUPPLY_VOLTS = 5;
 
 /** What the wires of one board lead to. */
 export interface BoardWires {
@@ -18,28 +24,42 @@ export interface BoardWires {
   readonly bench: VirtualBench;
   /** Farm time: the bench is moved to it whenever a probe is read. */
   readonly nowMs: () => number;
+  /** How good or bad the house's supply is; a fair one when absent. */
+  readonly supply?: SupplyPlan;
 }
 
-type AnalogHookup = HookupOf<'capacitive-moisture' | 'thermistor' | 'photo-resistor' | 'phototransistor'>;
-
-function analogVolts(hookup: AnalogHookup, value: number): number {
+function analogVolts(
+  hookup: AnalogHookup,
+  value: number,
+  supply: VirtualSupply,
+  outputs: ReadonlyMap<number, boolean>,
+): number {
+  const topVolts = supply.topVolts(outputs);
   switch (hookup.part) {
     case 'capacitive-moisture':
-      return value;
+      return topVolts > 0 ? value : 0;
     case 'thermistor':
-      return thermistorVolts(hookup, value, SUPPLY_VOLTS);
+      return thermistorVolts(hookup, value + supply.selfHeatingK(hookup, topVolts), topVolts);
     case 'photo-resistor':
-      return photoResistorVolts(hookup, value, SUPPLY_VOLTS);
+      return photoResistorVolts(hookup, value, topVolts);
     case 'phototransistor':
-      return phototransistorVolts(hookup, value, SUPPLY_VOLTS);
+      return phototransistorVolts(hookup, value, topVolts);
   }
 }
+
+const channelOf = (input: string): number => Number(input.slice(1));
 
 /**
  * Wires the virtual bench's probes to a virtual board as the configuration's hookups say. RangeError for parts and
  * boards that it cannot play: it is made for the demo's kit (uno or nano; analog parts and SHT31, no multiplexer).
  */
-export function wireBoard({ board, probes, bench, nowMs }: BoardWires): VirtualWiring {
+export function wireBoard({
+  board,
+  probes,
+  bench,
+  nowMs,
+  supply: plan = fairSupply,
+}: BoardWires): VirtualWiring {
   if (board.model !== 'uno' && board.model !== 'nano')
     throw new RangeError(`the virtual board plays an uno or a nano, not ${board.model}`);
   const channels = new Map<number, { readonly id: string; readonly hookup: AnalogHookup }>();
@@ -57,7 +77,7 @@ export function wireBoard({ board, probes, bench, nowMs }: BoardWires): VirtualW
           : { ...part, humidity: probe.id },
       );
     } else if ('input' in hookup && hookup.input.startsWith('A')) {
-      channels.set(Number(hookup.input.slice(1)), { id: probe.id, hookup });
+      channels.set(channelOf(hookup.input), { id: probe.id, hookup });
     } else {
       throw new RangeError(`the virtual board cannot play the part of probe ${probe.id}: ${hookup.part}`);
     }
@@ -76,16 +96,25 @@ export function wireBoard({ board, probes, bench, nowMs }: BoardWires): VirtualW
           : { temperatureC, relativeHumidityPct };
       }),
   );
+  const hookups = [...channels.values()].map(({ hookup }) => hookup);
+  const supply = createSupply(board, hookups, plan, createRandomSource(nowMs()).fork(board.id));
+  const { probePower, reference } = board;
+  const volts = (channel: number, outputs: ReadonlyMap<number, boolean>): number | undefined => {
+    if (reference !== undefined && channelOf(reference.input) === channel) return reference.volts;
+    if (probePower?.topInput !== undefined && channelOf(probePower.topInput) === channel)
+      return supply.topVolts(outputs);
+    const wired = channels.get(channel);
+    const value = wired === undefined ? undefined : readNow(wired.id);
+    if (wired === undefined || value === undefined) return undefined;
+    return analogVolts(wired.hookup, value, supply, outputs) + supply.cableVolts(wired.hookup, nowMs());
+  };
   return {
     pins: BOARD_PINS[board.model],
-    supplyVolts: SUPPLY_VOLTS,
+    supplyVolts: (outputs) => supply.railVolts(outputs),
     i2cParts,
     analogVolts: (channel, outputs) => {
-      const wired = channels.get(channel);
-      if (wired === undefined) return undefined;
-      if (board.probePower !== undefined && outputs.get(board.probePower.pin) !== true) return 0;
-      const value = readNow(wired.id);
-      return value === undefined ? undefined : analogVolts(wired.hookup, value);
+      const clean = volts(channel, outputs);
+      return clean === undefined ? undefined : clean + supply.noiseVolts(supply.railVolts(outputs));
     },
   };
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { dividerOhm, voltsOfCounts } from '../../../src/board/parts/adc.js';
+import { dividerOhm, shareOfCounts } from '../../../src/board/parts/adc.js';
 import { bh1750Commands, bh1750MeasureMs, decodeBh1750 } from '../../../src/board/parts/bh1750.js';
 import { crc8OneWire, crc8Sensirion } from '../../../src/board/parts/crc8.js';
 import { decodeDs18b20, decodeW1File } from '../../../src/board/parts/ds18b20.js';
@@ -184,8 +184,11 @@ describe('thermistors', () => {
     expect(dividerOhm(512 / 1023, 10_000, 'ground')).toBeCloseTo(10_019.6, 1);
   });
 
-  it('voltsOfCounts() is counts · Vref / 1024 (ATmega328P data sheet)', () => {
-    expect(voltsOfCounts(512, 1023, 5)).toBe(2.5);
-    expect(voltsOfCounts(1023, 1023, 3.3)).toBeCloseTo(3.2968, 4);
+  it('shareOfCounts() is the middle of what gives a count, ⌊V · 1024 / Vref⌋ (ATmega328P data sheet)', () => {
+    for (const share of [0.1234, 0.5, 0.987]) {
+      const counts = Math.floor(share * 1024);
+      expect(Math.abs(shareOfCounts(counts, 1023) - share)).toBeLessThanOrEqual(0.5 / 1024);
+    }
+    expect(shareOfCounts(512, 1023)).toBeCloseTo(0.50049, 5);
   });
 });

@@ -82,14 +82,76 @@ describe('findConflicts()', () => {
     ]);
   });
 
-  it('adds up what a pin and a USB port must give', () => {
-    const many = Array.from({ length: 5 }, (_, n) => moisture(`m${n}`, `A${n}`));
-    expect(findConflicts([board({ probePower: { pin: 7 } })], many)).toMatchObject([
-      { kind: 'over-pin-current', problem: 'the switched probes draw 25 mA, and pin 7 gives 20 mA for good' },
+  it('knows which pins of which board drive nothing', () => {
+    const lampOn = (lampPin: number, model = 'uno') =>
+      findConflicts([board({ model, callPost: { lampPin } })], []).map(({ kind }) => kind);
+    expect(lampOn(20)).toEqual(['no-such-pin']);
+    expect(lampOn(21, 'nano')).toEqual(['pin-only-reads']);
+    expect(lampOn(16)).toEqual([]);
+    expect(lampOn(20, 'mega')).toEqual([]);
+    expect(lampOn(20, 'zero')).toEqual(['no-such-pin']);
+    expect(findConflicts([board({ callPost: { buttonPin: 13 } })], [])).toMatchObject([
+      { kind: 'pin-blinks-at-start' },
     ]);
+    expect(lampOn(13)).toEqual([]);
+  });
+
+  it('lets a pin feed dividers alone, with their top measured', () => {
+    const thermistor = (id: string, at: string, more: object = {}) =>
+      probeSchema.parse({
+        id,
+        kind: 'air-temperature',
+        bench: 'south',
+        hookup: {
+          part: 'thermistor',
+          board: 'b1',
+          input: at,
+          curve: { resistanceAt25Ohm: 10_000, betaK: 3950 },
+          ...more,
+        },
+      });
+    const kinds = (more: object, probes: Parameters<typeof findConflicts>[1]) =>
+      findConflicts([board(more)], probes).map(({ kind }) => kind);
+    const onPin = { probePower: { pin: 7 } };
+    expect(kinds(onPin, [moisture('m1', 'A0')])).toEqual(['blade-on-a-pin', 'top-not-measured']);
+    expect(kinds(onPin, [thermistor('t1', 'A0')])).toEqual(['top-not-measured']);
+    expect(kinds({ probePower: { pin: 7, topInput: 'A1' } }, [thermistor('t1', 'A0')])).toEqual([]);
+    expect(
+      kinds({ probePower: { pin: 7, topInput: 'A1' } }, [thermistor('t1', 'A0', { fixedOhm: 500 })]),
+    ).toEqual(['over-pin-current']);
+    expect(kinds({}, [thermistor('t1', 'A0', { supplyVolts: 3.3 })])).toEqual(['three-volts-on-five']);
+  });
+
+  it('adds up what the 3V3 pin and a USB port must give', () => {
+    const many = Array.from({ length: 5 }, (_, n) => moisture(`m${n}`, `A${n}`));
     expect(findConflicts([board({ probePower: { pin: 7, through: 'load-switch' } })], many)).toEqual([]);
     expect(findConflicts([board({ usbBudgetMa: 60 })], many)).toMatchObject([
       { kind: 'over-usb-budget', problem: expect.stringContaining('75 mA') },
+    ]);
+    const mux = { multiplexers: [{ id: 'mux1', input: 'A0', selectPins: [2, 3, 4, 5] }] };
+    const threes = Array.from({ length: 9 }, (_, n) => moisture(`m${n}`, `mux1.${n}`, { supplyVolts: 3.3 }));
+    expect(findConflicts([board(mux)], threes)).toMatchObject([
+      { kind: 'over-three-volt-current', problem: expect.stringContaining('45 mA') },
+    ]);
+  });
+
+  it('wants a small resistor beside a photo-resistor, and cables no longer than computed', () => {
+    const light = (more: object) =>
+      probeSchema.parse({
+        id: 'l1',
+        kind: 'light',
+        bench: 'south',
+        hookup: { part: 'photo-resistor', board: 'b1', input: 'A0', ...more },
+      });
+    expect(findConflicts([board()], [light({})])).toMatchObject([
+      { kind: 'light-too-coarse', remedy: expect.stringContaining('330 to 470 Ω') },
+    ]);
+    expect(findConflicts([board()], [light({ fixedOhm: 330 })])).toEqual([]);
+    expect(findConflicts([board()], [light({ fixedOhm: 330, cableM: 20 })])).toMatchObject([
+      { kind: 'cable-too-long' },
+    ]);
+    expect(findConflicts([board()], [air('temp-south', 'south', { cableM: 8 })])).toMatchObject([
+      { kind: 'cable-too-long', problem: expect.stringContaining('8 m long together') },
     ]);
   });
 
