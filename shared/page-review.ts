@@ -62,19 +62,31 @@ export const curvesAnswerSchema = z
         trays: z.array(z.string()),
       })
       .describe('What the span offers to filter by.'),
-    hitRates: z.array(
-      z.strictObject({
-        fromLeadH: z.number(),
-        belowLeadH: z.number().nullable(),
-        outcomeCount: z.int(),
-        insideShare: z.number().nullable(),
-        meanErrorM3PerM3: z.number().nullable(),
-        meanAbsoluteErrorM3PerM3: z.number().nullable(),
-      }),
-    ),
   })
   .meta({ id: 'CurvesAnswer' });
 export type CurvesAnswer = z.infer<typeof curvesAnswerSchema>;
+
+const cameTrueCounts = {
+  forecastCount: z.int(),
+  decidedCount: z
+    .int()
+    .describe('Forecasts whose tray came to its refill point, or outlived the whole range.'),
+  dryDownCount: z.int(),
+  decidedDryDownCount: z.int(),
+  insideShare: z.number().nullable().describe('0.8 is promised; null where too few were decided.'),
+  soonerShare: z.number().nullable(),
+  laterShare: z.number().nullable(),
+};
+
+/** How forecasts of the hours to refill came true, altogether and by how far ahead their middle lay. */
+export const cameTrueAnswerSchema = z
+  .strictObject({
+    ...span,
+    all: z.strictObject(cameTrueCounts),
+    bands: z.array(z.strictObject({ fromH: z.number(), belowH: z.number(), ...cameTrueCounts })),
+  })
+  .meta({ id: 'CameTrueAnswer' });
+export type CameTrueAnswer = z.infer<typeof cameTrueAnswerSchema>;
 
 /** One tray over a span: columns of equal length, times in epoch seconds. */
 export const trayCurveAnswerSchema = z

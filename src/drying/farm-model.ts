@@ -95,19 +95,6 @@ export type ModelEvent =
     }
   | { readonly kind: 'dry-down-finished'; readonly dryDown: DryDown }
   | {
-      readonly kind: 'forecast-came-true';
-      readonly trayId: string;
-      readonly forecastAtMs: number;
-      readonly outcomeAtMs: number;
-      readonly leadH: number;
-      readonly forecastWaterContentM3PerM3: {
-        readonly p10: number;
-        readonly p50: number;
-        readonly p90: number;
-      };
-      readonly waterContentM3PerM3: number;
-    }
-  | {
       readonly kind: 'probe-drift';
       readonly probeId: string;
       readonly atMs: number;

@@ -120,7 +120,6 @@ export function dispatchOf(fact: Fact, topics: FarmTopics, newId: () => string):
       return { way: 'test', fact };
     case 'answer':
       return record(topics.reply(fact.answer.ref), fact.answer);
-    case 'forecast-came-true':
     case 'probe-drift':
       return { way: 'untold' };
   }

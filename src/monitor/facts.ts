@@ -7,7 +7,7 @@ import type { Status } from '../../shared/status.js';
 import type { TrayEvent } from '../../shared/tray-life.js';
 import type { Watering } from '../../shared/watering.js';
 import type { KeptDryDown } from '../drying/curves/kept-dry-down.js';
-import type { DryDown, ModelEvent } from '../drying/farm-model.js';
+import type { DryDown } from '../drying/farm-model.js';
 import type { SaidCall } from '../watering/sentences/desk-sentences.js';
 import type { DeskEffect } from '../watering/watering-desk.js';
 
@@ -36,10 +36,6 @@ export type Fact =
   | { readonly kind: 'tray-event'; readonly event: TrayEvent; readonly undone?: true }
   | { readonly kind: 'tray-event-undone'; readonly event: TrayEvent }
   | { readonly kind: 'dry-down'; readonly dryDown: DryDown | KeptDryDown }
-  | {
-      readonly kind: 'forecast-came-true';
-      readonly outcome: Extract<ModelEvent, { kind: 'forecast-came-true' }>;
-    }
   | {
       readonly kind: 'probe-drift';
       readonly probeId: string;

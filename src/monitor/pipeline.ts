@@ -197,9 +197,6 @@ export class Pipeline {
       case 'dry-down-finished':
         this.out.push({ kind: 'dry-down', dryDown: event.dryDown });
         break;
-      case 'forecast-came-true':
-        this.out.push({ kind: 'forecast-came-true', outcome: event });
-        break;
       case 'probe-drift':
         this.out.push({
           kind: 'probe-drift',

@@ -53,7 +53,6 @@ export function journalEntryOf(fact: Fact): JournalEntry | undefined {
     case 'reading':
     case 'forecast':
     case 'dry-down':
-    case 'forecast-came-true':
       return undefined;
   }
 }

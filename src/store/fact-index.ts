@@ -20,8 +20,6 @@ export function factAtMs(fact: Fact, nowMs: number): number {
       return Date.parse(fact.event.at);
     case 'dry-down':
       return fact.dryDown.endedAtMs;
-    case 'forecast-came-true':
-      return fact.outcome.outcomeAtMs;
     case 'probe-drift':
       return fact.atMs;
     case 'note':
@@ -50,8 +48,6 @@ export function factTrayId(fact: Fact): string | undefined {
       return fact.event.tray;
     case 'dry-down':
       return fact.dryDown.trayId;
-    case 'forecast-came-true':
-      return fact.outcome.trayId;
     case 'note':
       return fact.tray;
     default:
@@ -59,13 +55,7 @@ export function factTrayId(fact: Fact): string | undefined {
   }
 }
 
-const canWait: ReadonlySet<FactKind> = new Set([
-  'reading',
-  'forecast',
-  'forecast-came-true',
-  'probe-drift',
-  'status',
-]);
+const canWait: ReadonlySet<FactKind> = new Set(['reading', 'forecast', 'probe-drift', 'status']);
 
 /** Readings and forecasts may wait a minute for their batch; everything else is durable at once. */
 export function isUrgent(fact: Fact): boolean {

@@ -1,3 +1,4 @@
+import { AFTER_POUR_H, LEAST_OUTCOME_H, MOST_OUTCOME_H } from '../../src/drying/curves/came-true.js';
 import { createRoundCalendar } from '../../src/monitor/round-calendar.js';
 import type { Forecaster } from './forecaster.js';
 import { listByRule } from './rule-notices.js';
@@ -14,10 +15,6 @@ import {
 const HOUR_MS = 3_600_000;
 /** Learning days before forecasts count. */
 export const WARM_UP_DAYS = 3;
-/** A tray just watered is still taking up: nobody asks how long it lasts. */
-const AFTER_POUR_H = 3;
-const LEAST_TRUTH_H = 1;
-const MOST_TRUTH_H = 72;
 
 export interface ScenarioScores {
   readonly scenario: Scenario;
@@ -80,7 +77,7 @@ export function runScenario(scenario: Scenario, forecasters: readonly Forecaster
         (pour) => pour.trayId === tray.id && pour.atMs <= atMs && pour.atMs > atMs - AFTER_POUR_H * HOUR_MS,
       );
       const truthH = history.dryOut(tray.id, atMs).meanBlockH;
-      if (justPoured || truthH === undefined || truthH < LEAST_TRUTH_H || truthH > MOST_TRUTH_H) continue;
+      if (justPoured || truthH === undefined || truthH < LEAST_OUTCOME_H || truthH > MOST_OUTCOME_H) continue;
       const benchDryDowns = pours.filter(
         (pour) =>
           probed.has(pour.trayId) &&

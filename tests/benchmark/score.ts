@@ -1,3 +1,4 @@
+import { cameTrue, MIDDLE_BANDS_H } from '../../src/drying/curves/came-true.js';
 import { HORIZON_H, type HoursTriple } from './forecaster.js';
 
 /** One forecast and what came of it. */
@@ -30,12 +31,17 @@ export function meanPinballH(rows: readonly ScoredForecast[]): number {
   return sum / (rows.length * QUANTILES.length);
 }
 
-/** Share of outcomes inside p10 to p90, 0 to 1. */
+/** Share of outcomes inside p10 to p90, 0 to 1: what the page and the reviewer are shown as "came true within the range". */
 export function coverage(rows: readonly ScoredForecast[]): number {
-  return (
-    rows.filter(({ forecast, truthH }) => truthH >= forecast.p10 && truthH <= forecast.p90).length /
-    rows.length
-  );
+  const followed = rows.map(({ forecast, truthH }, place) => ({
+    dryDown: String(place),
+    p10H: forecast.p10,
+    p50H: forecast.p50,
+    p90H: forecast.p90,
+    followedH: truthH,
+    reached: true,
+  }));
+  return cameTrue(followed).insideShare ?? Number.NaN;
 }
 
 function medianOf(values: number[]): number {
@@ -54,11 +60,7 @@ export function medianRelativeBias(rows: readonly ScoredForecast[]): number {
 }
 
 /** Bands of the forecast's own p50, hours. */
-export const BANDS: readonly (readonly [number, number])[] = [
-  [0, 6],
-  [6, 24],
-  [24, 72],
-];
+export const BANDS = MIDDLE_BANDS_H;
 
 export function inBand(
   rows: readonly ScoredForecast[],

@@ -107,20 +107,6 @@ export const EVERY_FACT: Readonly<Record<FactKind, readonly Fact[]>> = {
       },
     },
   ],
-  'forecast-came-true': [
-    {
-      kind: 'forecast-came-true',
-      outcome: {
-        kind: 'forecast-came-true',
-        trayId: 't1',
-        forecastAtMs: START_MS - 6 * 3_600_000,
-        outcomeAtMs: START_MS,
-        leadH: 6,
-        forecastWaterContentM3PerM3: { p10: 0.4, p50: 0.44, p90: 0.48 },
-        waterContentM3PerM3: 0.45,
-      },
-    },
-  ],
   'probe-drift': [{ kind: 'probe-drift', probeId: 'moist-t1', atMs: START_MS, driftM3PerM3: 0.03 }],
   note: [
     { kind: 'note', at, text: 'aphids on the leeks' },

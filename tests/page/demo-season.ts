@@ -244,22 +244,6 @@ function* water(
     },
   };
   yield {
-    kind: 'forecast-came-true',
-    outcome: {
-      kind: 'forecast-came-true',
-      trayId: tray.id,
-      forecastAtMs: atMs - 6 * HOUR_MS,
-      outcomeAtMs: atMs,
-      leadH: 6,
-      forecastWaterContentM3PerM3: {
-        p10: course.waterContent - 0.02 + (random() - 0.5) * 0.03,
-        p50: course.waterContent + (random() - 0.5) * 0.02,
-        p90: course.waterContent + 0.02 + (random() - 0.5) * 0.03,
-      },
-      waterContentM3PerM3: course.waterContent,
-    },
-  };
-  yield {
     kind: 'watering',
     watering: {
       at: toInstant(atMs),

@@ -4,6 +4,7 @@ import { answerSchema } from '../../shared/command.js';
 import { journalAnswerSchema } from '../../shared/page-journal.js';
 import { pagePatchSchema, pagePresentSchema } from '../../shared/page-present.js';
 import {
+  cameTrueAnswerSchema,
   curvesAnswerSchema,
   probesAnswerSchema,
   trayCurveAnswerSchema,
@@ -127,6 +128,7 @@ describe('answers are what their schemas say', () => {
     ['/api/present', pagePresentSchema],
     ['/api/curves', curvesAnswerSchema],
     ['/api/curves?bench=south&months=4,5&stage=growing&vpd=dry', curvesAnswerSchema],
+    ['/api/came-true?stage=growing', cameTrueAnswerSchema],
     ['/api/tray/t1/curve?buckets=200', trayCurveAnswerSchema],
     ['/api/tray/t2/curve', trayCurveAnswerSchema],
     ['/api/water', waterAnswerSchema],

@@ -48,19 +48,6 @@ export function scoreStoredForecasts(farm: Farm, tray: TrayState, atMs: number):
     const fell = awaited.startWater - water;
     const [p10, p50, p90] = awaited.fall;
     if (p50 >= LEAST_FALL) scoreOutcome(farm.memory.score, awaited.leadH, fell >= p10 && fell <= p90);
-    farm.memory.pending.push({
-      kind: 'forecast-came-true',
-      trayId: tray.id,
-      forecastAtMs: awaited.madeAtMs,
-      outcomeAtMs: atMs,
-      leadH: awaited.leadH,
-      forecastWaterContentM3PerM3: {
-        p10: awaited.startWater - p90,
-        p50: awaited.startWater - p50,
-        p90: awaited.startWater - p10,
-      },
-      waterContentM3PerM3: water,
-    });
     return false;
   });
 }

@@ -1,6 +1,7 @@
 import type { House } from './house.js';
 import { Refusal } from './respond.js';
 import { askedCount, askedSpan } from './views/asked-span.js';
+import { cameTrueAnswer } from './views/came-true-answer.js';
 import { askedFilter, curvesAnswer } from './views/curves-answer.js';
 import { farmCalendar } from './views/farm-calendar.js';
 import { askedKinds, journalAnswer } from './views/journal-answer.js';
@@ -30,6 +31,10 @@ export async function answerReview(house: House, url: URL): Promise<unknown> {
     case '/api/curves': {
       const span = askedSpan(query, nowMs, USUAL_DAYS.curves);
       return curvesAnswer(queries, span, askedFilter(query), calendar);
+    }
+    case '/api/came-true': {
+      const span = askedSpan(query, nowMs, USUAL_DAYS.curves);
+      return cameTrueAnswer(queries, span, askedFilter(query), calendar);
     }
     case '/api/water':
       return waterAnswer(queries, askedSpan(query, nowMs, USUAL_DAYS.water), calendar);

@@ -1,8 +1,7 @@
 import fc from 'fast-check';
-import { mean, medianSorted, quantileSorted } from 'simple-statistics';
+import { medianSorted, quantileSorted } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { curveBand } from '../../../src/drying/curves/curve-band.js';
-import { hitRates } from '../../../src/drying/curves/hit-rate.js';
 import { hoursEstimate, survivalCurve } from '../../../src/drying/curves/kaplan-meier.js';
 import { quantile } from '../../../src/drying/curves/quantile.js';
 import { straightDryDown } from '../helpers/sample-dry-downs.js';
@@ -120,27 +119,5 @@ describe('curveBand()', () => {
 
   it('is empty for fewer than three curves', () => {
     expect(curveBand(five.slice(0, 2), 1)).toEqual([]);
-  });
-});
-
-describe('hitRates()', () => {
-  const outcome = (leadH: number, came: number) => ({
-    kind: 'forecast-came-true' as const,
-    trayId: 't1',
-    forecastAtMs: 0,
-    outcomeAtMs: leadH * 3_600_000,
-    leadH,
-    forecastWaterContentM3PerM3: { p10: 0.4, p50: 0.45, p90: 0.5 },
-    waterContentM3PerM3: came,
-  });
-
-  it('counts what came inside p10 to p90 by lead, ends included', () => {
-    const came = [0.4, 0.5, 0.39, 0.44];
-    const rates = hitRates([...came.map((water) => outcome(12, water)), outcome(6, 0.6), outcome(80, 0.45)]);
-    expect(rates.map(({ outcomeCount }) => outcomeCount)).toEqual([0, 5, 0, 1]);
-    expect(rates[0]?.insideShare).toBeNull();
-    expect(rates[1]?.insideShare).toBe(3 / 5);
-    expect(rates[1]?.meanErrorM3PerM3).toBeCloseTo(0.45 - mean([...came, 0.6]), 12);
-    expect(rates[3]?.insideShare).toBe(1);
   });
 });

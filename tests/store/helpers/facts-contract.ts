@@ -61,18 +61,6 @@ export function factsContract(name: string, open: OpenStore): void {
         { kind: 'ask', at, trays: ['t2'], sentence: 'Was t2 watered?' },
         { kind: 'answer', answer: { ref: 'r1', at, ok: true, code: 'done', sentence: 'Done.' } },
         { kind: 'status', status: { online: true, at } },
-        {
-          kind: 'forecast-came-true',
-          outcome: {
-            kind: 'forecast-came-true',
-            trayId: 't1',
-            forecastAtMs: NOON_MS - 6 * HOUR_MS,
-            outcomeAtMs: NOON_MS,
-            leadH: 6,
-            forecastWaterContentM3PerM3: { p10: 0.4, p50: 0.45, p90: 0.5 },
-            waterContentM3PerM3: 0.44,
-          },
-        },
       ];
       const { store } = await withFacts(facts);
       const kinds = facts.map(({ kind }) => kind);

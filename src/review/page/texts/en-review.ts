@@ -59,16 +59,6 @@ export const enReview = {
     between: (low: string, high: string) => `${low}–${high}`,
     censored:
       'Most dry-downs end with a watering before the refill point. They count as “longer than”; the hours in brackets are the 90 % interval. Rounds a day: how often to water so that nine of ten stay above the refill point.',
-    hitsTitle: 'Did the forecasts come true?',
-    hitsLead: 'Of ten outcomes eight should lie within what was forecast.',
-    hits: {
-      lead: 'Hours ahead',
-      count: 'Forecasts',
-      inside: 'Came true within the range',
-      off: 'Off by, % of the block',
-      wetter: 'Drier than forecast by',
-    },
-    leads: (from: number, below: number | null) => (below === null ? `${from} and more` : `${from}–${below}`),
     bandColumns: (size: string) => [
       `${size}: lowest tenth`,
       `${size}: middle`,
@@ -78,6 +68,25 @@ export const enReview = {
     allSizes: 'All sizes',
     oneTray: 'One tray',
     pickTray: 'Choose a tray',
+  },
+
+  cameTrue: {
+    title: 'Did the forecasts come true?',
+    lead: 'Of ten forecasts eight should come true within their range: the tray reaches its refill point between the early and the late hour.',
+    how: 'Nearly every tray is watered before it is that far, which leaves its forecast open. An open one counts as “not until then”, so the shares are estimates; they rest on those that were decided. All forecasts of one dry-down share its luck.',
+    columns: {
+      band: 'Middle of the forecast',
+      inside: 'Came true within the range',
+      sooner: 'Sooner',
+      later: 'Later',
+      count: 'Forecasts',
+      decided: 'Of them decided',
+    },
+    band: (from: number, below: number) => `${from} to ${below} h`,
+    all: 'all',
+    tooFew: 'too few',
+    countOf: (forecasts: number, dryDowns: number) =>
+      `${forecasts.toLocaleString('en')} in ${dryDowns === 1 ? '1 dry-down' : `${dryDowns.toLocaleString('en')} dry-downs`}`,
   },
 
   tray: {

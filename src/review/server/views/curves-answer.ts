@@ -8,7 +8,6 @@ import {
   VPD_CLASSES,
   vpdClassOf,
 } from '../../../drying/curves/curve-filter.js';
-import { hitRates } from '../../../drying/curves/hit-rate.js';
 import type { KeptDryDown } from '../../../drying/curves/kept-dry-down.js';
 import { refillHoursBySize } from '../../../drying/curves/refill-hours.js';
 import { countDryWet } from '../../../drying/curves/too-dry-too-wet.js';
@@ -51,7 +50,7 @@ export function askedFilter(query: URLSearchParams): CurveFilter {
 const known = <T>(values: readonly (T | undefined)[]): T[] =>
   [...new Set(values.filter((value) => value !== undefined))].sort();
 
-/** The Curves view: bands and table by block size, and how forecasts did. */
+/** The Curves view: bands and table by block size. */
 export async function curvesAnswer(
   queries: ReviewQueries,
   span: Span,
@@ -59,7 +58,7 @@ export async function curvesAnswer(
   calendar: FarmCalendar,
 ): Promise<CurvesAnswer> {
   const all = await queries.dryDowns(span);
-  const facts = await queries.facts(['watering', 'alarm', 'forecast-came-true'], span, MOST_FACTS);
+  const facts = await queries.facts(['watering', 'alarm'], span, MOST_FACTS);
   const chosen = filterDryDowns(all, filter, calendar.monthOf);
   const trays = new Set(chosen.map((one) => one.trayId));
   const waterings = facts.flatMap((fact) =>
@@ -106,14 +105,6 @@ export async function curvesAnswer(
       stages: known(all.map((one) => one.stage)),
       trays: known(all.map((one) => one.trayId)),
     },
-    hitRates: hitRates(
-      facts.flatMap((fact) =>
-        fact.kind === 'forecast-came-true' && trays.has(fact.outcome.trayId) ? [fact.outcome] : [],
-      ),
-    ).map((rate) => ({
-      ...rate,
-      belowLeadH: Number.isFinite(rate.belowLeadH) ? rate.belowLeadH : null,
-    })),
   };
 }
 

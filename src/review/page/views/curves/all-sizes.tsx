@@ -8,8 +8,8 @@ import { sizeWords } from '../../words/amounts.js';
 import { AnswerFrame } from '../parts/answer-frame.js';
 import { type ChosenSpan, SpanBar, spanQuery } from '../parts/span-bar.js';
 import { bandRows } from './band-rows.js';
+import { CameTrueTable } from './came-true-table.js';
 import { CurveChoices, type CurveQuestion } from './curve-choices.js';
-import { HitTable } from './hit-table.js';
 import { SizePlot } from './size-plot.js';
 import { SizeTable } from './size-table.js';
 
@@ -19,9 +19,8 @@ export function AllSizes({ present }: { readonly present: PagePresent }) {
   const [nowMs] = useState(() => Date.parse(present.at));
   const [span, setSpan] = useState<ChosenSpan>({ days: 60 });
   const [question, setQuestion] = useState<CurveQuestion>({});
-  const asked = useAnswer<CurvesAnswer>(
-    `/api/curves?${spanQuery(span, nowMs)}&${new URLSearchParams(question)}`,
-  );
+  const query = `${spanQuery(span, nowMs)}&${new URLSearchParams(question)}`;
+  const asked = useAnswer<CurvesAnswer>(`/api/curves?${query}`);
   const words = texts.review.curves;
   return (
     <>
@@ -60,7 +59,7 @@ export function AllSizes({ present }: { readonly present: PagePresent }) {
                 ),
               )}
               <SizeTable sizes={answer.sizes} names={names} units={present.units} />
-              <HitTable hitRates={answer.hitRates} />
+              <CameTrueTable query={query} />
             </>
           );
         }}
