@@ -1,6 +1,8 @@
 import type { Flag } from '../../shared/reading.js';
+import { shiftedInstants } from '../../shared/shifted-instants.js';
 import type { TrayEvent } from '../../shared/tray-life.js';
 import type { FarmModel, ModelEvent, TrayBelief } from '../drying/farm-model.js';
+import { shiftSnapshot } from '../drying/shift-snapshot.js';
 import type { TrayForecast } from '../drying/tray-forecast.js';
 import { tellModel } from './tell-model.js';
 
@@ -64,7 +66,7 @@ function concerns(input: ModelInput, undone: TrayEvent): boolean {
  * everything since without it, so that an undone watering leaves no trace in what is believed.
  */
 export class ModelKeeper {
-  private readonly checkpoints: Checkpoint[] = [];
+  private checkpoints: Checkpoint[] = [];
   private inputCount = 0;
   /** How far it has been told. */
   private toldMs = Number.NEGATIVE_INFINITY;
@@ -117,6 +119,18 @@ export class ModelKeeper {
 
   snapshot(): unknown {
     return this.model.snapshot();
+  }
+
+  /** The clock was set: what it dated so far is dated `byMs` later. */
+  shiftTime(byMs: number): void {
+    if (this.restore === undefined) return;
+    this.model = this.restore(shiftSnapshot(this.model.snapshot(), byMs));
+    this.toldMs += byMs;
+    this.checkpoints = this.checkpoints.map(({ atMs, snapshot, inputs }) => ({
+      atMs: atMs + byMs,
+      snapshot: shiftSnapshot(snapshot, byMs),
+      inputs: shiftedInstants(inputs, byMs) as ModelInput[],
+    }));
   }
 
   /**

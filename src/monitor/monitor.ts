@@ -1,7 +1,9 @@
 import type { Answer, Command } from '../../shared/command.js';
 import type { WatchmanHealth } from '../watering/watering-desk.js';
+import { type ClockStep, ClockWatch } from './clock-watch.js';
+import { clockSentence } from './clock-words.js';
 import type { Fact, FactKind } from './facts.js';
-import type { Pipeline } from './pipeline.js';
+import { CATCH_UP_MS, type Pipeline } from './pipeline.js';
 import type { Clock, FactStore, ProbeReader, Publisher } from './ports.js';
 import { TURN, turnOf, turnState } from './turn.js';
 
@@ -19,12 +21,20 @@ export interface MonitorParts {
   readonly store: FactStore;
   readonly publisher: Publisher;
   readonly cadenceS: number;
+  /** Seconds of this clock in one second: a fast clock runs far while the machine does something else. */
+  readonly clockSpeed: number;
+  /** By how much the state was dated earlier at the start, since the clock had been set back; 0: it was not. */
+  readonly wentBackMs: number;
   /** Called with every fact after it was handed to store and publisher (page feed, terminal). */
   readonly onFacts: (facts: readonly Fact[]) => void;
 }
 
 const STATE_EVERY_MS = 15 * 60_000;
 const calls = new Set<FactKind>(['call']);
+/** That the clock was set by much is called about for so long. */
+const CLOCK_SAID_MS = 60 * 60_000;
+/** A look at the clock that comes so many cadences late comes after a standstill. */
+const LATE_CADENCES = 3;
 /** Turns are numbered shortly: base 36. */
 const TURN_RADIX = 36;
 /** With these the states are saved in one go with the facts, so that nothing told or decided is forgotten when the power goes. */
@@ -44,13 +54,19 @@ export class Monitor {
   private turn: Promise<void> = Promise.resolve();
   private running: Promise<void> = Promise.resolve();
   private lampLit = false;
+  /** When the states were saved and what stands of the clock, in elapsed time: it goes on whatever the wall clock is set to. */
   private savedAtMs = Number.NEGATIVE_INFINITY;
-  private readonly standing = new Set<string>();
+  private clockSaid: { readonly untilMs: number; readonly sentence: string } | undefined;
+  private readonly clockWatch: ClockWatch;
   private refCount = 0;
   private turnCount = 0;
   private readonly startedAt: string;
 
   constructor(private readonly parts: MonitorParts) {
+    const { clock, cadenceS, clockSpeed, wentBackMs } = parts;
+    const longestStillMs = Math.max(CATCH_UP_MS * clockSpeed, LATE_CADENCES * cadenceS * 1000);
+    this.clockWatch = new ClockWatch(clock, longestStillMs, wentBackMs);
+    if (wentBackMs > 0) this.sayClock({ shiftMs: -wentBackMs, skippedMs: 0, why: 'set-back' });
     this.startedAt = parts.clock.nowMs().toString(TURN_RADIX);
     parts.publisher.onCommand((command, ref) => {
       this.command(command, ref).catch((error: unknown) => this.fail(error));
@@ -79,6 +95,7 @@ export class Monitor {
   /** One command from anywhere, answered. */
   async command(command: Command, ref: string): Promise<Answer> {
     return this.inTurn(async () => {
+      this.followClock();
       this.parts.pipeline.advanceTo(this.parts.clock.nowMs());
       const answer = this.parts.pipeline.command(command, ref);
       await this.handOn();
@@ -100,12 +117,13 @@ export class Monitor {
   private async readOn(): Promise<void> {
     const { clock, cadenceS } = this.parts;
     const { signal } = this.stop;
-    let dueMs = clock.nowMs();
+    let dueMs = clock.monotonicMs();
     try {
+      await this.inTurn(() => this.showCalls());
       while (!signal.aborted) {
         await this.inTurn(() => this.readOnce());
-        dueMs = Math.max(dueMs + cadenceS * 1000, clock.nowMs());
-        await clock.sleep(dueMs - clock.nowMs(), signal);
+        dueMs = Math.max(dueMs + cadenceS * 1000, clock.monotonicMs());
+        await clock.sleep(dueMs - clock.monotonicMs(), signal);
       }
     } catch (error) {
       // Being told to stop in the middle of a reading or of the wait for the next is no fault.
@@ -114,8 +132,24 @@ export class Monitor {
     if (this.failure !== undefined) throw this.failure;
   }
 
+  /** A clock that was set since the last look is followed before anything else is dated by it. */
+  private followClock(): void {
+    const step = this.clockWatch.look();
+    if (step === undefined) return;
+    this.parts.pipeline.clockStepped(step, this.parts.clock.nowMs());
+    this.sayClock(step);
+  }
+
+  private sayClock(step: ClockStep): void {
+    const sentence = clockSentence(step);
+    this.parts.pipeline.note(sentence);
+    if (Math.abs(step.shiftMs) + step.skippedMs > CATCH_UP_MS)
+      this.clockSaid = { untilMs: this.parts.clock.monotonicMs() + CLOCK_SAID_MS, sentence };
+  }
+
   private async readOnce(): Promise<void> {
     const { pipeline, reader, clock } = this.parts;
+    this.followClock();
     const samples = await reader.sample(this.stop.signal);
     const ordered = [...samples].sort((a, b) => a.observedAtMs - b.observedAtMs);
     for (const sample of ordered) {
@@ -126,7 +160,7 @@ export class Monitor {
     const nowMs = clock.nowMs();
     while (pipeline.doNext(nowMs)) if (pipeline.hasCall) await this.handOn();
     await this.handOn();
-    if (clock.nowMs() - this.savedAtMs >= STATE_EVERY_MS) await this.saveState();
+    if (clock.monotonicMs() - this.savedAtMs >= STATE_EVERY_MS) await this.saveState();
   }
 
   private outsideHealth(): readonly WatchmanHealth[] {
@@ -136,10 +170,18 @@ export class Monitor {
       return { kind: 'board', source: boardId, ok, reason: state, sentence };
     });
     return [
+      ...this.clockHealth(),
       ...boards,
       { kind: 'store', source: 'store', ...store.health() },
       { kind: 'broker', source: 'broker', ...publisher.health() },
     ];
+  }
+
+  private clockHealth(): readonly WatchmanHealth[] {
+    if (this.clockSaid === undefined) return [];
+    const { untilMs, sentence } = this.clockSaid;
+    const isOld = this.parts.clock.monotonicMs() >= untilMs;
+    return [{ kind: 'monitor', source: 'clock', ok: isOld, reason: isOld ? 'ok' : 'clock-set', sentence }];
   }
 
   private async handOn(): Promise<void> {
@@ -150,7 +192,7 @@ export class Monitor {
     this.turnCount += 1;
     const turn = turnOf(`${this.startedAt}-${this.turnCount.toString(TURN_RADIX)}`, facts);
     const withModel = has(changesTheModel);
-    if (withModel) this.savedAtMs = clock.nowMs();
+    if (withModel) this.savedAtMs = clock.monotonicMs();
     // The model's state is half a megabyte: a call does not wait for it. What it forgets in a crash then it sees again.
     const modelFirst = withModel && !has(calls);
     const model = modelFirst ? { model: state.model() } : {};
@@ -158,20 +200,13 @@ export class Monitor {
     else await store.keep(facts, { desk: state.desk(), ...model, [TURN]: turnState(turn) });
     await publisher.tell(facts, turn?.id);
     if (withModel && !modelFirst) await store.saveState('model', state.model());
-    await this.showCalls(facts);
+    await this.showCalls();
     onFacts(facts);
   }
 
   /** Lamp and buzzer are on while any call is unacknowledged. */
-  private async showCalls(facts: readonly Fact[]): Promise<void> {
-    for (const fact of facts) {
-      if (fact.kind !== 'alarm') continue;
-      const { kind, tray, bench, source, state } = fact.transition;
-      const key = `${kind}/${tray ?? bench ?? source ?? ''}`;
-      if (state === 'unacknowledged') this.standing.add(key);
-      else this.standing.delete(key);
-    }
-    const lit = this.standing.size > 0;
+  private async showCalls(): Promise<void> {
+    const lit = this.parts.pipeline.callStands;
     if (lit === this.lampLit) return;
     this.lampLit = lit;
     await this.parts.reader.showCall(lit);
@@ -179,7 +214,7 @@ export class Monitor {
 
   private async saveState(): Promise<void> {
     const { store, state, clock } = this.parts;
-    this.savedAtMs = clock.nowMs();
+    this.savedAtMs = clock.monotonicMs();
     await store.saveState('desk', state.desk());
     await store.saveState('model', state.model());
   }

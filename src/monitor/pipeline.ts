@@ -1,12 +1,15 @@
 import type { Answer, Command } from '../../shared/command.js';
 import type { ProbeConfig } from '../../shared/config/probes.js';
+import { toInstant } from '../../shared/ids.js';
 import type { Flag } from '../../shared/reading.js';
+import { shiftedInstants } from '../../shared/shifted-instants.js';
 import type { TrayEvent } from '../../shared/tray-life.js';
 import type { ModelEvent } from '../drying/farm-model.js';
 import type { ProbeJudge } from '../sensing/probe-judge.js';
 import type { RoundCalendar } from '../watering/round-calendar.js';
 import type { DeskEffect, DeskView, WatchmanHealth, WateringDesk } from '../watering/watering-desk.js';
 import { Climate } from './climate.js';
+import type { ClockStep } from './clock-watch.js';
 import { ExpectedDrying } from './expected-drying.js';
 import type { Fact } from './facts.js';
 import { ForecastBook, forecastFact, type TrayLevels } from './forecast-book.js';
@@ -18,6 +21,8 @@ import { ownHealth } from './watchman.js';
 
 /** Rounds whose chance is published with each forecast. */
 const COMING_ROUNDS = 3;
+/** What fell due in a shorter time that nobody saw is made up for, ms (judgement: three decisions). */
+export const CATCH_UP_MS = 30 * 60_000;
 
 export interface PipelineParts {
   readonly probes: readonly ProbeConfig[];
@@ -46,11 +51,11 @@ interface WatchedProbe {
  * for that instant.
  */
 export class Pipeline {
-  private readonly watched: ReadonlyMap<string, WatchedProbe>;
-  private readonly climate = new Climate();
-  private readonly expected = new ExpectedDrying();
+  private watched: ReadonlyMap<string, WatchedProbe>;
+  private climate = new Climate();
+  private expected = new ExpectedDrying();
   private readonly book: ForecastBook;
-  private readonly schedule: Schedule;
+  private schedule: Schedule;
   private outside: readonly WatchmanHealth[] = [];
   private out: Fact[] = [];
   private firstSampleMs: number | undefined;
@@ -60,15 +65,44 @@ export class Pipeline {
     private readonly parts: PipelineParts,
     private nowMs: number,
   ) {
-    this.watched = new Map(parts.probes.map((probe) => [probe.id, { probe, judge: parts.judgeOf(probe) }]));
+    this.watched = this.freshJudges();
     this.book = new ForecastBook(parts.model);
-    const noticed = parts.desk.standing().notice?.round;
-    this.schedule = new Schedule(
-      nowMs,
-      parts.rounds,
-      parts.noticeLeadMin,
-      noticed === undefined ? undefined : Date.parse(noticed),
-    );
+    this.schedule = this.scheduleFrom(nowMs);
+  }
+
+  private freshJudges(): ReadonlyMap<string, WatchedProbe> {
+    const { probes, judgeOf } = this.parts;
+    return new Map(probes.map((probe) => [probe.id, { probe, judge: judgeOf(probe) }]));
+  }
+
+  private scheduleFrom(startMs: number): Schedule {
+    const { desk, rounds, noticeLeadMin } = this.parts;
+    const noticed = desk.standing().notice?.round;
+    const noticedMs = noticed === undefined ? undefined : Date.parse(noticed);
+    return new Schedule(startMs, rounds, noticeLeadMin, noticedMs);
+  }
+
+  /**
+   * The clock was set, or time went by unseen, and it is `nowMs` now: what is remembered is dated anew, and what would have fallen due in
+   * time that is over is not done any more. Probes are judged as after a start, since what they read before is dated otherwise.
+   */
+  clockStepped(step: ClockStep, nowMs: number): void {
+    const { model, desk } = this.parts;
+    const { shiftMs, skippedMs } = step;
+    if (shiftMs !== 0) {
+      model.shiftTime(shiftMs);
+      desk.restore(shiftedInstants(desk.snapshot(), shiftMs));
+      this.nowMs += shiftMs;
+      this.modelMs += shiftMs;
+      this.watched = this.freshJudges();
+      this.climate = new Climate();
+      this.expected = new ExpectedDrying();
+      this.book.forgetAll();
+    }
+    if (shiftMs !== 0 || skippedMs > CATCH_UP_MS) {
+      this.nowMs = Math.max(this.nowMs, nowMs);
+      this.schedule = this.scheduleFrom(this.nowMs);
+    }
   }
 
   /** Facts since the last call, in order. */
@@ -118,6 +152,11 @@ export class Pipeline {
     return answer;
   }
 
+  /** Something about the house itself that is to stand in the journal. */
+  note(text: string): void {
+    this.out.push({ kind: 'note', at: toInstant(this.nowMs), by: 'monitor', text });
+  }
+
   /** Runs on to `toMs`: everything that falls due up to and including it is done in order. */
   advanceTo(toMs: number): void {
     while (this.doNext(toMs));
@@ -144,6 +183,11 @@ export class Pipeline {
   /** True when people are to be called by what `takeFacts` will give: better hand it on at once. */
   get hasCall(): boolean {
     return this.out.some(({ kind }) => kind === 'call');
+  }
+
+  /** True while any call waits for somebody to have seen it. */
+  get callStands(): boolean {
+    return this.parts.desk.standing().alarms.some(({ state }) => state === 'unacknowledged');
   }
 
   /** Latest forecasts, hours counting from now. */

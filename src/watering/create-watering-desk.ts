@@ -41,5 +41,8 @@ export function createWateringDesk(options: DeskOptions, snapshot?: unknown): Wa
       test: openTest(desk),
     }),
     snapshot: () => takeSnapshot(desk.state),
+    restore: (kept) => {
+      desk.state = restoreState(kept);
+    },
   };
 }

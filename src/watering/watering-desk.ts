@@ -148,4 +148,6 @@ export interface WateringDesk {
   standing(): DeskStanding;
   /** JSON-able; `createWateringDesk` takes it back after a restart, bit for bit. */
   snapshot(): unknown;
+  /** Goes on from this snapshot. Throws RangeError when it is none. */
+  restore(snapshot: unknown): void;
 }

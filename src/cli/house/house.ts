@@ -7,6 +7,7 @@ import type { Clock, FactStore, ProbeReader, Publisher, ReviewQueries } from '..
 import { createRoundCalendar } from '../../monitor/round-calendar.js';
 import { startEvents } from '../../monitor/start-events.js';
 import type { FarmPresent, PageFeed } from '../../review/page-feed.js';
+import { datedNow } from './dated-now.js';
 import { createFarmParts, type FarmParts } from './farm-parts.js';
 import { HousePresent } from './house-present.js';
 import { type KeptFarm, loadFarm, loadTurn } from './kept-farm.js';
@@ -36,7 +37,11 @@ export interface House extends FarmParts {
 const COMING_ROUNDS = 6;
 
 /** The farm as it was kept, and the configuration's trays that have not come into the house yet. */
-function openFarm(parts: HouseParts, kept: KeptFarm, knownTrays: ReadonlySet<string>): FarmParts {
+function openFarm(
+  parts: HouseParts,
+  kept: Pick<KeptFarm, 'desk' | 'model'>,
+  knownTrays: ReadonlySet<string>,
+): FarmParts {
   const { config, clock } = parts;
   const startMs = clock.nowMs();
   const farm = createFarmParts(config, {
@@ -77,9 +82,10 @@ export async function openHouse(parts: HouseParts): Promise<House> {
   const { turn, troubles: turnTroubles } = await loadTurn(store);
   if (turn !== undefined) await publisher.tell(turn.facts, turn.id);
   const present = new HousePresent();
-  await present.lookBack(store, clock.nowMs());
   const kept = await loadFarm(config, store, clock.nowMs());
-  const farm = openFarm(parts, kept, present.knownTrays);
+  const saved = datedNow(kept, clock.nowMs());
+  await present.lookBack(store, clock.nowMs() + saved.wentBackMs);
+  const farm = openFarm(parts, saved, present.knownTrays);
   const troubles = [...(parts.troubles ?? []), ...turnTroubles, ...kept.troubles];
   const rounds = createRoundCalendar(config.rounds, config.timeZone);
   const listeners = new Set<(fact: Fact) => void>();
@@ -92,6 +98,8 @@ export async function openHouse(parts: HouseParts): Promise<House> {
     store,
     publisher,
     cadenceS: config.cadenceS,
+    clockSpeed: parts.clockSpeed,
+    wentBackMs: saved.wentBackMs,
     onFacts: (facts) => {
       for (const fact of facts) {
         present.take(fact);

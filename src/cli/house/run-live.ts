@@ -58,6 +58,10 @@ export async function runLive(config: FarmConfig): Promise<void> {
           if (isTerminal) console.log(`board ${boardId}: ${sentence}`);
         }
       });
+      house.onFacts((facts) => {
+        for (const fact of facts)
+          if (fact.kind === 'note' && fact.by === 'monitor') log.warn({ text: fact.text }, 'house-note');
+      });
       log.info({ farm: config.farm, broker: publisher.address(), page: page.address }, 'ready');
       if (!isTerminal) return;
       console.log(liveGreeting(config, { broker: publisher.address(), page: page.address }));

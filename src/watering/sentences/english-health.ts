@@ -64,6 +64,11 @@ export function concernsWatchman(
   return kind === 'probe' || kind === 'board' || kind === 'monitor' || kind === 'store' || kind === 'broker';
 }
 
+/** The monitor's clock is a part of its own: that it was set says nothing about what the monitor sees. */
+function isClock({ kind, of }: Pick<SaidPart, 'kind' | 'of'>): boolean {
+  return kind === 'monitor' && of === 'clock';
+}
+
 /** A part's own sentence as the last one of several: capital letter, full stop. */
 function ownSentence(text: string): string {
   const whole = `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
@@ -78,7 +83,7 @@ export function partName({ kind, of }: SaidPart): string {
     case 'board':
       return `Board ${of}`;
     case 'monitor':
-      return 'The watchman';
+      return isClock({ kind, of }) ? 'The clock' : 'The watchman';
     case 'store':
       return 'The store';
     default:
@@ -107,6 +112,7 @@ export function partTrouble(words: FarmWords, part: SaidPart, nowMs: number): st
       return `${which}${own ?? fallback} No probe on ${others.length === 0 ? 'it' : 'them'} has been read ${since}.`;
     }
     case 'monitor':
+      if (isClock(part)) return own ?? 'The clock of the house was set: look whether it is right.';
       return `The watchman is blind: no probe has sent anything ${since}. Go and look at the trays, then at boards and cables.`;
     case 'store':
       return `The store has not been well ${since}. ${own ?? `Readings wait in memory (${part.reason}); make room on the disk or bring the database back.`}`;
@@ -124,6 +130,11 @@ export function partPast(words: FarmWords, part: SaidPart, toMs: number): string
     case 'board':
       return `Board ${part.of} was away ${span}; no probe on it was read.`;
     case 'monitor':
+      if (isClock(part))
+        return (
+          part.ownSentence ??
+          `The clock of the house was set, about ${words.time(part.sinceMs ?? toMs, toMs)}.`
+        );
       return `The watchman was blind ${span}: look at the trays.`;
     case 'store':
       return `The store was not well ${span}.`;
@@ -138,7 +149,7 @@ export function partWell(part: SaidPart): string {
     case 'board':
       return `Board ${part.of} answers again.`;
     case 'monitor':
-      return 'The watchman sees again.';
+      return isClock(part) ? 'The clock has gone on steadily since.' : 'The watchman sees again.';
     case 'broker':
       return 'Calls go out again.';
     default:

@@ -30,7 +30,9 @@ function waited(words: FarmWords, call: SaidCall): string {
     case 'board':
       return others.length === 0 ? `board ${of} is not well` : `boards ${list([of, ...others])} are not well`;
     case 'monitor':
-      return 'the watchman is blind: go and look at the trays';
+      return of === 'clock'
+        ? 'the clock of the house was set: look whether it is right'
+        : 'the watchman is blind: go and look at the trays';
     case 'store':
       return 'the store is not well';
     case 'broker':
