@@ -26,6 +26,7 @@ export const commandFiles: readonly CommandFile[] = [
   { words: ['curves'], load: () => import('./commands/curves.js') },
   { words: ['export'], load: () => import('./commands/export.js') },
   { words: ['replay'], load: () => import('./commands/replay.js') },
+  { words: ['look'], load: () => import('./commands/look.js') },
   { words: ['convert'], load: () => import('./commands/convert.js') },
   { words: ['wiring'], load: () => import('./commands/wiring.js') },
   { words: ['probes'], load: () => import('./commands/probes.js') },

@@ -15,7 +15,13 @@ export const EXIT = {
 const STATUS_OF_CODE: Readonly<Record<string, number>> = {
   'bad-word': EXIT.usedWrongly,
   'config-unusable': EXIT.usedWrongly,
+  'bad-option': EXIT.usedWrongly,
+  'date-order-open': EXIT.usedWrongly,
+  'file-unreadable': EXIT.usedWrongly,
   'logger-file-unusable': EXIT.usedWrongly,
+  'no-series': EXIT.usedWrongly,
+  'no-table': EXIT.usedWrongly,
+  'no-time': EXIT.usedWrongly,
   'recording-unusable': EXIT.usedWrongly,
   'nothing-to-replay': EXIT.notWell,
 };

@@ -1,5 +1,6 @@
 import type { FarmConfig } from '../../shared/config/farm.js';
 import { toInstant } from '../../shared/ids.js';
+import type { Fact } from '../monitor/facts.js';
 import type { Pipeline } from '../monitor/pipeline.js';
 import { startEvents } from '../monitor/start-events.js';
 import type { RejectedRow } from './csv-table.js';
@@ -18,6 +19,8 @@ export interface ReplayInput {
   readonly onReject: (row: RejectedRow) => void;
   /** Told now and then how much of the recording has been played, 0 to 1. */
   readonly onProgress?: (share: number) => void;
+  /** Takes all facts in order, where a store is to be filled beside the results. */
+  readonly keep?: ((facts: readonly Fact[]) => Promise<void>) | undefined;
 }
 
 /** The files can be read, but no row of them can be used. */
@@ -61,13 +64,13 @@ function startOf(readings: RecordedReadings, log: readonly LoggedEvent[]): numbe
   return first.length === 0 ? undefined : Math.min(...first);
 }
 
-function play(
+async function play(
   pipeline: Pipeline,
   readings: RecordedReadings,
   log: readonly LoggedEvent[],
-  results: ReplayResults,
+  keep: (facts: readonly Fact[]) => Promise<void> | undefined,
   onProgress: (share: number) => void,
-): void {
+): Promise<void> {
   let nextLog = 0;
   let atMs = Number.NEGATIVE_INFINITY;
   const moveTo = (toMs: number): void => {
@@ -89,12 +92,12 @@ function play(
     const probeId = readings.probeIds[readings.probe[i] ?? 0] ?? '';
     pipeline.sample({ probeId, observedAtMs, rawValue: Number.isNaN(value) ? undefined : value });
     if (i % ROWS_PER_TAKE !== 0) continue;
-    results.keep(pipeline.takeFacts());
+    await keep(pipeline.takeFacts());
     onProgress(i / readings.count);
   }
   playLogUpTo(Number.POSITIVE_INFINITY);
   if (atMs > Number.NEGATIVE_INFINITY) pipeline.advanceTo(atMs);
-  results.keep(pipeline.takeFacts());
+  await keep(pipeline.takeFacts());
 }
 
 /**
@@ -133,7 +136,11 @@ export async function runReplay(input: ReplayInput): Promise<ReplaySummary> {
     if (startMs !== undefined) {
       const pipeline = input.createPipeline(startMs);
       for (const event of startEvents(config, startMs)) pipeline.trayEvent(event, startMs);
-      play(pipeline, readings, log, results, input.onProgress ?? (() => undefined));
+      const keep = (facts: readonly Fact[]): Promise<void> | undefined => {
+        results.keep(facts);
+        return input.keep?.(facts);
+      };
+      await play(pipeline, readings, log, keep, input.onProgress ?? (() => undefined));
     }
     const at = (atMs: number | undefined): string | null => (atMs === undefined ? null : toInstant(atMs));
     return results.finish({

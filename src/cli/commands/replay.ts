@@ -1,15 +1,18 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import { loadConfig } from '../../config/load-config.js';
+import type { RejectedRow } from '../../replay/csv-table.js';
 import type { ReplaySummary } from '../../replay/results.js';
 import { runReplay } from '../../replay/run-replay.js';
 import { createFarmParts } from '../house/farm-parts.js';
+import { replayIntoStore } from '../look/replay-into-store.js';
 
 interface ReplayOptions {
   readonly config: string;
   readonly readings: string;
   readonly log?: string;
   readonly out: string;
+  readonly store?: string;
   readonly quiet?: true;
 }
 
@@ -31,21 +34,33 @@ function showProgress(share: number): void {
   process.stderr.write(`\r  ${Math.floor(100 * share)} % of the readings played`);
 }
 
-async function replay({ config: configFile, readings, log, out, quiet }: ReplayOptions): Promise<void> {
+async function replay({
+  config: configFile,
+  readings,
+  log,
+  out,
+  store,
+  quiet,
+}: ReplayOptions): Promise<void> {
   const config = loadConfig(configFile);
   let rejected = 0;
-  const summary = await runReplay({
+  const input = {
     config,
     readingsFile: readings,
     logFile: log,
     outFolder: out,
-    createPipeline: (startMs) => createFarmParts(config, { startMs, drive: 'replay' }).pipeline,
     ...(process.stderr.isTTY && quiet !== true ? { onProgress: showProgress } : {}),
-    onReject: ({ file, row, reason }) => {
+    onReject: ({ file, row, reason }: RejectedRow) => {
       rejected += 1;
       if (rejected <= PRINTED_ROWS) console.error(`${file}: row ${row}: ${reason}; the row is left out`);
     },
-  });
+  };
+  const summary = await (store === undefined
+    ? runReplay({
+        ...input,
+        createPipeline: (startMs) => createFarmParts(config, { startMs, drive: 'replay' }).pipeline,
+      })
+    : replayIntoStore(input, store));
   if (rejected > PRINTED_ROWS)
     console.error(`... and ${rejected - PRINTED_ROWS} rows more; all stand in ${join(out, 'summary.json')}`);
   if (process.stderr.isTTY && quiet !== true) process.stderr.write('\r\x1b[K');
@@ -66,6 +81,7 @@ export function register(program: Command): void {
       'what the grower wrote down: CSV with the header time,tray,event[,ml,bench,toTray,grams,level]',
     )
     .requiredOption('--out <folder>', 'folder for the results: forecasts, alarms, rounds, waterings, summary')
+    .option('--store <folder>', 'fill a store too: then review, curves and export work on the recording')
     .option('--quiet', 'print nothing but problems')
     .addHelpText(
       'after',

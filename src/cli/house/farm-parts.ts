@@ -50,6 +50,8 @@ export interface FarmPartsOptions {
   readonly startMs: number;
   /** Replay keeps no readings, undoes nothing, and begins with the first reading. */
   readonly drive: 'live' | 'demo' | 'replay';
+  /** True where a replay fills a store, which keeps readings too. */
+  readonly keepReadings?: boolean;
   readonly deskState?: unknown;
   readonly modelState?: unknown;
   /** Weather to come, handed in by the benchmark; the model's own outlook when absent. */
@@ -74,7 +76,7 @@ export function createFarmParts(config: FarmConfig, options: FarmPartsOptions): 
       quietUntil: createQuietHours(config.notices.quietHours, config.timeZone),
       judgeOf: createProbeJudge,
       noticeLeadMin: config.notices.leadMin,
-      readingFacts: !isReplay,
+      readingFacts: !isReplay || options.keepReadings === true,
       waitForFirstSample: isReplay,
     },
     options.startMs,
