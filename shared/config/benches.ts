@@ -11,6 +11,14 @@ export const benchSchema = z
       .max(5)
       .optional()
       .describe('Usual air speed over the blocks; learned from dry-downs when absent.'),
+    bottomHeatWPerM2: z
+      .number()
+      .min(0)
+      .max(300)
+      .optional()
+      .describe(
+        'Heat that a mat or pipes give the trays, mean of day and night; no bottom heat when absent.',
+      ),
     temperatureLimitsC: z
       .strictObject({
         low: z.number().min(-20).max(60).optional(),

@@ -1,11 +1,12 @@
 import type { Cover } from '../../shared/config/trays.js';
 import { normalQuantile } from './normal.js';
 import { blockPriors, type Prior } from './physics/block-priors.js';
-import { COVER_FACTOR, COVER_LOG_SD } from './physics/cover.js';
+import { COVER_LOG_SD } from './physics/cover.js';
 import { driestTenthRateRatio } from './physics/driest-tenth.js';
-import { growthFactor } from './physics/growth.js';
+import { dryingTerms } from './physics/drying-law.js';
+import { leafShare } from './physics/growth.js';
 import { saturationVapourPressureKPa, vapourPressureKPa } from './physics/psychrometrics.js';
-import { potentialDryingPerH, trayExchange } from './physics/tray-exchange.js';
+import { trayExchange } from './physics/tray-exchange.js';
 import { blockVolumeMl, type TrayShape, trayVolumeMl } from './physics/tray-geometry.js';
 
 /** A typical day on the bench. */
@@ -19,6 +20,8 @@ export interface EstimateClimate {
   /** Sun that reaches the bench in a day. */
   readonly solarMJPerM2Day: number;
   readonly dayLengthH: number;
+  /** Heat that a mat or pipes give the trays, mean of day and night. */
+  readonly bottomHeatWPerM2?: number | undefined;
 }
 
 /** A tray that is watered in the morning and left alone. */
@@ -80,30 +83,60 @@ function solarWPerM2(climate: EstimateClimate, clockH: number): number {
   return peakW * Math.sin((Math.PI * sinceSunriseH) / climate.dayLengthH);
 }
 
-/** Potential drying of an open, bare tray in each step of a day from the watering on, m³/m³. */
-function dayOfPotential(climate: EstimateClimate, tray: TrayShape): Float64Array {
-  const exchange = trayExchange(tray, climate.airSpeedMPerS);
+/** Potential drying of one tray in each step of a day from the watering on, m³/m³. */
+interface DayOfPotential {
+  /** By dry air and bottom heat, and by sun, as the physics has them. */
+  readonly air: Float64Array;
+  readonly sun: Float64Array;
+  /** All the energy of the sun turned to vapour. */
+  readonly mostSun: Float64Array;
+}
+
+function dayOfPotential(climate: EstimateClimate, tray: EstimateTray): DayOfPotential {
+  const stand = {
+    exchange: trayExchange(tray, climate.airSpeedMPerS),
+    cover: tray.cover,
+    leafShare: leafShare(tray.daysSinceGermination),
+  };
   const vapourKPa = vapourPressureKPa(climate.temperatureC, climate.relativeHumidityPct);
   const nightC = climate.nightTemperatureC ?? climate.temperatureC;
-  const steps = new Float64Array(HOURS_PER_DAY * STEPS_PER_HOUR);
-  for (let i = 0; i < steps.length; i++) {
+  const steps = (): Float64Array => new Float64Array(HOURS_PER_DAY * STEPS_PER_HOUR);
+  const day: DayOfPotential = { air: steps(), sun: steps(), mostSun: steps() };
+  for (let i = 0; i < day.air.length; i++) {
     const clockH = (WATERED_AT_H + (i + 0.5) / STEPS_PER_HOUR) % HOURS_PER_DAY;
     const sun = solarWPerM2(climate, clockH);
     const isDay = Math.abs(clockH - NOON_H) < climate.dayLengthH / 2;
     const airC = isDay ? climate.temperatureC : nightC;
-    const deficitKPa = Math.max(0, saturationVapourPressureKPa(airC) - vapourKPa);
-    steps[i] = potentialDryingPerH(exchange, airC, deficitKPa, sun) / STEPS_PER_HOUR;
+    const terms = dryingTerms(stand, airC, sun);
+    const deficitKPa = Math.max(terms.leastDeficitKPa, saturationVapourPressureKPa(airC) - vapourKPa);
+    const heat = terms.perBottomHeatWPerM2 * (climate.bottomHeatWPerM2 ?? 0);
+    day.air[i] = (terms.perKPa * deficitKPa + heat) / STEPS_PER_HOUR;
+    day.sun[i] = (terms.perSunWPerM2 * sun) / STEPS_PER_HOUR;
+    day.mostSun[i] = (terms.mostPerSunWPerM2 * sun) / STEPS_PER_HOUR;
   }
-  return steps;
+  return day;
+}
+
+/** Potential drying in step `i` of a tray that dries `rate` times as fast as the physics says, within the sun's energy. */
+function potentialInStep(day: DayOfPotential, rate: number, i: number): number {
+  return rate * (day.air[i] as number) + Math.min(rate * (day.sun[i] as number), day.mostSun[i] as number);
+}
+
+/** Of a whole day. */
+function potentialInDay(day: DayOfPotential, rate: number): number {
+  let sum = 0;
+  for (let i = 0; i < day.air.length; i++) sum += potentialInStep(day, rate, i);
+  return sum;
 }
 
 /** Hours until this much potential drying has gone by; Infinity beyond the horizon. */
-function hoursUntil(potential: number, day: Float64Array, dayTotal: number): number {
+function hoursUntil(potential: number, day: DayOfPotential, rate: number): number {
+  const dayTotal = potentialInDay(day, rate);
   const days = Math.floor(potential / dayTotal);
   if (!(days * HOURS_PER_DAY <= ESTIMATE_HORIZON_H)) return Number.POSITIVE_INFINITY;
   let left = potential - days * dayTotal;
-  for (let i = 0; i < day.length; i++) {
-    const step = day[i] as number;
+  for (let i = 0; i < day.air.length; i++) {
+    const step = potentialInStep(day, rate, i);
     if (left <= step) return days * HOURS_PER_DAY + (i + left / step) / STEPS_PER_HOUR;
     left -= step;
   }
@@ -136,8 +169,6 @@ export function estimateBlock(climate: EstimateClimate, tray: EstimateTray): Blo
   const capacity = known(tray.containerCapacityM3PerM3, priors.containerCapacityM3PerM3);
   const refill = known(tray.refillPointM3PerM3, priors.refillPointM3PerM3);
   const day = dayOfPotential(climate, tray);
-  const dayTotal = day.reduce((sum, step) => sum + step, 0);
-  const drive = COVER_FACTOR[tray.cover] * growthFactor(tray.daysSinceGermination);
   const driestRatio = driestTenthRateRatio(tray, climate.airSpeedMPerS);
   const mean = new Float64Array(MEMBERS);
   const driest = new Float64Array(MEMBERS);
@@ -148,10 +179,10 @@ export function estimateBlock(climate: EstimateClimate, tray: EstimateTray): Blo
       LEAST_AVAILABLE,
       capacity.mean + capacity.sd * z(2) - (refill.mean + refill.sd * z(3)),
     );
-    const rate = drive * Math.exp(priors.logRate.sd * z(5) + COVER_LOG_SD[tray.cover] * z(7));
-    mean[i] = hoursUntil(available / rate, day, dayTotal);
-    driest[i] = hoursUntil(available / (rate * driestRatio), day, dayTotal);
-    perDay[i] = (rate * dayTotal) / available;
+    const rate = Math.exp(priors.logRate.sd * z(5) + COVER_LOG_SD[tray.cover] * z(7));
+    mean[i] = hoursUntil(available, day, rate);
+    driest[i] = hoursUntil(available, day, rate * driestRatio);
+    perDay[i] = potentialInDay(day, rate) / available;
   }
   perDay.sort();
   const drawdown = Math.max(LEAST_AVAILABLE, capacity.mean - refill.mean);
@@ -162,7 +193,7 @@ export function estimateBlock(climate: EstimateClimate, tray: EstimateTray): Blo
     hoursToRefillDriestTenth: range(driest),
     doseMlPerBlock: drawdown * blockVolumeMl(tray.blockSideMm),
     doseMlPerTray: drawdown * trayVolumeMl(tray),
-    lossMlPerBlockPerDay: drive * dayTotal * blockVolumeMl(tray.blockSideMm),
+    lossMlPerBlockPerDay: potentialInDay(day, 1) * blockVolumeMl(tray.blockSideMm),
     wateringsPerDay: { p10: quantile(perDay, 0.1), p50: quantile(perDay, 0.5), p90: quantile(perDay, 0.9) },
   };
 }

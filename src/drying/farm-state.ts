@@ -113,6 +113,11 @@ export function benchOf(farm: Farm, benchId: string): BenchState {
   return bench;
 }
 
+/** Heat that mat or pipes give the trays of a bench, W/m². */
+export function bottomHeatOf(farm: Farm, benchId: string): number {
+  return farm.frame.spec.benches.find(({ id }) => id === benchId)?.bottomHeatWPerM2 ?? 0;
+}
+
 export function trayOf(farm: Farm, trayId: string): TrayState {
   const tray = farm.memory.trays.get(trayId);
   if (tray === undefined) throw new RangeError(`there is no tray "${trayId}" in the model`);

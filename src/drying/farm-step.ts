@@ -9,17 +9,17 @@ import { scoreHour } from './climate/outlook.js';
 import { completeClimate, MS_PER_HOUR } from './climate/profile.js';
 import { sunLean } from './climate/sun.js';
 import { scoreStoredForecasts } from './ensemble/forecast-scores.js';
-import { type BenchState, benchOf, type Farm } from './farm-state.js';
+import { type BenchState, benchOf, bottomHeatOf, type Farm } from './farm-state.js';
 import { followWander, recentre } from './filter/belief.js';
 import { LINK_COUNT } from './filter/layout.js';
 import { type Drive, processStep } from './filter/process-step.js';
 import type { TrayState } from './filter/tray-state.js';
-import { aeroDryingPerHPerKPa, solarDryingPerHPerWPerM2 } from './physics/tray-exchange.js';
-import { trayDriveFactor } from './physics-drive.js';
+import { dryingTerms } from './physics/drying-law.js';
 import { bookStep } from './pours/pour-book.js';
 import { wanderOf } from './probes/measurement.js';
 import { closeProbeStep } from './probes/probe-step.js';
 import { unrestOf } from './probes/unrest.js';
+import { standOf } from './tray-stand.js';
 
 /** Readings are gathered into steps of this length, ms. */
 export const STEP_MS = 10 * 60_000;
@@ -64,7 +64,7 @@ function step(farm: Farm, endMs: number, hours: number): void {
   for (const tray of memory.trays.values()) {
     const there = weatherOf.get(tray.benchId);
     if (there === undefined) continue;
-    const drive = driveOf(tray, there, endMs);
+    const drive = driveOf(farm, tray, there, endMs);
     const wanders = tray.probes.map((probe) => wanderOf(probe, tray.volumeMl));
     let dried = 0;
     for (const belief of tray.beliefs) {
@@ -91,12 +91,16 @@ function step(farm: Farm, endMs: number, hours: number): void {
       scoreHour(bench.climate, bench.spread, frame.place, Math.floor(endMs / MS_PER_HOUR) - 1);
 }
 
-function driveOf(tray: TrayState, there: BenchWeather, endMs: number): Drive {
-  const { weather } = there;
-  const factor = endMs <= tray.soakingUntilMs ? 0 : trayDriveFactor(tray, endMs);
+function driveOf(farm: Farm, tray: TrayState, there: BenchWeather, endMs: number): Drive {
+  const { temperatureC, vpdKPa, solarWPerM2 } = there.weather;
+  const terms = dryingTerms(standOf(tray, endMs), temperatureC, solarWPerM2);
+  const dries = endMs <= tray.soakingUntilMs ? 0 : 1;
+  const bottomHeatWPerM2 = bottomHeatOf(farm, tray.benchId);
   return {
-    airPerH: factor * aeroDryingPerHPerKPa(tray.exchange, weather.temperatureC) * weather.vpdKPa,
-    sunPerH: factor * solarDryingPerHPerWPerM2(tray.exchange, weather.temperatureC) * weather.solarWPerM2,
+    airPerH:
+      dries *
+      (terms.perKPa * Math.max(terms.leastDeficitKPa, vpdKPa) + terms.perBottomHeatWPerM2 * bottomHeatWPerM2),
+    sunPerH: dries * terms.perSunWPerM2 * solarWPerM2,
     sunLean: there.lean,
     logSide: tray.logSide,
     covered: tray.cover !== 'none',

@@ -1,5 +1,6 @@
 import { type BenchOutlook, givenOutlook, outlookOf } from './climate/outlook.js';
 import { MS_PER_HOUR } from './climate/profile.js';
+import { usualSunWPerM2 } from './climate/sun.js';
 import { awaitForecast, isScored } from './ensemble/forecast-scores.js';
 import { HORIZON_H } from './ensemble/member-draws.js';
 import { sampleTray } from './ensemble/sample-belief.js';
@@ -10,14 +11,14 @@ import {
   type HourlyDrive,
   SCORED_LEADS_H,
 } from './ensemble/tray-ensemble.js';
-import { type BenchState, benchOf, type Farm } from './farm-state.js';
+import { type BenchState, benchOf, bottomHeatOf, type Farm } from './farm-state.js';
 import { recentre } from './filter/belief.js';
 import { benchCloud, benchLean, CLOUD_MEMORY_H, LOCAL } from './filter/layout.js';
 import { meanLocal, type TrayState } from './filter/tray-state.js';
-import { aeroDryingPerHPerKPa, solarDryingPerHPerWPerM2 } from './physics/tray-exchange.js';
-import { trayDriveFactor } from './physics-drive.js';
+import { dryingTerms } from './physics/drying-law.js';
 import { isHandScale } from './probes/probe-state.js';
 import type { ForecastBasis, TrayForecast } from './tray-forecast.js';
+import { standOf } from './tray-stand.js';
 
 export function outlookFor(farm: Farm, bench: BenchState, atMs: number): BenchOutlook {
   const { frame, memory } = farm;
@@ -50,7 +51,7 @@ export function forecastTray(farm: Farm, tray: TrayState, outlook: BenchOutlook,
     tray.logSide,
     tray.cover !== 'none',
   );
-  const drive = hourlyDrive(tray, outlook, atMs);
+  const drive = hourlyDrive(farm, tray, outlook, atMs);
   const hours = ensembleHours(sampled, drive, outlook, frame.draws, tray.driestRatio);
   if (isScored(tray, atMs))
     awaitForecast(tray, atMs, ensembleDrawdown(sampled, drive, outlook, SCORED_LEADS_H));
@@ -68,16 +69,24 @@ export function forecastTray(farm: Farm, tray: TrayState, outlook: BenchOutlook,
   };
 }
 
-function hourlyDrive(tray: TrayState, outlook: BenchOutlook, atMs: number): HourlyDrive {
-  const airPerKPa = new Float64Array(HORIZON_H);
-  const sunPerWPerM2 = new Float64Array(HORIZON_H);
+function hourlyDrive(farm: Farm, tray: TrayState, outlook: BenchOutlook, atMs: number): HourlyDrive {
+  const drive: HourlyDrive = {
+    airPerKPa: new Float64Array(HORIZON_H),
+    leastDeficitKPa: new Float64Array(HORIZON_H),
+    sunPerWPerM2: new Float64Array(HORIZON_H),
+    bottomHeatPerH: new Float64Array(HORIZON_H),
+  };
+  const bottomHeatWPerM2 = bottomHeatOf(farm, tray.benchId);
   for (let lead = 0; lead < HORIZON_H; lead++) {
-    const temperatureC = outlook.temperatureC[lead] as number;
-    const factor = trayDriveFactor(tray, atMs + (lead + 0.5) * MS_PER_HOUR);
-    airPerKPa[lead] = factor * aeroDryingPerHPerKPa(tray.exchange, temperatureC);
-    sunPerWPerM2[lead] = factor * solarDryingPerHPerWPerM2(tray.exchange, temperatureC);
+    const middleMs = atMs + (lead + 0.5) * MS_PER_HOUR;
+    const sunWPerM2 = usualSunWPerM2(farm.frame.place, middleMs);
+    const terms = dryingTerms(standOf(tray, middleMs), outlook.temperatureC[lead] as number, sunWPerM2);
+    drive.airPerKPa[lead] = terms.perKPa;
+    drive.leastDeficitKPa[lead] = terms.leastDeficitKPa;
+    drive.sunPerWPerM2[lead] = terms.perSunWPerM2;
+    drive.bottomHeatPerH[lead] = terms.perBottomHeatWPerM2 * bottomHeatWPerM2;
   }
-  return { airPerKPa, sunPerWPerM2 };
+  return drive;
 }
 
 /** A probe silent for longer does not carry a forecast any more, h. */

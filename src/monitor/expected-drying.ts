@@ -1,8 +1,8 @@
 import type { ProbeConfig } from '../../shared/config/probes.js';
-import { COVER_FACTOR } from '../drying/physics/cover.js';
+import { potentialDryingPerH } from '../drying/physics/drying-law.js';
 import { vpdKPa } from '../drying/physics/psychrometrics.js';
 import { solarWPerM2FromLux } from '../drying/physics/sun.js';
-import { potentialDryingPerH, trayExchange } from '../drying/physics/tray-exchange.js';
+import { trayExchange } from '../drying/physics/tray-exchange.js';
 import type { TrayNow, WateringDesk } from '../watering/watering-desk.js';
 
 const MS_PER_H = 3_600_000;
@@ -81,8 +81,7 @@ export class ExpectedDrying {
     if (temperatureC === undefined || relativeHumidityPct === undefined) return undefined;
     const solar = Math.max(0, fresh(air?.solarWPerM2) ?? 0);
     const exchange = trayExchange(tray, STILL_AIR_M_PER_S);
-    const deficitKPa = vpdKPa(temperatureC, relativeHumidityPct);
-    const potential = potentialDryingPerH(exchange, temperatureC, deficitKPa, solar);
-    return LOW_SHARE * COVER_FACTOR[tray.cover] * potential;
+    const weather = { temperatureC, vpdKPa: vpdKPa(temperatureC, relativeHumidityPct), solarWPerM2: solar };
+    return LOW_SHARE * potentialDryingPerH({ exchange, cover: tray.cover, leafShare: 0 }, weather);
   }
 }

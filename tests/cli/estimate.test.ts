@@ -123,6 +123,8 @@ describe('readEstimateOptions()', () => {
     { stage: '-2' },
     { stage: '200' },
     { cover: 'glass' },
+    { bottomHeat: '400' },
+    { bottomHeat: 'warm' },
     { block: ['9'] },
     { block: ['301mm'] },
     { block: ['19:0'] },
@@ -144,6 +146,7 @@ describe('readEstimateOptions()', () => {
     { light: '20klx' },
     { light: '20000lx' },
     { dayLength: '16h' },
+    { bottomHeat: '60W/m2' },
     { stage: '12' },
     { block: ['3/4in', '38mm:60', '300'] },
   ])('takes %o', (options) => {

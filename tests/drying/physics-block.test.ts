@@ -7,11 +7,12 @@ import {
   dryingRateFactor,
   dryingSlopes,
   fallingStage,
+  potentialDryingPerH,
   potentialDryingUntil,
 } from '../../src/drying/physics/drying-law.js';
-import { DAYS_TO_TRANSPLANT_SIZE, growthFactor } from '../../src/drying/physics/growth.js';
+import { DAYS_TO_TRANSPLANT_SIZE, leafShare } from '../../src/drying/physics/growth.js';
 import { vpdKPa } from '../../src/drying/physics/psychrometrics.js';
-import { potentialDryingPerH, trayExchange } from '../../src/drying/physics/tray-exchange.js';
+import { trayExchange } from '../../src/drying/physics/tray-exchange.js';
 import { blockPitchMm, edgeShare, trayVolumeMl } from '../../src/drying/physics/tray-geometry.js';
 
 const sideMm = fc.double({ min: 10, max: 300, noNaN: true });
@@ -20,6 +21,19 @@ const airSpeed = fc.double({ min: 0, max: 2, noNaN: true });
 function usualTray(blockSideMm: number) {
   const count = Math.floor(0.1626e6 / (blockSideMm + 6) ** 2);
   return { blockSideMm, blockCount: Math.max(1, count) };
+}
+
+/** Potential drying of an open tray of bare blocks. */
+function bare(
+  exchange: ReturnType<typeof trayExchange>,
+  temperatureC: number,
+  deficitKPa: number,
+  solarWPerM2: number,
+): number {
+  return potentialDryingPerH(
+    { exchange, cover: 'none', leafShare: 0 },
+    { temperatureC, vpdKPa: deficitKPa, solarWPerM2 },
+  );
 }
 
 describe('tray exchange', () => {
@@ -38,11 +52,11 @@ describe('tray exchange', () => {
     fc.assert(
       fc.property(sideMm, fc.double({ min: 0.05, max: 1, noNaN: true }), (side, speed) => {
         const tray = usualTray(side);
-        const base = potentialDryingPerH(trayExchange(tray, speed), 20, 1, 100);
-        expect(potentialDryingPerH(trayExchange(tray, speed), 20, 1.1, 100)).toBeGreaterThan(base);
-        expect(potentialDryingPerH(trayExchange(tray, speed), 20, 1, 110)).toBeGreaterThan(base);
-        expect(potentialDryingPerH(trayExchange(tray, speed * 1.2), 20, 1, 0)).toBeGreaterThan(
-          potentialDryingPerH(trayExchange(tray, speed), 20, 1, 0),
+        const base = bare(trayExchange(tray, speed), 20, 1, 100);
+        expect(bare(trayExchange(tray, speed), 20, 1.1, 100)).toBeGreaterThan(base);
+        expect(bare(trayExchange(tray, speed), 20, 1, 110)).toBeGreaterThan(base);
+        expect(bare(trayExchange(tray, speed * 1.2), 20, 1, 0)).toBeGreaterThan(
+          bare(trayExchange(tray, speed), 20, 1, 0),
         );
       }),
     );
@@ -51,8 +65,7 @@ describe('tray exchange', () => {
   it('a larger block in a full tray always lasts longer', () => {
     fc.assert(
       fc.property(fc.double({ min: 10, max: 250, noNaN: true }), (side) => {
-        const rate = (mm: number) =>
-          potentialDryingPerH(trayExchange(usualTray(mm), 0.1), 22, vpdKPa(22, 60), 80);
+        const rate = (mm: number) => bare(trayExchange(usualTray(mm), 0.1), 22, vpdKPa(22, 60), 80);
         expect(rate(side * 1.15)).toBeLessThan(rate(side));
       }),
     );
@@ -60,7 +73,7 @@ describe('tray exchange', () => {
 
   it('the usual trays keep the size ratios of mass transfer: 1 : 2.0-2.8 : 2.7-4.3', () => {
     const rate = (blockSideMm: number, blockCount: number) =>
-      potentialDryingPerH(trayExchange({ blockSideMm, blockCount }, 0.1), 20, vpdKPa(20, 60), 100);
+      bare(trayExchange({ blockSideMm, blockCount }, 0.1), 20, vpdKPa(20, 60), 100);
     const middle = rate(19, 280) / rate(38, 72);
     const large = rate(19, 280) / rate(51, 48);
     expect(middle).toBeGreaterThan(2);
@@ -196,13 +209,29 @@ describe('geometry, growth, priors', () => {
     expect(edgeShare(3)).toBe(1);
   });
 
-  it('growthFactor() is 1 before emergence and 1.7 from transplant size on, never falling', () => {
-    expect(growthFactor(undefined)).toBe(1);
-    expect(growthFactor(-3)).toBe(1);
-    expect(growthFactor(DAYS_TO_TRANSPLANT_SIZE)).toBeCloseTo(1.7, 12);
-    expect(growthFactor(400)).toBeCloseTo(1.7, 12);
-    for (let day = 0; day < 40; day++)
-      expect(growthFactor(day + 1)).toBeGreaterThanOrEqual(growthFactor(day));
+  it('leafShare() is 0 before emergence and 1 from transplant size on, never falling', () => {
+    expect(leafShare(undefined)).toBe(0);
+    expect(leafShare(-3)).toBe(0);
+    expect(leafShare(DAYS_TO_TRANSPLANT_SIZE)).toBeCloseTo(1, 12);
+    expect(leafShare(400)).toBeCloseTo(1, 12);
+    for (let day = 0; day < 40; day++) expect(leafShare(day + 1)).toBeGreaterThanOrEqual(leafShare(day));
+  });
+
+  it('the usual trays lose about 1.7 times as much at transplant size as at emergence, and by night hardly more', () => {
+    const mild = { temperatureC: 20, vpdKPa: 0.94, solarWPerM2: 120 };
+    for (const [blockSideMm, blockCount] of [
+      [19.05, 280],
+      [38.1, 72],
+      [50.8, 48],
+    ] as const) {
+      const exchange = trayExchange({ blockSideMm, blockCount }, 0.12);
+      const loss = (leaves: number, weather: typeof mild): number =>
+        potentialDryingPerH({ exchange, cover: 'none', leafShare: leaves }, weather);
+      expect(loss(1, mild) / loss(0, mild)).toBeGreaterThan(1.6);
+      expect(loss(1, mild) / loss(0, mild)).toBeLessThan(1.8);
+      const night = { ...mild, solarWPerM2: 0 };
+      expect(loss(1, night) / loss(0, night)).toBeLessThan(1.2);
+    }
   });
 
   it('blockPriors() leaves water between capacity and refill at every side', () => {

@@ -95,13 +95,10 @@ describe('estimateBlock() agrees with common practice', () => {
     expect((narrow.p90 ?? 0) - (narrow.p10 ?? 0)).toBeLessThan(0.8 * ((wide.p90 ?? 0) - (wide.p10 ?? 0)));
   });
 
-  it('a saturated dark bench never dries: beyond the horizon', () => {
+  it('a saturated dark bench dries slowly, sooner on a warm mat', () => {
     const still = { ...MILD, relativeHumidityPct: 100, solarMJPerM2Day: 0 };
-    expect(estimateBlock(still, MINI).hoursToRefill).toEqual({
-      p10: undefined,
-      p50: undefined,
-      p90: undefined,
-    });
-    expect(estimateBlock(still, MINI).wateringsPerDay.p50).toBe(0);
+    expect(lasts(still, MINI)).toBeGreaterThan(7 * 24);
+    expect(estimateBlock(still, MINI).hoursToRefill.p10).toBeLessThan(30 * 24);
+    expect(lasts({ ...still, bottomHeatWPerM2: 60 }, MINI)).toBeLessThan(4 * 24);
   });
 });

@@ -52,6 +52,7 @@ export function register(program: Command): void {
       'mixed',
     )
     .option('--day-length <hours>', 'hours of daylight', '13')
+    .option('--bottom-heat <W/m2>', 'heat of a mat or pipes under the trays, mean of day and night')
     .option('--stage <stage>', `growth: ${list(STAGE_WORDS)}, or days since they came up`, 'cotyledons')
     .option('--cover <cover>', `cover: ${COVER_WORDS.join(', ')}`, 'none')
     .option(

@@ -18,6 +18,7 @@ export interface EstimateOptions {
   readonly air: string;
   readonly light: string;
   readonly dayLength: string;
+  readonly bottomHeat?: string;
   readonly stage: string;
   readonly cover: string;
   readonly block?: readonly string[];
@@ -167,6 +168,15 @@ export function readEstimateOptions(options: EstimateOptions): EstimateRequest {
     `--light "${options.light}": expected ${wordsOf(LIGHT_WORDS)}, or 0 to 40 MJ/m2 a day, or a mean by day such as 150W/m2 or 20klx`,
     report,
   );
+  const bottomHeatWPerM2 =
+    options.bottomHeat === undefined
+      ? undefined
+      : within(
+          plain(options.bottomHeat, 'w/m2'),
+          [0, 300],
+          `--bottom-heat "${options.bottomHeat}": expected 0 to 300 W/m2, mean of day and night`,
+          report,
+        );
   const cover = coverOf(options.cover, report);
   const daysSinceGermination = stageDays(options.stage, report);
   const sizes = options.block?.map((text) => trayOf(text, units, report)) ?? USUAL_TRAYS;
@@ -181,6 +191,7 @@ export function readEstimateOptions(options: EstimateOptions): EstimateRequest {
       airSpeedMPerS,
       solarMJPerM2Day,
       dayLengthH,
+      bottomHeatWPerM2,
     },
     trays: sizes.map((size) => ({ ...size, cover, daysSinceGermination })),
   };

@@ -28,6 +28,7 @@ export function hoursInWords(hours: number | undefined): string {
 }
 
 function rangeInWords({ p10, p90 }: EstimateRange): string {
+  if (p10 === undefined) return hoursInWords(p10);
   return `${hoursInWords(p10)} to ${hoursInWords(p90)}`;
 }
 
@@ -84,6 +85,7 @@ function columns(rows: readonly (readonly string[])[]): string[] {
 
 function heading(climate: EstimateClimate, tray: EstimateTray | undefined, units: Units): string {
   const { temperatureC, relativeHumidityPct, nightTemperatureC, solarMJPerM2Day, airSpeedMPerS } = climate;
+  const heat = climate.bottomHeatWPerM2;
   const night = nightTemperatureC === undefined ? '' : `, ${degrees(nightTemperatureC, units)} at night`;
   const cover =
     tray?.cover === 'none' || tray === undefined ? 'uncovered' : `under ${COVER_WORDING[tray.cover]}`;
@@ -92,6 +94,7 @@ function heading(climate: EstimateClimate, tray: EstimateTray | undefined, units
     `deficit ${vpdKPa(temperatureC, relativeHumidityPct).toFixed(2)} kPa`,
     `air ${airSpeedMPerS} m/s`,
     `sun ${solarMJPerM2Day.toFixed(1)} MJ/m² a day`,
+    ...(heat === undefined ? [] : [`bottom heat ${heat} W/m²`]),
     cover,
   ].join(' · ');
 }

@@ -13,10 +13,12 @@ export interface EnsembleHours {
   readonly driestTenth: Float64Array;
 }
 
-/** Prior drying of a tray per hour of the outlook, for one kPa and for one W/m². */
+/** Terms of the drying law for each hour of the outlook. */
 export interface HourlyDrive {
   readonly airPerKPa: Float64Array;
+  readonly leastDeficitKPa: Float64Array;
   readonly sunPerWPerM2: Float64Array;
+  readonly bottomHeatPerH: Float64Array;
 }
 
 /** How unsure the driest tenth's rate over the mean block's is, natural log (judgement). */
@@ -31,12 +33,10 @@ function potentialInHour(
   lead: number,
 ): number {
   const at = member * HORIZON_H + lead;
-  return (
-    (drive.airPerKPa[lead] as number) * (outlook.vpdKPa[at] as number) * (tray.airFactor[member] as number) +
-    (drive.sunPerWPerM2[lead] as number) *
-      (outlook.solarWPerM2[at] as number) *
-      (tray.sunFactor[member] as number)
-  );
+  const deficitKPa = Math.max(drive.leastDeficitKPa[lead] as number, outlook.vpdKPa[at] as number);
+  const byAir = (drive.airPerKPa[lead] as number) * deficitKPa + (drive.bottomHeatPerH[lead] as number);
+  const bySun = (drive.sunPerWPerM2[lead] as number) * (outlook.solarWPerM2[at] as number);
+  return byAir * (tray.airFactor[member] as number) + bySun * (tray.sunFactor[member] as number);
 }
 
 /** Hours to refill of every member, unsorted; `Infinity` beyond the horizon. */

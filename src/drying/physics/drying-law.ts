@@ -1,9 +1,81 @@
+import type { Cover } from '../../../shared/config/trays.js';
+import { LATENT_HEAT_J_PER_KG } from './air.js';
+import { dryAirWPerM2PerKPa, radiationShare } from './combination.js';
+import { COVER_FACTOR, COVER_SUN_FACTOR } from './cover.js';
+import { leafConductanceMPerS } from './growth.js';
+import { saturationSlopeKPaPerK, saturationVapourPressureKPa } from './psychrometrics.js';
+import { type TrayExchange, withLeaves } from './tray-exchange.js';
+
 /**
- * The drying law of the house, for filter, forecast, estimate and desk alike. A block loses its potential rate P while it is
- * wet; below the knee the rate falls in proportion to what is left above the dry end: dθ/dt = −P(t)·f(θ). FAO-56 Eq 74 (Kr)
- * and the characteristic drying curve of chemical engineering (van Meel) are this one f. It is solved over ∫P dt, exactly,
- * so that no step is too long: halving one changes nothing.
+ * The drying law of the house, for filter, forecast, estimate and desk alike. Weather drives a wet tray at a potential rate
+ * P (the combination equation: sun, bottom heat, and what heat dry air brings); a block loses P while it is wet, and below the
+ * knee in proportion to what is left above the dry end: dθ/dt = −P(t)·f(θ). FAO-56 Eq 74 (Kr) and the characteristic drying
+ * curve of chemical engineering (van Meel) are this one f. It is solved over ∫P dt, exactly, so that no step is too long.
  */
+
+/** Share of sunlight that a tray of wet, dark blocks keeps; wet dark soil reflects 0.10 to 0.20 (from memory). */
+export const SOLAR_ABSORPTANCE = 0.85;
+/**
+ * Drying goes on in the dark and in air that is told as saturated: nowhere on a bench is it quite, and usual probes are right within
+ * 2 % (their data sheets). Share of the saturation pressure that is missing at the least.
+ */
+const LEAST_DEFICIT_SHARE = 0.02;
+const SECONDS_PER_HOUR = 3600;
+
+/** What a tray is to the weather. */
+export interface TrayStand {
+  /** Of the bare blocks, with the air of the bench. */
+  readonly exchange: TrayExchange;
+  readonly cover: Cover;
+  /** Leaves, as a share of those at transplant size; see `leafShare`. */
+  readonly leafShare: number;
+}
+
+/** Potential drying per unit of each of its causes at one temperature, m³/m³ per hour. */
+export interface DryingTerms {
+  readonly perKPa: number;
+  /** The deficit counts as this at the least, kPa. */
+  readonly leastDeficitKPa: number;
+  readonly perSunWPerM2: number;
+  /** Sun can't drive off more than its own energy, however fast the tray is believed to dry. */
+  readonly mostPerSunWPerM2: number;
+  readonly perBottomHeatWPerM2: number;
+}
+
+/** The terms of a tray at `temperatureC`; `solarWPerM2` opens or closes the leaves and does not enter otherwise. */
+export function dryingTerms(stand: TrayStand, temperatureC: number, solarWPerM2: number): DryingTerms {
+  const { exchange, cover } = stand;
+  const leaves = leafConductanceMPerS(stand.leafShare, solarWPerM2);
+  const surface = leaves > 0 ? withLeaves(exchange, leaves) : exchange;
+  const slope = saturationSlopeKPaPerK(temperatureC);
+  const perWPerM2 = SECONDS_PER_HOUR / (LATENT_HEAT_J_PER_KG * exchange.mediumDepthMm);
+  const share = radiationShare(slope, surface.apparentGammaKPaPerK);
+  return {
+    perKPa: perWPerM2 * COVER_FACTOR[cover] * dryAirWPerM2PerKPa(surface, slope),
+    leastDeficitKPa: LEAST_DEFICIT_SHARE * saturationVapourPressureKPa(temperatureC),
+    perSunWPerM2: perWPerM2 * COVER_SUN_FACTOR[cover] * SOLAR_ABSORPTANCE * share,
+    mostPerSunWPerM2: perWPerM2,
+    perBottomHeatWPerM2: perWPerM2 * COVER_SUN_FACTOR[cover] * share,
+  };
+}
+
+/** Weather at a tray. */
+export interface TrayWeather {
+  readonly temperatureC: number;
+  readonly vpdKPa: number;
+  readonly solarWPerM2: number;
+  readonly bottomHeatWPerM2?: number | undefined;
+}
+
+/** Potential drying of a wet tray, m³/m³ per hour. */
+export function potentialDryingPerH(stand: TrayStand, weather: TrayWeather): number {
+  const terms = dryingTerms(stand, weather.temperatureC, weather.solarWPerM2);
+  return (
+    terms.perKPa * Math.max(terms.leastDeficitKPa, weather.vpdKPa) +
+    terms.perSunWPerM2 * weather.solarWPerM2 +
+    terms.perBottomHeatWPerM2 * (weather.bottomHeatWPerM2 ?? 0)
+  );
+}
 
 /** Where a block's rate begins to fall and where drying ends, in one unit of water with the water content. */
 export interface FallingStage {

@@ -1,20 +1,9 @@
-import { AIR, LATENT_HEAT_J_PER_KG, LONGWAVE_W_PER_M2_K, VAPOUR_TO_HEAT_CONDUCTANCE } from './air.js';
-import {
-  apparentGammaKPaPerK,
-  type CombinationSurface,
-  dryAirWPerM2PerKPa,
-  radiationShare,
-} from './combination.js';
+import { AIR, LONGWAVE_W_PER_M2_K, VAPOUR_TO_HEAT_CONDUCTANCE } from './air.js';
+import { apparentGammaKPaPerK, type CombinationSurface } from './combination.js';
 import { faceVapourConductanceMPerS, STILLEST_AIR_M_PER_S } from './mass-transfer.js';
-import {
-  psychrometricConstantKPaPerK,
-  STANDARD_PRESSURE_KPA,
-  saturationSlopeKPaPerK,
-} from './psychrometrics.js';
+import { psychrometricConstantKPaPerK, STANDARD_PRESSURE_KPA } from './psychrometrics.js';
 import { blockPitchMm, mediumDepthMm, type TrayShape, USUAL_TRAY_AREA_M2 } from './tray-geometry.js';
 
-/** Share of sunlight that a tray of wet, dark blocks keeps; wet dark soil reflects 0.10 to 0.20 (from memory). */
-export const SOLAR_ABSORPTANCE = 0.85;
 /** Sherwood number of a narrow channel between two wet walls, laminar (textbook value for parallel plates). */
 const CHANNEL_SHERWOOD = 7.54;
 /**
@@ -24,7 +13,6 @@ const CHANNEL_SHERWOOD = 7.54;
 const CHANNEL_STIRRING = 0.08;
 /** An outer face looks onto the tray's rim, not onto a neighbour: share of a free face's conductance (judgement). */
 const RIM_SHELTER = 0.6;
-const SECONDS_PER_HOUR = 3600;
 const GAMMA_KPA_PER_K = psychrometricConstantKPaPerK(STANDARD_PRESSURE_KPA);
 
 /** How one tray exchanges vapour and heat with its air; weather comes in later. Per m² of occupied tray area. */
@@ -72,6 +60,11 @@ export function blockExchange(tray: TrayShape, airSpeedMPerS: number, openSides:
   const open = Math.max(channel, RIM_SHELTER * faceVapourConductanceMPerS(tray.blockSideMm, airSpeedMPerS));
   const vapourConductanceMPerS =
     faceShare * (topFaceConductanceMPerS(tray, airSpeedMPerS) + (4 - openSides) * channel + openSides * open);
+  return exchangeThrough(vapourConductanceMPerS, mediumDepthMm(tray));
+}
+
+/** The exchange of a surface that passes vapour like this, and heat as readily. */
+function exchangeThrough(vapourConductanceMPerS: number, depthMm: number): TrayExchange {
   const convective = (vapourConductanceMPerS * AIR.volumetricHeatJPerM3K) / VAPOUR_TO_HEAT_CONDUCTANCE;
   const heatTransferWPerM2K = convective + LONGWAVE_W_PER_M2_K;
   return {
@@ -83,8 +76,13 @@ export function blockExchange(tray: TrayShape, airSpeedMPerS: number, openSides:
       vapourConductanceMPerS,
       AIR.volumetricHeatJPerM3K,
     ),
-    mediumDepthMm: mediumDepthMm(tray),
+    mediumDepthMm: depthMm,
   };
+}
+
+/** A tray's exchange with leaves over it that pass so much more vapour, m/s per m² of tray. */
+export function withLeaves(exchange: TrayExchange, leafConductanceMPerS: number): TrayExchange {
+  return exchangeThrough(exchange.vapourConductanceMPerS + leafConductanceMPerS, exchange.mediumDepthMm);
 }
 
 /** Outer sides of the mean block of a tray: the outer ring has 4 √n of them in all, a square tray. */
@@ -98,36 +96,4 @@ function meanOpenSides(blockCount: number): number {
  */
 export function trayExchange(tray: TrayShape, airSpeedMPerS: number): TrayExchange {
   return blockExchange(tray, airSpeedMPerS, meanOpenSides(tray.blockCount));
-}
-
-/**
- * Potential loss of an open, bare, wet tray, as water content per hour, is `aeroDryingPerHPerKPa`·VPD +
- * `solarDryingPerHPerWPerM2`·sun (the combination equation). The two coefficients depend on temperature only.
- */
-function lossPerHPerW(exchange: TrayExchange): number {
-  return SECONDS_PER_HOUR / (LATENT_HEAT_J_PER_KG * exchange.mediumDepthMm);
-}
-
-/** Drying by dry air, m³/m³ per hour per kPa of VPD, at `temperatureC`. */
-export function aeroDryingPerHPerKPa(exchange: TrayExchange, temperatureC: number): number {
-  return lossPerHPerW(exchange) * dryAirWPerM2PerKPa(exchange, saturationSlopeKPaPerK(temperatureC));
-}
-
-/** Drying by sun, m³/m³ per hour per W/m² on the bench, at `temperatureC`. */
-export function solarDryingPerHPerWPerM2(exchange: TrayExchange, temperatureC: number): number {
-  const share = radiationShare(saturationSlopeKPaPerK(temperatureC), exchange.apparentGammaKPaPerK);
-  return lossPerHPerW(exchange) * SOLAR_ABSORPTANCE * share;
-}
-
-/** Potential drying of an open, bare, wet tray, m³/m³ per hour. */
-export function potentialDryingPerH(
-  exchange: TrayExchange,
-  temperatureC: number,
-  airVpdKPa: number,
-  solarWPerM2: number,
-): number {
-  return (
-    aeroDryingPerHPerKPa(exchange, temperatureC) * airVpdKPa +
-    solarDryingPerHPerWPerM2(exchange, temperatureC) * solarWPerM2
-  );
 }
