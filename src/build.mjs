@@ -10,7 +10,9 @@ const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 if (process.argv.includes('--if-missing') && existsSync(join(root, 'dist/src/cli/main.js'))) process.exit(0);
 
 const tsc = createRequire(import.meta.url).resolve('typescript/bin/tsc');
-const compiled = spawnSync(process.execPath, [tsc, '-p', join(root, 'tsconfig.json')], {
+// What was built last stands beside it, so that only what changed is checked and written again.
+const incremental = ['--incremental', '--tsBuildInfoFile', join(root, 'dist/tsconfig.tsbuildinfo')];
+const compiled = spawnSync(process.execPath, [tsc, '-p', join(root, 'tsconfig.json'), ...incremental], {
   stdio: 'inherit',
   cwd: root,
 });

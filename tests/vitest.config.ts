@@ -6,8 +6,9 @@ export default defineConfig({
   root: dirname(dirname(fileURLToPath(import.meta.url))),
   test: {
     include: ['tests/**/*.test.ts'],
-    testTimeout: 30_000,
-    hookTimeout: 30_000,
+    // Far beyond what any test needs on an idle machine: a busy one is slow, not wrong.
+    testTimeout: 120_000,
+    hookTimeout: 120_000,
     pool: 'forks',
     maxWorkers: 2,
   },
