@@ -1,5 +1,5 @@
 /** Imports point inwards only: contract <- core <- monitor <- adapters <- root. */
-const adapters = 'board|store|messaging|review|config|demo|replay|look';
+const adapters = 'board|delivered|store|messaging|review|config|demo|replay|look';
 
 /** @type {import('dependency-cruiser').IConfiguration} */
 module.exports = {

@@ -53,6 +53,14 @@ export const pageProbeSchema = z
         flagReasons: z.array(z.string()),
       })
       .optional(),
+    delivered: z
+      .strictObject({
+        heardAt: instantSchema,
+        battery: z.number().optional().describe('As its node tells it, volts or per cent.'),
+        signalDbm: z.number().optional(),
+      })
+      .optional()
+      .describe('Probes that come by radio: when it was last heard, and how its node is.'),
   })
   .meta({ id: 'PageProbe' });
 export type PageProbe = z.infer<typeof pageProbeSchema>;

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { idSchema } from '../ids.js';
+import { deliveredSchema, deliveredUnits } from './delivered.js';
 
 /** Common small boards that run StandardFirmata; the model says which pins exist and what voltage they bear. */
 export const boardModelSchema = z
@@ -251,6 +252,7 @@ export const hookupSchema = z
         .optional()
         .describe('Length of the line to it, metres; all probes on one line, no star.'),
     }),
+    deliveredSchema,
   ])
   .meta({ id: 'Hookup' });
 export type Hookup = z.infer<typeof hookupSchema>;
@@ -269,4 +271,5 @@ export const kindsOfPart: { readonly [P in Part]: readonly string[] } = {
   bh1750: ['light'],
   'load-cell': ['tray-weight'],
   ds18b20: ['air-temperature'],
+  delivered: Object.keys(deliveredUnits),
 };

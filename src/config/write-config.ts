@@ -48,6 +48,9 @@ ${farm.benches.map((id) => `    { "id": ${JSON.stringify(id)} }`).join(',\n')}
   "probes": [
     // { "id": "temp-${bench}", "kind": "air-temperature", "bench": ${JSON.stringify(bench)}, "hookup": { "part": "sht31", "board": "board-1" } },
     // { "id": "rh-${bench}", "kind": "relative-humidity", "bench": ${JSON.stringify(bench)}, "hookup": { "part": "sht31", "board": "board-1" } }
+    // A probe that comes by radio, over the broker, needs no board:
+    // { "id": "temp-far", "kind": "air-temperature", "bench": ${JSON.stringify(bench)},
+    //   "hookup": { "part": "delivered", "topic": "nodes/n1/air", "path": "/air/t", "unit": "Cel", "staleAfterS": 720 } }
   ],
 
   "notices": {

@@ -37,11 +37,39 @@ export interface BoardHealth {
 export interface ProbeReader {
   sample(signal: AbortSignal): Promise<readonly ProbeSample[]>;
   health(): readonly BoardHealth[];
+  /** When each delivered probe was last heard, and how its node is. */
+  news?(): ReadonlyMap<string, NodeNews>;
   /** Call lamp and buzzer, on every board that has them: lit while a call is unacknowledged. */
   showCall(lit: boolean): Promise<void>;
   /** The acknowledge button on a board was pressed. */
   onAcknowledge(listener: (boardId: string) => void): void;
   close(): Promise<void>;
+}
+
+/** One message that may hold readings of delivered probes. */
+export interface Delivery {
+  readonly text: string;
+  readonly arrivedAtMs: number;
+  /** The broker had kept it: it may be of any age. */
+  readonly retained: boolean;
+}
+
+/**
+ * A way on which probes are delivered: one topic, serial port or UDP port.
+ * - `onDelivery` hands over each message as it comes, never within the call; a source keeps none of them.
+ * - what is away is tried again by itself; `trouble` says a sentence meanwhile.
+ */
+export interface DeliverySource {
+  onDelivery(listener: (delivery: Delivery) => void): void;
+  trouble(): string | undefined;
+  close(): Promise<void>;
+}
+
+/** What a delivered probe's node tells beside its reading. */
+export interface NodeNews {
+  readonly heardAtMs: number;
+  readonly battery?: number | undefined;
+  readonly signalDbm?: number | undefined;
 }
 
 /** State documents by name. */

@@ -3,7 +3,7 @@ import type { Answer, Command } from '../../shared/command.js';
 import type { Forecast } from '../../shared/forecast.js';
 import type { RoundNotice } from '../../shared/round-notice.js';
 import type { Fact } from '../monitor/facts.js';
-import type { BoardHealth } from '../monitor/ports.js';
+import type { BoardHealth, NodeNews } from '../monitor/ports.js';
 import type { TrayNow, WatchmanHealth } from '../watering/watering-desk.js';
 import type { ShownProbe } from './shown-probe.js';
 
@@ -40,6 +40,8 @@ export interface FarmPresent {
   readonly probeTrays: ReadonlyMap<string, string>;
   /** Where there are more than this machine's configuration names, as on a page for several houses. */
   readonly probes?: readonly ShownProbe[] | undefined;
+  /** When delivered probes were last heard, and how their nodes are. */
+  readonly news?: ReadonlyMap<string, NodeNews> | undefined;
   readonly benchIds?: readonly string[] | undefined;
 }
 

@@ -53,7 +53,9 @@ describe('drybell probes', () => {
   it('measureProbe() takes the median of five steady readings, and refuses unsteady ones', async () => {
     const rig = await readyRig({ probes: configured });
     const measure = () =>
-      rig.time.until(measureProbe(rig.reader, 'moist-t1', rig.time, new AbortController().signal));
+      rig.time.until(
+        measureProbe(rig.reader, probeSchema.parse(configured[0]), rig.time, new AbortController().signal),
+      );
     let reading = 0;
     rig.plugged.uno.analogV = () => voltsForCounts(400 + (Math.floor(reading++ / 5) % 3));
     expect(await measure()).toMatchObject({ kind: 'measured', counts: 401 });

@@ -20,8 +20,15 @@ export async function listPorts(): Promise<readonly ListedPort[]> {
  * @throws BoardOpenError with a sentence that says what to do
  */
 export async function openSerialPort(board: BoardConfig): Promise<Duplex> {
-  const path = board.port ?? choosePort(board, await listPorts());
-  const port = new SerialPort({ path, baudRate: firmataBaud, autoOpen: false });
+  return await openPath(board.port ?? choosePort(board, await listPorts()), firmataBaud);
+}
+
+/**
+ * Opens any serial port by its path.
+ * @throws BoardOpenError with a sentence that says what to do
+ */
+export async function openPath(path: string, baudRate: number): Promise<Duplex> {
+  const port = new SerialPort({ path, baudRate, autoOpen: false });
   const failure = await new Promise<Error | null>((resolve) => port.open(resolve));
   if (failure === null) return port;
   throw openErrorOf(path, failure, await portGroup(path));

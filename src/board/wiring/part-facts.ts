@@ -10,7 +10,7 @@ export interface PartFacts {
   readonly strap?: Readonly<Record<string, string>>;
 }
 
-export const partFacts: { readonly [P in Part]: PartFacts } = {
+export const partFacts: { readonly [P in Exclude<Part, 'delivered'>]: PartFacts } = {
   // Common practice: 5 mA is what blades with a 555-type oscillator draw.
   'capacitive-moisture': { name: 'capacitive moisture blade', drawMa: 5 },
   // Dividers draw what their resistor lets through: see drawMa below.

@@ -1,9 +1,11 @@
 import { existsSync, rmSync, statfsSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import type { FarmConfig } from '../../../shared/config/farm.js';
-import { createProbeReader } from '../../board/probe-reader.js';
-import { openSerialPort } from '../../board/serial/open-serial-port.js';
+import { isDeliveredProbe } from '../../delivered/delivered-reader.js';
+import { createLog } from '../house/log.js';
+import { openProbes } from '../house/open-probes.js';
 import { openReview } from '../house/open-review.js';
+import { addressOf } from '../house/reach-monitor.js';
 import { clockFacts } from '../kit/clock-facts.js';
 import { clockTrust } from '../kit/clock-trust.js';
 import { realClock } from '../real-clock.js';
@@ -70,7 +72,8 @@ async function tryClock(config: FarmConfig): Promise<Tried> {
 }
 
 async function tryBoards(config: FarmConfig, running: RunningMonitor | undefined): Promise<readonly Tried[]> {
-  if (config.boards.length === 0)
+  const delivered = config.probes.filter(isDeliveredProbe);
+  if (config.boards.length === 0 && delivered.length === 0)
     return [
       {
         what: 'boards',
@@ -79,12 +82,12 @@ async function tryBoards(config: FarmConfig, running: RunningMonitor | undefined
       },
     ];
   if (running !== undefined) return askedOfMonitor(config, running);
-  const reader = createProbeReader({
-    boards: config.boards,
-    probes: config.probes,
+  const reader = openProbes({
+    config,
     clock: realClock,
-    openTransport: openSerialPort,
-    random: Math.random,
+    brokerAddress: addressOf(config),
+    asWhom: 'check',
+    log: createLog('silent'),
   });
   try {
     const endMs = realClock.monotonicMs() + BOARD_WAIT_MS;
@@ -97,9 +100,18 @@ async function tryBoards(config: FarmConfig, running: RunningMonitor | undefined
         sentence,
       }),
     );
-    if (boards.every(({ ok }) => !ok)) return boards;
+    const waited = delivered.map(
+      ({ id, hookup }): Tried => ({
+        what: `probe ${id}`,
+        ok: true,
+        sentence: `is delivered; not waited for (up to ${hookup.staleAfterS} s): drybell probes --watch shows it come`,
+      }),
+    );
+    if (boards.every(({ ok }) => !ok)) return [...boards, ...waited];
+    const deliveredIds = new Set(delivered.map(({ id }) => id));
     const samples = await reader.sample(AbortSignal.timeout(BOARD_WAIT_MS));
-    const probes = samples.map(
+    const read = samples.filter(({ probeId }) => !deliveredIds.has(probeId));
+    const probes = read.map(
       ({ probeId, rawValue, reason }): Tried => ({
         what: `probe ${probeId}`,
         ok: rawValue !== undefined,
@@ -109,7 +121,7 @@ async function tryBoards(config: FarmConfig, running: RunningMonitor | undefined
             : `reads ${Number(rawValue.toPrecision(5))}`,
       }),
     );
-    return [...boards, ...probes];
+    return [...boards, ...probes, ...waited];
   } finally {
     await reader.close();
   }

@@ -6,6 +6,7 @@ Examples:
   drybell probes                          every two seconds, Ctrl-C ends
   drybell probes --once --config farm.jsonc
   drybell probes --every 10
+  drybell probes --watch                  touch one, see which has moved since the start
   drybell probes --lamp                   is the call seen and heard from where you work?
   drybell probes --boards                 serial numbers for the configuration`;
 
@@ -16,6 +17,7 @@ export function register(program: Command): void {
     .description('Watch the probes live: counts, volts, value and flag of each. Stop the monitor first.')
     .option('--config <file>', 'configuration (drybell.jsonc or drybell.json in this folder when absent)')
     .option('--every <seconds>', 'time between two readings', '2')
+    .option('--watch', 'say of each probe how far it has moved since the start')
     .option('--once', 'read once and end')
     .option('--lamp', 'try lamp, buzzer and button: on until the button is pressed, 30 s at most')
     .option('--boards', 'list the boards that are plugged in, with their serial numbers')

@@ -126,6 +126,7 @@ export async function openHouse(parts: HouseParts): Promise<House> {
         standing: alarms,
         health: farm.pipeline.health(),
         boards: reader.health(),
+        news: reader.news?.(),
         probeTrays: farm.desk.probeTrays(),
       };
     },

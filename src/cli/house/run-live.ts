@@ -1,12 +1,11 @@
 import type { FarmConfig } from '../../../shared/config/farm.js';
-import { createProbeReader } from '../../board/probe-reader.js';
-import { openSerialPort } from '../../board/serial/open-serial-port.js';
 import { createPublisher } from '../../messaging/publisher.js';
 import { realClock } from '../real-clock.js';
 import { liveGreeting } from '../terminal/greeting.js';
 import { Narrator } from '../terminal/narrator.js';
 import { BoardWords } from './board-words.js';
 import { createLog } from './log.js';
+import { openProbes } from './open-probes.js';
 import { openStore } from './open-store.js';
 import { runHouse } from './run-house.js';
 import { stopSignal } from './stop-signal.js';
@@ -32,12 +31,12 @@ export async function runLive(config: FarmConfig): Promise<void> {
     await store.close();
     throw cause;
   });
-  const reader = createProbeReader({
-    boards: config.boards,
-    probes: config.probes,
+  const reader = openProbes({
+    config,
     clock: realClock,
-    openTransport: openSerialPort,
-    random: Math.random,
+    brokerAddress: publisher.address(),
+    asWhom: 'probes',
+    log,
     complain: (board, cause) => log.warn({ board, err: cause }, 'board-trouble'),
   });
   await runHouse({

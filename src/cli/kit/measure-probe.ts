@@ -1,3 +1,4 @@
+import type { ProbeConfig } from '../../../shared/config/probes.js';
 import type { DetailedSample } from '../../board/detailed-sample.js';
 import { median } from '../../board/parts/median.js';
 import type { BoardProbeReader } from '../../board/probe-reader.js';
@@ -17,10 +18,12 @@ export type Measured =
 /** A steady reading of one probe: the median of five within eight seconds, or why there is none. */
 export async function measureProbe(
   reader: BoardProbeReader,
-  probeId: string,
+  { id: probeId, hookup }: ProbeConfig,
   clock: Clock,
   signal: AbortSignal,
 ): Promise<Measured> {
+  if (hookup?.part === 'delivered')
+    return await nextDelivered(reader, probeId, hookup.staleAfterS, clock, signal);
   await boardsMet(reader, clock, signal);
   const samples: DetailedSample[] = [];
   for (let taken = 0; taken < sampleCount; taken++) {
@@ -43,6 +46,25 @@ export async function measureProbe(
     volts: volts.length > 0 ? median(volts) : undefined,
     counts: median(counts),
   };
+}
+
+/** The next reading of a probe that speaks when it wants to: its node has averaged, so that one is enough. */
+async function nextDelivered(
+  reader: BoardProbeReader,
+  probeId: string,
+  patienceS: number,
+  clock: Clock,
+  signal: AbortSignal,
+): Promise<Measured> {
+  const endMs = clock.monotonicMs() + patienceS * 1000;
+  for (;;) {
+    const sample = (await reader.sample(signal)).find((one) => one.probeId === probeId);
+    if (sample?.rawValue !== undefined)
+      return { kind: 'measured', volts: sample.rawValue, counts: sample.rawValue };
+    if (clock.monotonicMs() > endMs)
+      return { kind: 'failed', reason: sample?.reason ?? `nothing came within ${patienceS} s` };
+    await clock.sleep(betweenMs, signal);
+  }
 }
 
 function spread(values: readonly number[]): number {

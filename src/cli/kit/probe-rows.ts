@@ -1,6 +1,7 @@
 import type { ProbeConfig } from '../../../shared/config/probes.js';
 import type { Flag } from '../../../shared/reading.js';
 import type { DetailedSample } from '../../board/detailed-sample.js';
+import type { NodeNews } from '../../monitor/ports.js';
 import type { ProbeJudgement } from '../../sensing/probe-judge.js';
 
 /** What each flag means to somebody with a soldering iron. */
@@ -27,20 +28,47 @@ const header: ProbeRow = ['probe', 'counts', 'volts', 'value', 'flag', 'why'];
 export function probeRow(
   probe: ProbeConfig,
   sample: DetailedSample | undefined,
-  judgement: ProbeJudgement,
+  judgement: ProbeJudgement | string,
+  moved = '',
 ): ProbeRow {
+  const isJudged = typeof judgement !== 'string';
   const value =
-    judgement.waterContentM3PerM3 === undefined
-      ? valueText(probe, sample?.rawValue)
-      : `${judgement.waterContentM3PerM3.toFixed(3)} m3/m3`;
+    isJudged && judgement.waterContentM3PerM3 !== undefined
+      ? `${judgement.waterContentM3PerM3.toFixed(3)} m3/m3`
+      : valueText(probe, sample?.rawValue);
   return [
     probe.id,
     sample?.counts === undefined ? '' : String(Math.round(sample.counts)),
     sample?.volts === undefined ? '' : sample.volts.toFixed(3),
     value,
-    flagWords[judgement.flag],
-    sample?.reason ?? judgement.reasons.join(', '),
+    isJudged ? flagWords[judgement.flag] : 'waits',
+    [moved, isJudged ? (sample?.reason ?? judgement.reasons.join(', ')) : judgement]
+      .filter((part) => part !== '')
+      .join('; '),
   ];
+}
+
+const secondMs = 1000;
+
+/** When a delivered probe was last heard, and how its node is. */
+export function heardWords({ heardAtMs, battery, signalDbm }: NodeNews, nowMs: number): string {
+  return [
+    `heard ${Math.round((nowMs - heardAtMs) / secondMs)} s ago`,
+    ...(battery === undefined ? [] : [`battery ${battery}`]),
+    ...(signalDbm === undefined ? [] : [`signal ${signalDbm} dBm`]),
+  ].join(', ');
+}
+
+/** What counts as having moved when a hand does it, raw unit (judgement: several times a sound probe's scatter). */
+const movesBy = { 'air-temperature': 0.5, 'relative-humidity': 3, 'block-moisture': 0.05, 'tray-weight': 20 };
+const lightMovesByShare = 0.2;
+
+/** How far a probe has moved since the first table; empty while it stands still. */
+export function moveWords(probe: ProbeConfig, first: number | undefined, now: number | undefined): string {
+  if (first === undefined || now === undefined) return '';
+  const by = now - first;
+  const least = probe.kind === 'light' ? Math.abs(first) * lightMovesByShare : movesBy[probe.kind];
+  return Math.abs(by) > least ? `MOVED by ${by > 0 ? '+' : ''}${Number(by.toPrecision(3))}` : '';
 }
 
 /** A raw value as the probe gives it; a moisture probe's volts have a column of their own. */

@@ -3,9 +3,10 @@ import type { ProbeConfig } from '../../../shared/config/probes.js';
 import { toInstant } from '../../../shared/ids.js';
 import { editConfigFile, type ProbeEdit } from '../../board/calibration/edit-config.js';
 import { dropSession, sessionFile } from '../../board/calibration/session-file.js';
-import { createProbeReader } from '../../board/probe-reader.js';
-import { openSerialPort } from '../../board/serial/open-serial-port.js';
 import { parseConfig } from '../../config/load-config.js';
+import { createLog } from '../house/log.js';
+import { openProbes } from '../house/open-probes.js';
+import { addressOf } from '../house/reach-monitor.js';
 import { realClock } from '../real-clock.js';
 import { calibrateMoisture } from './calibrate-moisture.js';
 import { calibrateScale } from './calibrate-scale.js';
@@ -34,15 +35,16 @@ export async function runCalibration(probeId: string, options: CalibrateOptions)
   const session = sessionFile(usable.file, probeId);
   if (options.restart) dropSession(session);
   const dialogue = terminalDialogue(process.stdin, process.stdout);
-  const reader = createProbeReader({
-    boards: usable.farm.boards,
+  const reader = openProbes({
+    config: usable.farm,
     probes: [probe],
     clock: realClock,
-    openTransport: openSerialPort,
-    random: Math.random,
+    brokerAddress: addressOf(usable.farm),
+    asWhom: 'calibrate',
+    log: createLog('silent'),
   });
   try {
-    const measure = async () => await measureProbe(reader, probeId, realClock, new AbortController().signal);
+    const measure = async () => await measureProbe(reader, probe, realClock, new AbortController().signal);
     const common = { file: session, dialogue, measure, nowMs: () => realClock.nowMs() };
     const edits =
       probe.kind === 'block-moisture'

@@ -1,6 +1,8 @@
-import { createProbeReader } from '../../board/probe-reader.js';
 import { usbPorts } from '../../board/serial/choose-port.js';
-import { listPorts, openSerialPort } from '../../board/serial/open-serial-port.js';
+import { listPorts } from '../../board/serial/open-serial-port.js';
+import { createLog } from '../house/log.js';
+import { openProbes } from '../house/open-probes.js';
+import { addressOf } from '../house/reach-monitor.js';
 import { stopSignal } from '../house/stop-signal.js';
 import { realClock } from '../real-clock.js';
 import { tryCallPost } from './try-call-post.js';
@@ -12,6 +14,7 @@ export interface ProbesOptions {
   readonly every: string;
   readonly once?: true;
   readonly lamp?: true;
+  readonly watch?: true;
 }
 
 const shortestS = 1;
@@ -33,7 +36,7 @@ export async function listBoards(): Promise<void> {
 }
 
 /** Shows the probes until somebody stops it. */
-export async function showProbes({ config, every, once, lamp }: ProbesOptions): Promise<void> {
+export async function showProbes({ config, every, once, lamp, watch }: ProbesOptions): Promise<void> {
   const everyS = Number(every);
   if (!(everyS >= shortestS)) {
     console.error(`--every ${every}: expected a number of seconds, ${shortestS} or more`);
@@ -49,12 +52,13 @@ export async function showProbes({ config, every, once, lamp }: ProbesOptions): 
     process.exitCode = unusableStatus;
     return;
   }
-  const reader = createProbeReader({
-    boards: farm.boards,
+  const reader = openProbes({
+    config: farm,
     probes,
     clock: realClock,
-    openTransport: openSerialPort,
-    random: Math.random,
+    brokerAddress: addressOf(farm),
+    asWhom: 'look',
+    log: createLog('silent'),
   });
   const ending = new AbortController();
   void stopSignal(() => ending.abort());
@@ -68,6 +72,7 @@ export async function showProbes({ config, every, once, lamp }: ProbesOptions): 
       probes,
       clock: realClock,
       everyMs: everyS * 1000,
+      moves: watch === true,
       ...(once === undefined ? {} : { times: 1 }),
       show: (text) => console.log(process.stdout.isTTY ? `${clearScreen}${text}` : `${text}\n`),
       signal: ending.signal,

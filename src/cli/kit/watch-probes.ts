@@ -1,8 +1,9 @@
 import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { DetailedSample } from '../../board/detailed-sample.js';
 import type { BoardProbeReader } from '../../board/probe-reader.js';
 import type { Clock } from '../../monitor/ports.js';
 import { createProbeJudge } from '../../sensing/probe-judge.js';
-import { probeRow, probeTable } from './probe-rows.js';
+import { heardWords, moveWords, probeRow, probeTable } from './probe-rows.js';
 
 /** A board boots for some seconds after its port is opened. */
 const firstWaitMs = 12_000;
@@ -14,6 +15,8 @@ export interface WatchTools {
   readonly probes: readonly ProbeConfig[];
   readonly clock: Clock;
   readonly everyMs: number;
+  /** Says of each probe how far it has moved since the first table. */
+  readonly moves?: boolean;
   /** How many tables; endless when absent. */
   readonly times?: number;
   readonly show: (text: string) => void;
@@ -35,14 +38,33 @@ export async function watchProbes(tools: WatchTools): Promise<void> {
   const { reader, probes, clock, show, signal } = tools;
   const judges = new Map(probes.map((probe) => [probe.id, createProbeJudge(probe)]));
   await boardsMet(reader, clock, signal);
+  const last = new Map<string, DetailedSample>();
+  const first = new Map<string, number>();
   for (let table = 0; table < (tools.times ?? Number.POSITIVE_INFINITY); table++) {
     if (table > 0) await clock.sleep(tools.everyMs, signal);
     const samples = await reader.sample(signal);
     const rows = probes.flatMap((probe) => {
       const judge = judges.get(probe.id);
       if (judge === undefined) return [];
-      const sample = samples.find(({ probeId }) => probeId === probe.id);
-      return [probeRow(probe, sample, judge.judge(sample?.observedAtMs ?? clock.nowMs(), sample?.rawValue))];
+      const news = samples.filter(({ probeId }) => probeId === probe.id);
+      const delivered = probe.hookup?.part === 'delivered';
+      if (delivered && news.length === 0) {
+        const heard = reader.news?.().get(probe.id);
+        return [
+          probeRow(
+            probe,
+            last.get(probe.id),
+            heard === undefined ? 'not heard yet' : heardWords(heard, clock.nowMs()),
+          ),
+        ];
+      }
+      const sample = news.at(-1);
+      if (sample !== undefined) last.set(probe.id, sample);
+      const judgement = judge.judge(sample?.observedAtMs ?? clock.nowMs(), sample?.rawValue);
+      const start = first.get(probe.id) ?? sample?.rawValue;
+      if (start !== undefined) first.set(probe.id, start);
+      const moved = tools.moves === true ? moveWords(probe, start, sample?.rawValue) : '';
+      return [probeRow(probe, sample, judgement, moved)];
     });
     const boards = reader
       .health()

@@ -4,7 +4,7 @@ import { toInstant } from '../../../shared/ids.js';
 import type { PageAilment, PagePresent, PageProbe, PageTray } from '../../../shared/page-present.js';
 import type { Watering } from '../../../shared/watering.js';
 import type { Fact, JudgedReading } from '../../monitor/facts.js';
-import type { ReviewQueries } from '../../monitor/ports.js';
+import type { NodeNews, ReviewQueries } from '../../monitor/ports.js';
 import type { TrayNow } from '../../watering/watering-desk.js';
 import type { FarmPresent, PageFeed } from '../page-feed.js';
 import { configuredProbes, type ShownProbe } from '../shown-probe.js';
@@ -140,6 +140,7 @@ export class FarmPainter {
     const health = now.health.find((one) => one.kind === 'probe' && one.source === probe.id);
     const tray = now.probeTrays.get(probe.id);
     const reading = this.#readings.get(probe.id);
+    const news = now.news?.get(probe.id);
     return {
       id: probe.id,
       kind: probe.kind,
@@ -148,8 +149,17 @@ export class FarmPainter {
       ok: health?.ok ?? true,
       reason: health === undefined || health.ok ? '' : health.reason,
       ...(reading === undefined ? {} : { reading: pageReading(reading) }),
+      ...(news === undefined ? {} : { delivered: pageNews(news) }),
     };
   }
+}
+
+function pageNews({ heardAtMs, battery, signalDbm }: NodeNews): NonNullable<PageProbe['delivered']> {
+  return {
+    heardAt: toInstant(heardAtMs),
+    ...(battery === undefined ? {} : { battery }),
+    ...(signalDbm === undefined ? {} : { signalDbm }),
+  };
 }
 
 function pageReading(reading: JudgedReading): NonNullable<PageProbe['reading']> {

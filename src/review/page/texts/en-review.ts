@@ -170,6 +170,9 @@ export const enReview = {
     onNothing: 'on no tray',
     never: 'never heard',
     read: (ago: string) => `read ${ago}`,
+    heard: (ago: string) => `last heard ${ago}`,
+    battery: (left: number) => `battery ${left}`,
+    signal: (dbm: number) => `signal ${dbm} dBm`,
     flags: { 1: 'good', 2: 'not judged', 3: 'suspect', 4: 'failed', 9: 'missing' } as Readonly<
       Record<number, string>
     >,

@@ -151,6 +151,14 @@ function placeWords(probe: PageProbe, { review: { probes: words } }: Texts): str
 
 function readWords(probe: PageProbe, nowMs: number, texts: Texts): string {
   const words = texts.review.probes;
+  if (probe.delivered !== undefined) {
+    const { heardAt, battery, signalDbm } = probe.delivered;
+    return [
+      words.heard(agoWords(nowMs - Date.parse(heardAt), texts)),
+      ...(battery === undefined ? [] : [words.battery(battery)]),
+      ...(signalDbm === undefined ? [] : [words.signal(signalDbm)]),
+    ].join(', ');
+  }
   if (probe.reading === undefined) return words.never;
   const ago = words.read(agoWords(nowMs - Date.parse(probe.reading.at), texts));
   return probe.reading.flag === 1 ? ago : `${ago}, ${words.flags[probe.reading.flag] ?? ''}`;
