@@ -75,6 +75,7 @@ export const dryDownMessageSchema = z
     refillReachedAt: instantSchema
       .optional()
       .describe('When the mean block was at the refill point; absent: watered before.'),
+    refillPointM3PerM3: z.number().optional().describe('What was held for the refill point at its end.'),
     meanTemperatureC: z.number().optional(),
     meanVpdKPa: z.number().optional(),
     meanSolarWPerM2: z.number().optional(),

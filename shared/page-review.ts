@@ -27,12 +27,16 @@ export const sizeCurvesSchema = z
     band: z.array(
       z.strictObject({
         elapsedH: z.number(),
-        p10M3PerM3: z.number(),
+        p10M3PerM3: z
+          .number()
+          .nullable()
+          .describe('Null from where the driest tenth were watered: how dry they would be is not known.'),
         p50M3PerM3: z.number(),
         p90M3PerM3: z.number(),
         curveCount: z.int(),
       }),
     ),
+    refillPointM3PerM3: z.number().optional().describe('Where the refill line lies; absent when not known.'),
     hoursToRefill: z.strictObject({
       p10: hoursEstimateSchema,
       p50: hoursEstimateSchema,

@@ -64,6 +64,8 @@ export interface DryDown {
   readonly endWaterContentM3PerM3: number;
   /** When the mean block reached the refill point; absent when it was watered first (most are). */
   readonly refillReachedAtMs?: number | undefined;
+  /** What was held for the refill point at its end; absent in dry-downs of stores from before it was kept. */
+  readonly refillPointM3PerM3?: number | undefined;
   readonly meanTemperatureC?: number | undefined;
   readonly meanVpdKPa?: number | undefined;
   readonly meanSolarWPerM2?: number | undefined;

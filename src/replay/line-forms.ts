@@ -14,6 +14,7 @@ export function dryDownLine(dryDown: DryDown): Record<string, unknown> {
     refillReachedAt: refillReachedAtMs === undefined ? undefined : toInstant(refillReachedAtMs),
     startWaterContentM3PerM3: round(rest.startWaterContentM3PerM3, 4),
     endWaterContentM3PerM3: round(rest.endWaterContentM3PerM3, 4),
+    refillPointM3PerM3: round(rest.refillPointM3PerM3, 4),
     meanTemperatureC: round(rest.meanTemperatureC, 2),
     meanVpdKPa: round(rest.meanVpdKPa, 3),
     meanSolarWPerM2: round(rest.meanSolarWPerM2, 1),

@@ -45,6 +45,7 @@ export function turnDryDown(
     startWaterContentM3PerM3: open.startWaterContentM3PerM3,
     endWaterContentM3PerM3: waterBefore,
     refillReachedAtMs: open.refillReachedAtMs,
+    refillPointM3PerM3: meanLocal(tray, LOCAL.refill),
     meanTemperatureC: mean(open.sumTemperatureC, open.temperatureSteps),
     meanVpdKPa: mean(open.sumVpdKPa, open.vpdSteps),
     meanSolarWPerM2: mean(open.sumSolarWPerM2, open.solarSteps),

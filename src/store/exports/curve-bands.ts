@@ -1,6 +1,7 @@
 import { type BandPoint, curveBand } from '../../drying/curves/curve-band.js';
 import { bySize } from '../../drying/curves/curve-filter.js';
 import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
+import { refillLevel } from '../../drying/curves/refill-level.js';
 import { csvRow } from './csv.js';
 
 /** The band of one block size. */
@@ -8,6 +9,8 @@ export interface SizeBand {
   readonly blockSideMm: number;
   readonly dryDownCount: number;
   readonly points: readonly BandPoint[];
+  /** Absent when not known. */
+  readonly refillPointM3PerM3?: number | undefined;
 }
 
 /** Fine enough for the smallest blocks, which dry within a day. */
@@ -19,6 +22,7 @@ export function sizeBands(dryDowns: readonly KeptDryDown[]): readonly SizeBand[]
     blockSideMm,
     dryDownCount: ofSize.length,
     points: curveBand(ofSize, STEP_H),
+    refillPointM3PerM3: refillLevel(ofSize),
   }));
 }
 
@@ -36,7 +40,7 @@ export function bandsCsv(bands: readonly SizeBand[]): string {
     points.map((point) => [
       blockSideMm,
       point.elapsedH,
-      point.p10M3PerM3,
+      point.p10M3PerM3 ?? '',
       point.p50M3PerM3,
       point.p90M3PerM3,
       point.curveCount,

@@ -56,6 +56,7 @@ export function curvesSvg(bands: readonly SizeBand[], words: CurvesPlotWords): s
     label(PLOT.left, 66, words.subtitle, 15),
     ...waterRules(scale, top),
     ...hourRules(scale, lastH),
+    ...drawn.map((band, index) => refillRule(band, inkOf(index).ink, scale)),
     ...drawn.map((band, index) => bandShape(band, inkOf(index).ink, scale)),
     ...drawn.map((band, index) => medianLine(band, inkOf(index), scale)),
     ...endLabels(drawn, scale),
@@ -100,13 +101,22 @@ function hourRules(scale: Scale, lastH: number): readonly string[] {
   });
 }
 
+/** Where blocks of this size want water. */
+function refillRule({ refillPointM3PerM3: refill }: SizeBand, ink: string, scale: Scale): string {
+  if (refill === undefined) return '';
+  const y = round(scale.y(refill));
+  const rule = `<line x1="${PLOT.left}" x2="${PLOT.right}" y1="${y}" y2="${y}" stroke="${ink}" stroke-width="1.2" stroke-dasharray="2 5"/>`;
+  return rule + label(PLOT.left + 4, y - 5, 'refill', 12, 'start', ink);
+}
+
 function bandShape({ points }: SizeBand, ink: string, scale: Scale): string {
-  const upper = points.map(
-    ({ elapsedH, p90M3PerM3 }) => `${round(scale.x(elapsedH))},${round(scale.y(p90M3PerM3))}`,
+  const upper = points
+    .slice(0, points.filter(({ p10M3PerM3 }) => p10M3PerM3 !== null).length)
+    .map(({ elapsedH, p90M3PerM3 }) => `${round(scale.x(elapsedH))},${round(scale.y(p90M3PerM3))}`);
+  const lower = points.flatMap(({ elapsedH, p10M3PerM3 }) =>
+    p10M3PerM3 === null ? [] : [`${round(scale.x(elapsedH))},${round(scale.y(p10M3PerM3))}`],
   );
-  const lower = points.map(
-    ({ elapsedH, p10M3PerM3 }) => `${round(scale.x(elapsedH))},${round(scale.y(p10M3PerM3))}`,
-  );
+  if (lower.length < 2) return '';
   return `<polygon points="${[...upper, ...lower.reverse()].join(' ')}" fill="${ink}" fill-opacity="0.16"/>`;
 }
 
@@ -138,7 +148,8 @@ function endLabels(bands: readonly SizeBand[], scale: Scale): readonly string[] 
       const block = `<rect x="${round(x)}" y="${round(y - side / 2)}" width="${round(side)}" height="${round(side)}" fill="${ink}"/>`;
       const words = x + side + 7;
       const name = label(words, y + 1, `${band.blockSideMm} mm`, 16, 'start', ink);
-      return block + name + label(words, y + 17, `${band.dryDownCount} dry-downs`, 12);
+      const count = `${end.curveCount} of ${band.dryDownCount} drying`;
+      return block + name + label(words, y + 17, count, 12);
     });
 }
 
@@ -147,7 +158,7 @@ function footnote(bands: readonly SizeBand[]): string {
     .filter(({ points }) => points.length <= 1)
     .map(({ blockSideMm }) => `${blockSideMm} mm`);
   const rest = scarce.length === 0 ? '' : ` Too few dry-downs to draw: ${scarce.join(', ')}.`;
-  return `Line: median; band: the middle eight of ten. A curve counts until the tray is watered; both stop where fewer than half are left.${rest}`;
+  return `Line: median; band: the middle eight of ten. A watered tray stays in the count as “at most so wet”; lines stop where the middle one was watered or fewer than three are drying.${rest}`;
 }
 
 function description(bands: readonly SizeBand[]): string {

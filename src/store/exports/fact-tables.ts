@@ -85,6 +85,7 @@ export const FACT_TABLES = {
       'startWaterContentM3PerM3',
       'endWaterContentM3PerM3',
       'refillReachedAt',
+      'refillPointM3PerM3',
       'meanTemperatureC',
       'meanVpdKPa',
       'meanSolarWPerM2',
@@ -95,7 +96,8 @@ export const FACT_TABLES = {
       const d = fact.dryDown;
       const tray = [d.trayId, d.benchId, d.blockSideMm, d.blockCount, freeText(d.crop), freeText(d.medium)];
       const life = [d.ageDays, d.stage, d.covered];
-      const water = [d.startWaterContentM3PerM3, d.endWaterContentM3PerM3, instant(d.refillReachedAtMs)];
+      const refill = [instant(d.refillReachedAtMs), d.refillPointM3PerM3];
+      const water = [d.startWaterContentM3PerM3, d.endWaterContentM3PerM3, ...refill];
       const climate = [d.meanTemperatureC, d.meanVpdKPa, d.meanSolarWPerM2, d.hasProbe];
       return [[instant(d.startedAtMs), instant(d.endedAtMs), ...tray, ...life, ...water, ...climate]];
     },

@@ -104,17 +104,52 @@ describe('curveBand()', () => {
   it('agrees with simple-statistics between samples, at every step', () => {
     for (const { elapsedH, p10M3PerM3, p50M3PerM3, p90M3PerM3 } of curveBand(five, 0.7)) {
       const values = falls.map((fall) => 0.6 - fall * elapsedH).sort((a, b) => a - b);
-      expect(Math.abs(p10M3PerM3 - quantileSorted(values, 0.1))).toBeLessThan(ROUNDING);
+      expect(Math.abs((p10M3PerM3 ?? 0) - quantileSorted(values, 0.1))).toBeLessThan(ROUNDING);
       expect(Math.abs(p50M3PerM3 - medianSorted(values))).toBeLessThan(ROUNDING);
       expect(Math.abs(p90M3PerM3 - quantileSorted(values, 0.9))).toBeLessThan(ROUNDING);
     }
   });
 
-  it('says how many curves are left, and ends where fewer than three or than half are', () => {
-    const lasts = [2, 2, 2, 4, 4, 8, 8, 8, 9, 12].map((hours) => straightDryDown(hours, 0.02));
+  it('says how many curves are still drying, and ends where fewer than three are', () => {
+    const lasts = [8, 8, 9, 10, 12].map((hours) => straightDryDown(hours, 0.02));
     const band = curveBand(lasts, 1);
-    expect(band.find(({ elapsedH }) => elapsedH === 3)?.curveCount).toBe(7);
-    expect(band.at(-1)).toMatchObject({ elapsedH: 8, curveCount: 5 });
+    expect(band.map(({ curveCount }) => curveCount)).toEqual([5, 5, 5, 5, 5, 5, 5, 5, 5, 3]);
+  });
+
+  it('keeps the driest in their place when they are watered: the slow ones do not pass for all', () => {
+    // The two fast ones are watered at 0.4; of ten the three slowest alone would stand at 0.5 and more.
+    const fast = [0.04, 0.04].map((fall) => straightDryDown(5, fall));
+    const slow = [0.01, 0.011, 0.012].map((fall) => straightDryDown(20, fall));
+    const band = curveBand([...fast, ...slow], 1);
+    // Two of five lie below: the middle one is the fastest of the slow.
+    expect(band[10]?.p50M3PerM3).toBeCloseTo(0.6 - 0.12, 12);
+    expect(band[10]).toMatchObject({ p10M3PerM3: null, curveCount: 3 });
+  });
+
+  it('ends where the middle one was watered', () => {
+    const fast = [3, 3, 3, 3].map((hours) => straightDryDown(hours, 0.06));
+    const slow = [9, 9, 9].map((hours) => straightDryDown(hours, 0.01));
+    expect(curveBand([...fast, ...slow], 1).at(-1)?.elapsedH).toBe(3);
+  });
+
+  it('never rises while every curve falls, however they were broken off', () => {
+    const anyFall = fc.record({
+      fall: fc.double({ min: 0.002, max: 0.05, noNaN: true }),
+      lastsH: fc.integer({ min: 2, max: 12 }),
+    });
+    fc.assert(
+      fc.property(fc.array(anyFall, { minLength: 3, maxLength: 25 }), (falls) => {
+        const band = curveBand(
+          falls.map(({ fall, lastsH }) => straightDryDown(lastsH, fall)),
+          1,
+        );
+        for (const [i, point] of band.entries()) {
+          const before = band[i - 1] ?? point;
+          for (const key of ['p10M3PerM3', 'p50M3PerM3', 'p90M3PerM3'] as const)
+            expect(point[key] ?? 0).toBeLessThanOrEqual((before[key] ?? 0) + ROUNDING);
+        }
+      }),
+    );
   });
 
   it('is empty for fewer than three curves', () => {

@@ -27,6 +27,11 @@ export const enReview = {
     plotLabel: (sizes: string) =>
       `Water in the blocks over the hours after a watering, by block size: ${sizes}. The table below holds the numbers.`,
     hoursAxis: 'hours after watering',
+    refillLine: 'refill point',
+    stillDrying: 'Still drying',
+    afterH: (hours: number) => `${hours} h`,
+    lineEnds:
+      'A tray that was watered stays in the count as “at most so wet”. A line ends where the middle tray was watered, or where fewer than three are still drying; the dry edge of a band ends sooner.',
     waterAxis: 'water, % of the block',
     only: 'Look at some of them only',
     bench: 'Bench',

@@ -10,6 +10,7 @@ import {
 } from '../../../drying/curves/curve-filter.js';
 import type { KeptDryDown } from '../../../drying/curves/kept-dry-down.js';
 import { refillHoursBySize } from '../../../drying/curves/refill-hours.js';
+import { refillLevel } from '../../../drying/curves/refill-level.js';
 import { countDryWet } from '../../../drying/curves/too-dry-too-wet.js';
 import { waterUse } from '../../../drying/curves/water-use.js';
 import type { ReviewQueries, Span } from '../../../monitor/ports.js';
@@ -72,6 +73,7 @@ export async function curvesAnswer(
   const sizes = [...bySize(chosen)].flatMap(([blockSideMm, ofSize]): SizeCurves[] => {
     const row = table.get(blockSideMm);
     if (row === undefined) return [];
+    const refillPoint = refillLevel(ofSize);
     const own = new Set(ofSize.map((one) => one.trayId));
     const ownUses = uses.filter((use) => own.has(use.trayId) && use.unknownCount === 0);
     const ownDryWet = dryWet.filter((count) => own.has(count.trayId));
@@ -81,6 +83,7 @@ export async function curvesAnswer(
         dryDownCount: row.dryDownCount,
         reachedCount: row.reachedCount,
         band: curveBand(ofSize, BAND_STEP_H).map((point) => ({ ...point })),
+        ...(refillPoint === undefined ? {} : { refillPointM3PerM3: refillPoint }),
         hoursToRefill: { p10: { ...row.p10 }, p50: { ...row.p50 }, p90: { ...row.p90 } },
         longestH: row.longestH,
         roundsPerDay: row.roundsPerDay,

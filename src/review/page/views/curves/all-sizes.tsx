@@ -12,6 +12,7 @@ import { CameTrueTable } from './came-true-table.js';
 import { CurveChoices, type CurveQuestion } from './curve-choices.js';
 import { SizePlot } from './size-plot.js';
 import { SizeTable } from './size-table.js';
+import { StillDrying } from './still-drying.js';
 
 /** Sizes side by side: bands, the table of hours to refill, and how forecasts did. */
 export function AllSizes({ present }: { readonly present: PagePresent }) {
@@ -44,6 +45,8 @@ export function AllSizes({ present }: { readonly present: PagePresent }) {
               <p class="lead">{words.lead(count, answer.sizes.length)}</p>
               <figure>
                 <SizePlot sizes={answer.sizes} names={names} />
+                <StillDrying sizes={answer.sizes} names={names} />
+                <p class="hint">{words.lineEnds}</p>
                 <DataTable
                   summary={texts.review.asTable}
                   caption={words.plotLabel(names.join(', '))}

@@ -1,6 +1,6 @@
 import type { SizeCurves } from '../../../../../shared/page-review.js';
 
-const percent = (share: number): string => (share * 100).toFixed(1);
+const percent = (share: number | null): string => (share === null ? '' : (share * 100).toFixed(1));
 
 /** The bands as rows of a table: one for each hour, four cells for each size; empty where a band has ended. */
 export function bandRows(sizes: readonly SizeCurves[]): string[][] {

@@ -22,10 +22,11 @@ export function SizePlot({ sizes, names }: SizePlotProps) {
     );
     const columns: Column[] = sizes.flatMap((size) => {
       const points = new Map(size.band.map((point) => [point.elapsedH, point]));
-      const column = (pick: (point: SizeCurves['band'][number]) => number): Column =>
+      const column = (pick: (point: SizeCurves['band'][number]) => number | null): Column =>
         hours.map((hour) => {
           const point = points.get(hour);
-          return point === undefined ? null : pick(point) * 100;
+          const value = point === undefined ? null : pick(point);
+          return value === null ? null : value * 100;
         });
       return [column((p) => p.p90M3PerM3), column((p) => p.p50M3PerM3), column((p) => p.p10M3PerM3)];
     });
@@ -37,11 +38,15 @@ export function SizePlot({ sizes, names }: SizePlotProps) {
 function optionsFor(
   sizes: readonly SizeCurves[],
   names: readonly string[],
-  words: { readonly hoursAxis: string; readonly waterAxis: string },
+  words: { readonly hoursAxis: string; readonly waterAxis: string; readonly refillLine: string },
 ): Omit<uPlot.Options, 'width' | 'height'> {
+  const refills = sizes.flatMap((size) => size.refillPointM3PerM3 ?? []).map((level) => level * 100);
   const edge = { width: 0, points: { show: false } };
   return {
-    scales: { x: { time: false }, y: { range: (_plot, low, high) => [Math.max(0, low - 3), high + 3] } },
+    scales: {
+      x: { time: false },
+      y: { range: (_plot, low, high) => [Math.max(0, Math.min(low, ...refills) - 3), high + 3] },
+    },
     padding: [null, NAME_ROOM_PX, null, null],
     legend: { show: false },
     cursor: { show: false },
@@ -61,8 +66,31 @@ function optionsFor(
       }),
     ],
     bands: sizes.map((_, place) => ({ series: [place * 3 + 1, place * 3 + 3], fill: sizeInk(place).band })),
-    hooks: { draw: [(plot) => nameLines(plot, names)] },
+    hooks: {
+      draw: [(plot) => drawRefillLines(plot, sizes, words.refillLine), (plot) => nameLines(plot, names)],
+    },
   };
+}
+
+/** Where each size wants water: a thin dotted line in its ink, with its word at the left. */
+function drawRefillLines(plot: uPlot, sizes: readonly SizeCurves[], word: string): void {
+  const { ctx } = plot;
+  const scale = devicePixelRatio;
+  const { left, width } = plot.bbox;
+  sizes.forEach(({ refillPointM3PerM3: refill }, place) => {
+    if (refill === undefined) return;
+    const y = plot.valToPos(refill * 100, 'y', true);
+    ctx.save();
+    ctx.strokeStyle = sizeInk(place).line;
+    ctx.lineWidth = 1.5 * scale;
+    ctx.setLineDash([2 * scale, 4 * scale]);
+    ctx.beginPath();
+    ctx.moveTo(left, y);
+    ctx.lineTo(left + width, y);
+    ctx.stroke();
+    ctx.restore();
+    if (place === 0) writeOn(plot, word, left + 6 * scale, y + 12 * scale, sizeInk(place).line);
+  });
 }
 
 /** Room on the right for the names of lines that end there, and how near two names may come. */
