@@ -7,6 +7,8 @@ import { LookError } from '../../look/look-error.js';
 import { readFiles } from '../../look/read-files.js';
 import type { RecogniseOptions } from '../../look/recognise.js';
 import { type FileUnit, unitIn } from '../../look/units.js';
+import { cameTrueAnswer } from '../../review/server/views/came-true-answer.js';
+import { farmCalendar } from '../../review/server/views/farm-calendar.js';
 import { startPage } from '../../review/start-page.js';
 import { StoreFeed } from '../../review/store-feed/store-feed.js';
 import { refillTable } from '../../store/exports/refill-table.js';
@@ -14,7 +16,7 @@ import { openSqliteReview } from '../../store/sqlite/open-sqlite-review.js';
 import { createLog } from '../house/log.js';
 import { stopSignal } from '../house/stop-signal.js';
 import { type LookedFarm, lookFiles } from '../look/look-files.js';
-import { levelLines, onClock, recognisedLines } from '../look/look-words.js';
+import { cameTrueLine, levelLines, onClock, recognisedLines } from '../look/look-words.js';
 
 interface LookOptions {
   readonly zone?: string;
@@ -129,15 +131,19 @@ async function showPage(looked: LookedFarm, port: number): Promise<void> {
 
 async function tell(looked: LookedFarm, zone: string): Promise<void> {
   const { summary, fromMs, toMs, farm } = looked;
+  const span = { fromMs, toMs: toMs + 1 };
   const queries = openSqliteReview({ folder: looked.storeFolder });
   try {
-    const dryDowns = await queries.dryDowns({ fromMs, toMs: toMs + 1 });
+    const dryDowns = await queries.dryDowns(span);
     console.log(`\n${summary.readings} readings from ${onClock(fromMs, zone)} to ${onClock(toMs, zone)}`);
     for (const line of levelLines(farm)) console.log(line);
     console.log(
       `${summary.waterings.detected} waterings seen, ${summary.dryDowns} dry-downs, ${summary.forecasts} forecasts`,
     );
-    if (dryDowns.length > 0) console.log(`\n${refillTable(refillHoursBySize(dryDowns))}`);
+    if (dryDowns.length > 0) {
+      const { all } = await cameTrueAnswer(queries, span, {}, farmCalendar(zone));
+      console.log(`${cameTrueLine(all)}\n\n${refillTable(refillHoursBySize(dryDowns))}`);
+    }
     if (farm.config.trays.length === 0)
       console.log('No moisture and no weight in it: there are curves of the air, and no tray to forecast.');
     if (looked.isKept)

@@ -1,4 +1,5 @@
 import { DateTime } from 'luxon';
+import type { CameTrue } from '../../drying/curves/came-true.js';
 import type { FileFarm } from '../../look/farm-of-file.js';
 import type { FoundSeries, Recognised } from '../../look/recognise.js';
 
@@ -96,6 +97,18 @@ export function levelLines({ levels }: FileFarm): readonly string[] {
     ({ trayId, fullM3PerM3, readyM3PerM3, isFromWaterings }) =>
       `${trayId}: full at ${pct(fullM3PerM3)}, ready for water at ${pct(readyM3PerM3)} (${isFromWaterings ? 'where it stood when it was watered' : 'its driest readings: no watering in the file'}; from the whole file)`,
   );
+}
+
+/** How the forecasts made along the file came true, in one line. */
+export function cameTrueLine({
+  forecastCount,
+  decidedCount,
+  decidedDryDownCount,
+  insideShare,
+}: CameTrue): string {
+  if (insideShare === null)
+    return `of ${forecastCount} forecasts in these dry-downs ${decidedCount} were decided before the next watering: too few to say how many came true`;
+  return `forecasts came true within their range: ${pct(insideShare)} of ${decidedCount} decided ones in ${decidedDryDownCount} dry-downs (80 % is promised)`;
 }
 
 /** An instant on the file's clock. */
