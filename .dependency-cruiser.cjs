@@ -1,4 +1,4 @@
-/** Imports point inwards only: contract <- core <- monitor <- adapters <- root. */
+/** Imports point inwards only: contract <- core <- monitor <- adapters <- root; disk beside the contract, for adapters and root. */
 const adapters = 'board|delivered|store|messaging|review|config|demo|replay|look';
 
 /** @type {import('dependency-cruiser').IConfiguration} */
@@ -55,6 +55,14 @@ module.exports = {
           .join('|')})/`,
       },
     })),
+    {
+      name: 'disk-is-lowest',
+      comment:
+        'src/disk is how files are written, opened and set aside: every room of the rim may use it, and it knows none of them.',
+      severity: 'error',
+      from: { path: '^src/disk/' },
+      to: { path: '^src/(?!disk/)' },
+    },
     {
       name: 'only-root-imports-cli',
       severity: 'error',

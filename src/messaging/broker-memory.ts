@@ -2,12 +2,15 @@ import { mkdirSync } from 'node:fs';
 import { Readable } from 'node:stream';
 import aedesPersistenceLevel, { type LevelPersistence } from 'aedes-persistence-level';
 import { Level } from 'level';
+import { setAside } from '../disk/set-aside.js';
 import { errorCode, errorText, MessagingError } from './messaging-error.js';
 
 /** Where the own broker keeps sessions and retained messages. */
 export interface BrokerMemory {
   /** Absent: aedes keeps them in memory. */
   readonly persistence: unknown;
+  /** What was found amiss when it was opened, and what became of it. */
+  readonly trouble?: string | undefined;
   close(): Promise<void>;
 }
 
@@ -49,33 +52,92 @@ class ReadingStreams {
   }
 }
 
-/** Opens the folder, or says why not. Without a folder everything is forgotten at the end. */
-export async function openBrokerMemory(folder: string | undefined): Promise<BrokerMemory> {
-  if (folder === undefined) return { persistence: undefined, close: () => Promise.resolve() };
+interface OpenedLevel {
+  readonly level: Level;
+  readonly persistence: LevelPersistence;
+}
+
+/** Reads everything once, so that what is garbled is found now and not when a client asks for it. */
+async function readThrough({ level, persistence }: OpenedLevel): Promise<void> {
+  for await (const _ of level.iterator({ valueEncoding: 'view' }));
+  for await (const _ of persistence.createRetainedStreamCombi(['#']));
+}
+
+async function openLevel(folder: string): Promise<OpenedLevel> {
+  mkdirSync(folder, { recursive: true });
+  const level = new Level(folder);
+  await level.open();
+  const opened = { level, persistence: aedesPersistenceLevel(level) };
   try {
-    mkdirSync(folder, { recursive: true });
-    const level = new Level(folder);
-    await level.open();
-    const streams = new ReadingStreams();
-    return {
-      persistence: streams.watch(aedesPersistenceLevel(level)),
-      close: async () => {
-        await streams.ended();
-        await level.close();
-      },
-    };
+    await readThrough(opened);
+    return opened;
   } catch (cause) {
-    const locked = cause instanceof Error && errorCode(cause.cause) === 'LEVEL_LOCKED';
-    throw locked
-      ? new MessagingError(
-          'folder-in-use',
-          `Cannot open the broker's folder "${folder}": another Drybell uses it; stop that one, or choose another store.folder`,
-          { cause },
-        )
-      : new MessagingError(
-          'folder-in-use',
-          `Cannot open the broker's folder "${folder}": ${errorText(cause)}; check that it can be written`,
-          { cause },
-        );
+    await level.close();
+    throw new UnreadableFolder(errorText(cause), { cause });
+  }
+}
+
+/** The folder was opened, and something in it is no message. */
+class UnreadableFolder extends Error {}
+
+/** What a new folder would suffer from too: another process, or a disk that takes nothing. */
+const NOT_THE_FOLDERS_FAULT =
+  /Permission denied|Operation not permitted|Read-only file system|Input\/output error/;
+
+/** Why the folder itself can't be read, when that is so. */
+function damageOf(cause: unknown): string | undefined {
+  if (cause instanceof UnreadableFolder) return cause.message;
+  const reason = cause instanceof Error ? cause.cause : undefined;
+  if (!errorCode(reason).startsWith('LEVEL_') || errorCode(reason) === 'LEVEL_LOCKED') return undefined;
+  return NOT_THE_FOLDERS_FAULT.test(errorText(reason)) ? undefined : errorText(reason);
+}
+
+function isFull(cause: unknown): boolean {
+  return cause instanceof Error && /No space left on device/.test(errorText(cause.cause));
+}
+
+function folderError(folder: string, cause: unknown): MessagingError {
+  const locked = cause instanceof Error && errorCode(cause.cause) === 'LEVEL_LOCKED';
+  const why = locked
+    ? 'another Drybell uses it; stop that one, or choose another store.folder'
+    : `${errorText(cause instanceof Error ? (cause.cause ?? cause) : cause)}; check that it can be written`;
+  return new MessagingError('folder-in-use', `Cannot open the broker's folder "${folder}": ${why}`, {
+    cause,
+  });
+}
+
+const forgetful: BrokerMemory = { persistence: undefined, close: () => Promise.resolve() };
+
+function remembering({ level, persistence }: OpenedLevel, trouble?: string): BrokerMemory {
+  const streams = new ReadingStreams();
+  return {
+    persistence: streams.watch(persistence),
+    trouble,
+    close: async () => {
+      await streams.ended();
+      await level.close();
+    },
+  };
+}
+
+/**
+ * Opens the folder, or says why not. Without a folder, or on a full disk, everything is forgotten at the end. One that can't be read
+ * is set aside under a dated name and begun anew: phones must log in once more, and what is retained comes from the outbox.
+ */
+export async function openBrokerMemory(folder: string | undefined, nowMs: number): Promise<BrokerMemory> {
+  if (folder === undefined) return forgetful;
+  try {
+    return remembering(await openLevel(folder));
+  } catch (cause) {
+    if (isFull(cause))
+      return {
+        ...forgetful,
+        trouble: `The disk is full: the broker keeps sessions and retained messages in memory until the next start. Make room.`,
+      };
+    const damage = damageOf(cause);
+    if (damage === undefined) throw folderError(folder, cause);
+    const aside = setAside(folder, nowMs);
+    const trouble = `The broker's folder could not be read (${damage}); it was set aside as "${aside}" and begun anew. What phones had still to get is in there.`;
+    return remembering(await openLevel(folder), trouble);
   }
 }

@@ -25,6 +25,8 @@ export interface EmbeddedBrokerOptions extends AccessRules {
   readonly tls?: { readonly cert: Buffer; readonly key: Buffer } | undefined;
   /** Folder for sessions and retained messages; absent: they are forgotten at the end. */
   readonly folder?: string | undefined;
+  /** Dates what is set aside. */
+  readonly wallNowMs?: (() => number) | undefined;
   readonly log: MessagingLog;
 }
 
@@ -33,6 +35,8 @@ export interface EmbeddedBroker {
   /** What other MQTT clients connect to. */
   readonly address: string;
   readonly webSocketAddress: string | undefined;
+  /** What of its memory could not be read when it was opened, and what became of it. */
+  readonly trouble?: string | undefined;
   /** A connection from inside the process; it needs no password and may say everything. */
   connectInside(): Duplex;
   /**
@@ -178,7 +182,7 @@ export async function openEmbeddedBroker(options: EmbeddedBrokerOptions): Promis
       'open-to-everyone',
       `The MQTT broker does not listen on ${options.host} without user and password: set messaging.user and messaging.password, or listen on 127.0.0.1`,
     );
-  const memory = await openBrokerMemory(options.folder);
+  const memory = await openBrokerMemory(options.folder, options.wallNowMs?.() ?? Date.now());
   const inside = new WeakSet<Duplex>();
   const broker = await openAedes(options, memory, inside);
   const { tls } = options;
@@ -209,6 +213,7 @@ export async function openEmbeddedBroker(options: EmbeddedBrokerOptions): Promis
     return {
       address: `mqtt${s}://${hostInUrl}:${port}`,
       webSocketAddress,
+      trouble: memory.trouble,
       connectInside: () => {
         const [ours, brokers] = streamPair();
         inside.add(brokers);

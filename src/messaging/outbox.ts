@@ -1,8 +1,5 @@
-import { mkdirSync } from 'node:fs';
-import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
 import type { DurableMessage, WaitingKind } from './fact-messages.js';
-import { errorText, MessagingError } from './messaging-error.js';
 
 /** A message that waits until the broker has it. */
 export interface WaitingMessage extends DurableMessage {
@@ -25,37 +22,6 @@ interface Row {
 const MAX_WAITING = 100_000;
 /** Confirmed messages that may pile up before one transaction removes them. */
 const SETTLE_AT = 64;
-
-const SCHEMA = `
-CREATE TABLE IF NOT EXISTS outgoing (
-  target TEXT NOT NULL, seq INTEGER NOT NULL, id TEXT NOT NULL, kind TEXT NOT NULL, topic TEXT NOT NULL,
-  payload TEXT NOT NULL, retain INTEGER NOT NULL, queued_at_ms INTEGER NOT NULL,
-  PRIMARY KEY (target, seq)) STRICT, WITHOUT ROWID;
-CREATE TABLE IF NOT EXISTS retained (topic TEXT PRIMARY KEY, payload TEXT NOT NULL) STRICT, WITHOUT ROWID;
-CREATE TABLE IF NOT EXISTS command (
-  ref TEXT PRIMARY KEY, payload TEXT NOT NULL, received_at_ms INTEGER NOT NULL, wall_ms INTEGER NOT NULL,
-  answer TEXT) STRICT, WITHOUT ROWID;
-CREATE INDEX IF NOT EXISTS command_by_time ON command (wall_ms);
-CREATE TABLE IF NOT EXISTS turn (target TEXT PRIMARY KEY, id TEXT NOT NULL) STRICT, WITHOUT ROWID;
-`;
-
-/** Opens the file of outbox and inbox; `undefined` keeps both in memory. Every commit reaches the disk. */
-export function openMessagingFile(file: string | undefined): Database.Database {
-  try {
-    if (file !== undefined) mkdirSync(dirname(file), { recursive: true });
-    const database = new Database(file ?? ':memory:');
-    database.pragma('journal_mode = WAL');
-    database.pragma('synchronous = FULL');
-    database.exec(SCHEMA);
-    return database;
-  } catch (cause) {
-    throw new MessagingError(
-      'outbox-unusable',
-      `Cannot open the outbox "${file}": ${errorText(cause)}; check that the folder can be written, or move the file away`,
-      { cause },
-    );
-  }
-}
 
 function messageOf(row: Row): WaitingMessage {
   const { seq, id, kind, topic, payload, retain, queued_at_ms } = row;

@@ -13,8 +13,8 @@ import { backOffMs } from './back-off.js';
 import { monitorClientId } from './broker-access.js';
 import { type BrokerFiles, readBrokerFiles } from './broker-files.js';
 import { type EmbeddedBroker, openEmbeddedBroker } from './embedded-broker.js';
+import { openMessagingFile } from './messaging-file.js';
 import type { MessagingLog } from './messaging-log.js';
-import { openMessagingFile } from './outbox.js';
 import { Telling } from './telling.js';
 
 const KEEPALIVE_S = 20;
@@ -82,6 +82,7 @@ function openOwnBroker(options: PublisherOptions, files: BrokerFiles): Promise<E
     tls: files.listenTls,
     login: user === undefined || password === undefined ? undefined : { user, password },
     folder: dataFolder === undefined ? undefined : join(dataFolder, 'broker'),
+    wallNowMs: options.wallNowMs,
     log,
   });
 }
@@ -95,7 +96,9 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
   const files = readBrokerFiles(options.config);
   const { url } = options.config;
   const { dataFolder } = options;
-  const database = openMessagingFile(dataFolder === undefined ? undefined : join(dataFolder, 'outbox.db'));
+  const wallNowMs = options.wallNowMs ?? Date.now;
+  const file = dataFolder === undefined ? undefined : join(dataFolder, 'outbox.db');
+  const { database, trouble } = openMessagingFile(file, wallNowMs());
   let broker: EmbeddedBroker | undefined;
   try {
     broker = url === undefined ? await openOwnBroker(options, files) : undefined;
@@ -119,7 +122,7 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
     sayInside: own?.say,
     delays: () => backOffMs(random),
     nowMs: options.nowMs,
-    wallNowMs: options.wallNowMs ?? Date.now,
+    wallNowMs,
     newId: randomUUID,
     log: options.log,
     webhooks: options.config.webhooks,
@@ -138,6 +141,7 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
     tell: (facts, turn) => telling.tell(facts, turn),
     onCommand: (listener) => telling.onCommand(listener),
     health: () => telling.health(),
+    troubles: () => [trouble, broker?.trouble].filter((one) => one !== undefined),
     address: () => address,
     close: async () => {
       await telling.close();

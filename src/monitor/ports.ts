@@ -99,6 +99,8 @@ export interface FactStore {
    * the sentence says how many and what to do.
    */
   health(): { readonly ok: boolean; readonly reason: string; readonly sentence?: string };
+  /** What could not be read when it was opened, and what became of it: a sentence each; absent: nothing. */
+  troubles?(): readonly string[];
   close(): Promise<void>;
 }
 
@@ -114,6 +116,8 @@ export interface Publisher {
   onCommand(listener: (command: Command, ref: string) => void): void;
   /** False with a stable code: `away`, `twin`, `withheld`, `not-kept`, `webhook-away`; the sentence says what to do. */
   health(): { readonly ok: boolean; readonly reason: string; readonly sentence?: string };
+  /** What could not be read when it was opened, and what became of it: a sentence each; absent: nothing. */
+  troubles?(): readonly string[];
   /** Address that any MQTT client can use, e.g. `mqtt://127.0.0.1:1883`. */
   address(): string;
   close(): Promise<void>;

@@ -1,8 +1,11 @@
 import { existsSync, statSync } from 'node:fs';
 import { join } from 'node:path';
+import { asideIn } from '../disk/set-aside.js';
 import { type Quarantined, SPOOL_FILE, Spool } from './influx/spool.js';
+import { unreadableCount } from './sqlite/fact-table.js';
 import { findDamage } from './sqlite/integrity.js';
 import { toStoreError } from './sqlite/sqlite-errors.js';
+import { asideNames } from './sqlite/state-table.js';
 import { openForReading, STORE_FILE } from './sqlite/store-file.js';
 
 export interface StoreReport {
@@ -12,6 +15,12 @@ export interface StoreReport {
   readonly damage: readonly string[];
   readonly readingCount: number;
   readonly factCount: number;
+  /** Files that could not be read when Drybell started, under their dated names; oldest first. */
+  readonly aside: readonly string[];
+  /** States that could not be read, under their dated names in the store. */
+  readonly asideStates: readonly string[];
+  /** Journal entries that can't be read and are left out. */
+  readonly unreadableCount: number;
   /** Absent when nothing was ever spooled for InfluxDB. */
   readonly spool?: {
     readonly waitingCount: number;
@@ -40,6 +49,9 @@ export function checkStore(folder: string, isReleasing: boolean): StoreReport {
       damage,
       readingCount: count('reading'),
       factCount: count('fact'),
+      aside: asideIn(folder),
+      asideStates: damage.length > 0 ? [] : asideNames(db),
+      unreadableCount: damage.length > 0 ? 0 : unreadableCount(db),
       ...(spool === undefined ? {} : { spool }),
     };
   } catch (cause) {
@@ -51,7 +63,7 @@ export function checkStore(folder: string, isReleasing: boolean): StoreReport {
 
 function checkSpool(folder: string, isReleasing: boolean): StoreReport['spool'] {
   if (!existsSync(join(folder, SPOOL_FILE))) return undefined;
-  const spool = new Spool(folder);
+  const spool = new Spool(folder, Date.now());
   try {
     const quarantined = spool.quarantined(MOST_QUARANTINED);
     const releasedCount = isReleasing ? spool.releaseQuarantined() : 0;

@@ -8,7 +8,8 @@ import type { Command } from '../../shared/command.js';
 import { backOffMs } from '../../src/messaging/back-off.js';
 import { type EmbeddedBroker, openEmbeddedBroker } from '../../src/messaging/embedded-broker.js';
 import type { DurableMessage } from '../../src/messaging/fact-messages.js';
-import { Outbox, openMessagingFile } from '../../src/messaging/outbox.js';
+import { openMessagingFile } from '../../src/messaging/messaging-file.js';
+import { Outbox } from '../../src/messaging/outbox.js';
 import { Telling } from '../../src/messaging/telling.js';
 import { alarmFact, callFact, readingFact, START_MS } from './facts.js';
 import { type Listener, listener } from './listener.js';
@@ -38,7 +39,7 @@ const texts = (outbox: Outbox) => outbox.next(0, 1000).map(({ payload }) => payl
 
 beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'drybell-full-disk-'));
-  database = openMessagingFile(join(folder, 'outbox.db'));
+  ({ database } = openMessagingFile(join(folder, 'outbox.db'), START_MS));
 });
 afterEach(() => {
   database.close();

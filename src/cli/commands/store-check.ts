@@ -4,6 +4,21 @@ import { askedConfig, tellProblems } from '../house/store-command.js';
 
 const DAMAGED = 1;
 
+type Lost = Pick<StoreReport, 'aside' | 'asideStates' | 'unreadableCount'>;
+
+/** What was set aside, and what to do about it. */
+function lostLines({ aside, asideStates, unreadableCount }: Lost): readonly string[] {
+  return [
+    ...aside.map(
+      (file) => `  ${file}: could not be read and was set aside. Move it away when it is no longer needed.`,
+    ),
+    ...asideStates.map((name) => `  "${name}": could not be read and was built anew; kept in the store.`),
+    ...(unreadableCount === 0
+      ? []
+      : [`  ${unreadableCount} journal entries cannot be read: bytes of them were changed on the disk.`]),
+  ];
+}
+
 function reportLines({
   path,
   bytes,
@@ -11,18 +26,21 @@ function reportLines({
   readingCount,
   factCount,
   spool,
+  ...report
 }: StoreReport): readonly string[] {
   if (damage.length > 0)
     return [
       `${path}: damaged. ${damage.length} problems, the first: ${damage[0]}`,
       'Stop the monitor, keep a copy of the folder, and put the last backup in its place.',
     ];
-  const sound = `${path}: sound. ${(bytes / 1e6).toFixed(1)} MB, ${readingCount} readings, ${factCount} journal entries.`;
-  if (spool === undefined) return [sound];
+  const lost = lostLines(report);
+  const sound = `${path}: ${lost.length === 0 ? 'sound' : 'whole as a file, but not all that was kept is in it'}. ${(bytes / 1e6).toFixed(1)} MB, ${readingCount} readings, ${factCount} journal entries.`;
+  if (spool === undefined) return [sound, ...lost];
   const reasons = new Map<string, number>();
   for (const { reason } of spool.quarantined) reasons.set(reason, (reasons.get(reason) ?? 0) + 1);
   return [
     sound,
+    ...lost,
     `${spool.waitingCount} facts wait for InfluxDB, ${spool.quarantined.length} were refused by it.`,
     ...[...reasons].map(([reason, count]) => `  ${count} refused: ${reason}`),
     ...(spool.releasedCount > 0 ? [`${spool.releasedCount} of them are sent once more.`] : []),
@@ -47,7 +65,8 @@ export function register(program: Command): void {
         const { store } = askedConfig(options.config);
         const report = checkStore(store.folder, options.sendRefused === true);
         for (const line of reportLines(report)) console.log(line);
-        if (report.damage.length > 0) process.exitCode = DAMAGED;
+        if (report.damage.length > 0 || report.aside.length > 0 || report.unreadableCount > 0)
+          process.exitCode = DAMAGED;
       }),
     );
 }

@@ -21,8 +21,6 @@ export interface HouseParts {
   readonly reader: ProbeReader;
   readonly store: FactStore & ReviewQueries;
   readonly publisher: Publisher;
-  /** What was found amiss while store and publisher were opened, a sentence each: said once. */
-  readonly troubles?: readonly string[] | undefined;
 }
 
 export interface House extends FarmParts {
@@ -86,7 +84,12 @@ export async function openHouse(parts: HouseParts): Promise<House> {
   const saved = datedNow(kept, clock.nowMs());
   await present.lookBack(store, clock.nowMs() + saved.wentBackMs);
   const farm = openFarm(parts, saved, present.knownTrays);
-  const troubles = [...(parts.troubles ?? []), ...turnTroubles, ...kept.troubles];
+  const troubles = [
+    ...(store.troubles?.() ?? []),
+    ...(publisher.troubles?.() ?? []),
+    ...turnTroubles,
+    ...kept.troubles,
+  ];
   const rounds = createRoundCalendar(config.rounds, config.timeZone);
   const listeners = new Set<(fact: Fact) => void>();
   const hearers: ((facts: readonly Fact[]) => void)[] = [];

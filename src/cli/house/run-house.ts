@@ -13,8 +13,6 @@ export interface RunParts {
   readonly reader: ProbeReader;
   readonly store: FactStore & ReviewQueries;
   readonly publisher: Publisher;
-  /** What was found amiss while store and publisher were opened, a sentence each. */
-  readonly troubles?: readonly string[] | undefined;
   readonly log: Logger;
   /** Resolves when somebody wants it to stop. */
   readonly stopped: Promise<void>;

@@ -64,7 +64,7 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
       readingsDays: READINGS_DAYS,
       forecastsDays: FORECASTS_DAYS,
     });
-    this.#spool = this.#openSpool(folder, server.spoolLimitMb);
+    this.#spool = this.#openSpool(folder, clock.nowMs(), server.spoolLimitMb);
     const atMs = (fact: Fact) => factAtMs(fact, clock.nowMs());
     this.#batching = new Batching(
       clock,
@@ -86,9 +86,9 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
     this.#drain.start();
   }
 
-  #openSpool(folder: string, limitMb: number): Spool {
+  #openSpool(folder: string, nowMs: number, limitMb: number): Spool {
     try {
-      return new Spool(folder, limitMb);
+      return new Spool(folder, nowMs, limitMb);
     } catch (cause) {
       void this.#here.close();
       throw cause;
@@ -212,6 +212,11 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
         sentence: `InfluxDB refused ${refused} facts, the last because: ${this.#spool.quarantined(1)[0]?.reason}. See "drybell store-check".`,
       };
     return { ok: true, reason: '' };
+  }
+
+  troubles(): readonly string[] {
+    const { trouble } = this.#spool;
+    return [...(this.#here.troubles?.() ?? []), ...(trouble === undefined ? [] : [trouble])];
   }
 
   override async close(): Promise<void> {

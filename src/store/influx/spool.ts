@@ -1,16 +1,52 @@
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
+import type Database from 'better-sqlite3';
+import { toInstant } from '../../../shared/ids.js';
+import { type OpenedDatabase, openSmallDatabase, type SmallDatabase } from '../../disk/small-database.js';
 import type { Fact } from '../../monitor/facts.js';
 import { toStoreError } from '../sqlite/sqlite-errors.js';
-import { StoreError } from '../store-error.js';
 
 export const SPOOL_FILE = 'influx-spool.db';
 
 const PAGE_BYTES = 1024;
 const BYTES_PER_MB = 1_000_000;
 
-/** "DbSp": tells the spool from other databases. */
-const APPLICATION_ID = 0x44_62_53_70;
+const spoolFile: SmallDatabase = {
+  name: 'The spool for InfluxDB',
+  // "DbSp"
+  applicationId: 0x44_62_53_70,
+  changes: [
+    `CREATE TABLE spool (number INTEGER PRIMARY KEY AUTOINCREMENT, at_ms INTEGER NOT NULL, body TEXT NOT NULL);
+     CREATE TABLE quarantine (number INTEGER PRIMARY KEY, quarantined_at_ms INTEGER NOT NULL,
+       reason TEXT NOT NULL, at_ms INTEGER NOT NULL, body TEXT NOT NULL);
+     CREATE TABLE mark (name TEXT PRIMARY KEY, value INTEGER NOT NULL) WITHOUT ROWID;`,
+  ],
+  unmarkedVersion: (tables) => (tables.has('spool') ? 1 : 0),
+  pageBytes: PAGE_BYTES,
+  isShared: true,
+  carried: [
+    { table: 'spool', order: ['number', 'number DESC'] },
+    { table: 'quarantine', order: ['number', 'number DESC'] },
+  ],
+};
+
+/** A body of which bytes were changed on the disk goes on its way as a note that says so: it must not keep back what comes after. */
+function parsed(body: string, atMs: number): Fact {
+  try {
+    return JSON.parse(body) as Fact;
+  } catch (cause) {
+    if (!(cause instanceof SyntaxError)) throw cause;
+    const text = 'An entry for InfluxDB could not be read: bytes of it were changed on the disk.';
+    return { kind: 'note', at: toInstant(atMs), by: 'monitor', text };
+  }
+}
+
+function openSpool(path: string, nowMs: number): OpenedDatabase {
+  try {
+    return openSmallDatabase(path, spoolFile, nowMs);
+  } catch (cause) {
+    throw toStoreError(`open the spool "${path}"`, cause);
+  }
+}
 
 /** A fact on its way to InfluxDB. Numbers grow and are never used again. */
 export interface Spooled {
@@ -35,24 +71,20 @@ interface Row {
 
 /** Facts that InfluxDB does not have yet, and those that it refused, in a file of their own. */
 export class Spool {
+  /** What was found amiss when it was opened, and what became of it. */
+  readonly trouble: string | undefined;
   readonly #db: Database.Database;
   readonly #insert: Database.Statement;
   readonly #putAll: (facts: readonly Fact[], atMs: (fact: Fact) => number) => void;
 
   /** Without a limit it takes what the disk takes. */
-  constructor(folder: string, limitMb?: number) {
+  constructor(folder: string, nowMs: number, limitMb?: number) {
     const path = join(folder, SPOOL_FILE);
-    let db: Database.Database | undefined;
-    try {
-      db = new Database(path, { timeout: 5000 });
-      prepareFile(db, path);
-      if (limitMb !== undefined)
-        db.pragma(`max_page_count = ${Math.ceil((limitMb * BYTES_PER_MB) / PAGE_BYTES)}`);
-    } catch (cause) {
-      db?.close();
-      throw toStoreError(`open the spool "${path}"`, cause);
-    }
+    const { database: db, trouble } = openSpool(path, nowMs);
+    if (limitMb !== undefined)
+      db.pragma(`max_page_count = ${Math.ceil((limitMb * BYTES_PER_MB) / PAGE_BYTES)}`);
     this.#db = db;
+    this.trouble = trouble;
     this.#insert = db.prepare('INSERT INTO spool (at_ms, body) VALUES (?, ?)');
     this.#putAll = db.transaction((facts: readonly Fact[], atMs: (fact: Fact) => number) => {
       for (const fact of facts) this.#insert.run(atMs(fact), JSON.stringify(fact));
@@ -79,8 +111,7 @@ export class Spool {
     for (const { number, atMs, body } of rows) {
       total += body.length;
       if (spooled.length > 0 && total > bytes) break;
-      const fact: Fact = JSON.parse(body);
-      spooled.push({ number, atMs, fact, bytes: body.length });
+      spooled.push({ number, atMs, fact: parsed(body, atMs), bytes: body.length });
     }
     return spooled;
   }
@@ -125,11 +156,11 @@ export class Spool {
          ORDER BY number DESC LIMIT ?`,
       )
       .all(limit)
-      .map(({ number, body, quarantinedAtMs, reason }) => ({
+      .map(({ number, atMs, body, quarantinedAtMs, reason }) => ({
         number,
         quarantinedAtMs,
         reason,
-        fact: JSON.parse(body),
+        fact: parsed(body, atMs),
       }));
   }
 
@@ -147,24 +178,4 @@ export class Spool {
   close(): void {
     this.#db.close();
   }
-}
-
-function prepareFile(db: Database.Database, path: string): void {
-  const tables = Number(db.prepare('SELECT count(*) FROM sqlite_schema').pluck().get());
-  if (tables > 0 && Number(db.pragma('application_id', { simple: true })) !== APPLICATION_ID)
-    throw new StoreError(
-      'not-a-store',
-      `Cannot open the spool "${path}": it is another program's database. Move it away.`,
-    );
-  if (tables === 0) {
-    db.pragma(`page_size = ${PAGE_BYTES}`);
-    db.pragma(`application_id = ${APPLICATION_ID}`);
-  }
-  db.pragma('journal_mode = WAL');
-  db.exec(
-    `CREATE TABLE IF NOT EXISTS spool (number INTEGER PRIMARY KEY AUTOINCREMENT, at_ms INTEGER NOT NULL, body TEXT NOT NULL);
-     CREATE TABLE IF NOT EXISTS quarantine (number INTEGER PRIMARY KEY, quarantined_at_ms INTEGER NOT NULL,
-       reason TEXT NOT NULL, at_ms INTEGER NOT NULL, body TEXT NOT NULL);
-     CREATE TABLE IF NOT EXISTS mark (name TEXT PRIMARY KEY, value INTEGER NOT NULL) WITHOUT ROWID;`,
-  );
 }

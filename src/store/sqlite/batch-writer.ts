@@ -71,6 +71,13 @@ export class BatchWriter {
     this.#hasUnsynced = false;
   }
 
+  /** Does work of a few rows so that it is on the disk when this returns. */
+  synced(work: () => void): void {
+    this.#setSynchronous(true);
+    work();
+    this.#hasUnsynced = false;
+  }
+
   setStateAside(name: string, nowMs: number): string {
     return this.#states.setAside(name, nowMs);
   }

@@ -1,7 +1,12 @@
 import type { Database, Statement } from 'better-sqlite3';
 
 /** Small numbers that the store remembers about itself. */
-export type MarkName = 'rolled-until-ms' | 'readings-kept-from-ms' | 'closed-cleanly' | 'synced-at-ms';
+export type MarkName =
+  | 'rolled-until-ms'
+  | 'readings-kept-from-ms'
+  | 'closed-cleanly'
+  | 'synced-at-ms'
+  | 'kept-until-ms';
 
 export class Marks {
   readonly #get: Statement<unknown[], number>;

@@ -4,16 +4,15 @@ import type { Database } from 'better-sqlite3';
 import type { Fact } from '../../monitor/facts.js';
 import type { Clock, FactStore, ReviewQueries, States } from '../../monitor/ports.js';
 import { Batching, type BatchSettings, type Health } from '../batching.js';
-import { StoreError } from '../store-error.js';
 import { BatchWriter } from './batch-writer.js';
-import { checkAtStart } from './integrity.js';
+import { noteKeptUntil } from './kept-until.js';
 import { Marks } from './marks.js';
 import { pruneBeforeMs, pruneForecasts, pruneReadings } from './retention.js';
-import { damagedStores, salvage, setAside } from './set-aside.js';
 import { toStoreError } from './sqlite-errors.js';
 import { SqliteReview } from './sqlite-review.js';
 import { readDocumentBody } from './state-table.js';
-import { ensureFolder, LOCK_FILE, openForWriting, STORE_FILE } from './store-file.js';
+import { ensureFolder, LOCK_FILE, openForWriting, STORE_FILE, shareAgain } from './store-file.js';
+import { openUsableStore, type UsableStore } from './usable-store.js';
 import { takeWriterLock, type WriterLock } from './writer-lock.js';
 
 export interface SqliteStoreOptions extends BatchSettings {
@@ -24,8 +23,9 @@ export interface SqliteStoreOptions extends BatchSettings {
   /** Forecasts older than this are deleted; kept for ever when absent. */
   readonly forecastsDays?: number | undefined;
   /**
-   * What to do with a damaged file: `refuse` (when absent) throws `corrupt`; `set-aside` renames it, starts a new one with the
-   * states and the journal that can still be read, and says so in `health` while the damaged file lies there.
+   * What to do with a file that is damaged or of a newer version: `refuse` (when absent) throws `corrupt` or `newer-version`;
+   * `set-aside` renames it and begins a new one with what can still be read. `troubles` says so, and `health` in this run while
+   * the file lies there.
    */
   readonly onDamage?: 'refuse' | 'set-aside' | undefined;
   /** How the file is opened; tests hand in a disk that fills up. */
@@ -34,6 +34,8 @@ export interface SqliteStoreOptions extends BatchSettings {
 
 const MS_PER_DAY = 86_400_000;
 const READINGS_DAYS = 800;
+/** How often it is noted beside the store up to when it was kept; a loss within is not noticed. */
+const NOTE_MS = 15 * 60_000;
 
 /**
  * Opens the embedded store, making or bringing up to date its file. Throws a StoreError when it can't be used: `folder-missing`,
@@ -50,21 +52,27 @@ class SqliteStore extends SqliteReview implements FactStore {
   readonly #batching: Batching;
   readonly #clock: Clock;
   readonly #options: SqliteStoreOptions;
-  readonly #damaged: readonly string[];
+  readonly #marks: Marks;
+  /** What was set aside at this start. */
+  readonly #aside: string | undefined;
+  readonly #troubles: readonly string[];
   readonly #heldStates = new Map<string, string>();
+  #notedAtMs = Number.NEGATIVE_INFINITY;
   #prunedAtMs = Number.NEGATIVE_INFINITY;
   /** Today's deletion, while it is under way. */
   #pruneBeforeMs: number | undefined;
 
   constructor(options: SqliteStoreOptions) {
     const lock = lockFolder(options.folder);
-    const db = openUsable(options, lock);
+    const { db, aside, troubles } = openUsable(options, lock);
     super(db);
+    this.#aside = aside;
+    this.#troubles = troubles;
+    this.#marks = new Marks(db);
     this.#lock = lock;
     this.#db = db;
     this.#clock = options.clock;
     this.#options = options;
-    this.#damaged = damagedStores(options.folder);
     this.#writer = new BatchWriter(db);
     this.#batching = new Batching(
       options.clock,
@@ -115,19 +123,21 @@ class SqliteStore extends SqliteReview implements FactStore {
 
   health(): Health {
     const health = this.#batching.health();
-    const [damaged] = this.#damaged;
-    if (!health.ok || damaged === undefined || !existsSync(damaged)) return health;
-    return {
-      ok: false,
-      reason: 'damaged',
-      sentence: `The store was damaged and set aside as "${damaged}"; states and journal were carried over as far as they could be read, readings were not. Restore a backup, or move that file away when it is no longer needed.`,
-    };
+    if (!health.ok || this.#aside === undefined || !existsSync(this.#aside)) return health;
+    return { ok: false, reason: 'damaged', sentence: this.#troubles[0] ?? '' };
+  }
+
+  troubles(): readonly string[] {
+    return this.#troubles;
   }
 
   async close(): Promise<void> {
     await this.#batching.close(() => {
       try {
-        if (this.#batching.trouble === undefined) new Marks(this.#db).set('closed-cleanly', 1);
+        if (this.#batching.trouble === undefined) {
+          noteKeptUntil(this.#options.folder, this.#marks, this.#clock.nowMs());
+          this.#marks.set('closed-cleanly', 1);
+        }
       } finally {
         this.#db.close();
         this.#lock.release();
@@ -144,7 +154,12 @@ class SqliteStore extends SqliteReview implements FactStore {
 
   #upkeep(): void {
     this.#writeStates();
+    shareAgain(this.#db);
     const nowMs = this.#clock.nowMs();
+    if (Math.abs(nowMs - this.#notedAtMs) >= NOTE_MS) {
+      this.#notedAtMs = nowMs;
+      this.#writer.synced(() => noteKeptUntil(this.#options.folder, this.#marks, nowMs));
+    }
     if (nowMs - this.#prunedAtMs < MS_PER_DAY) return;
     const { readingsDays = READINGS_DAYS, forecastsDays } = this.#options;
     this.#pruneBeforeMs ??= pruneBeforeMs(this.#db, readingsDays, nowMs) ?? Number.NEGATIVE_INFINITY;
@@ -162,30 +177,17 @@ function lockFolder(folder: string): WriterLock {
   return takeWriterLock(join(folder, LOCK_FILE), join(folder, STORE_FILE));
 }
 
-function openUsable(options: SqliteStoreOptions, lock: WriterLock): Database {
+function openUsable(options: SqliteStoreOptions, lock: WriterLock): UsableStore {
   const { folder, clock, onDamage, openFile = openForWriting } = options;
   try {
-    return openChecked(folder, openFile);
+    return openUsableStore({
+      folder,
+      nowMs: clock.nowMs(),
+      mayBeginAnew: onDamage === 'set-aside',
+      openFile,
+    });
   } catch (cause) {
-    const isDamaged = cause instanceof StoreError && cause.code === 'corrupt';
-    if (!isDamaged || onDamage !== 'set-aside') {
-      lock.release();
-      throw cause;
-    }
-  }
-  const aside = setAside(folder, clock.nowMs());
-  const db = openChecked(folder, openFile);
-  salvage(db, aside);
-  return db;
-}
-
-function openChecked(folder: string, openFile: (folder: string) => Database): Database {
-  const db = openFile(folder);
-  try {
-    checkAtStart(db, join(folder, STORE_FILE));
-    return db;
-  } catch (cause) {
-    db.close();
+    lock.release();
     throw cause;
   }
 }

@@ -1,4 +1,4 @@
-import type { Database } from 'better-sqlite3';
+import BetterSqlite, { type Database } from 'better-sqlite3';
 import { StoreError } from '../store-error.js';
 
 /**
@@ -47,15 +47,31 @@ export const SCHEMA_VERSION = changes.length;
 /** Writes "Drybell" into the file's head (SQLite's application_id), so that another program's database is not taken for ours. */
 export const APPLICATION_ID = 0x44_72_79_42;
 
+/** A file with all of these is ours, whatever its head says. */
+const OUR_TABLES = ['probe_series', 'reading', 'fact', 'state'];
+
 function schemaVersion(db: Database): number {
   return Number(db.pragma('user_version', { simple: true }));
+}
+
+/** SQLite calls a head that makes no sense ("unsupported file format") an error of the question. */
+function tableNames(db: Database, path: string): ReadonlySet<string> {
+  try {
+    return new Set(db.prepare<unknown[], string>('SELECT name FROM sqlite_schema').pluck().all());
+  } catch (cause) {
+    if (!(cause instanceof BetterSqlite.SqliteError && cause.code === 'SQLITE_ERROR')) throw cause;
+    throw new StoreError('corrupt', `Cannot open store "${path}": its head is damaged.`, { cause });
+  }
 }
 
 /** Refuses databases that are not ours or are newer than this program. */
 export function checkIsOurs(db: Database, path: string): void {
   const version = schemaVersion(db);
-  const tables = Number(db.prepare('SELECT count(*) FROM sqlite_schema').pluck().get());
-  if (Number(db.pragma('application_id', { simple: true })) !== APPLICATION_ID && tables > 0)
+  const tables = tableNames(db, path);
+  const isMarked = Number(db.pragma('application_id', { simple: true })) === APPLICATION_ID;
+  if (!isMarked && OUR_TABLES.every((table) => tables.has(table)))
+    throw new StoreError('corrupt', `Cannot open store "${path}": its head is damaged.`);
+  if (!isMarked && tables.size > 0)
     throw new StoreError(
       'not-a-store',
       `Cannot open store "${path}": it is another program's database. Give Drybell a folder of its own under store.folder.`,
@@ -82,9 +98,15 @@ export function migrate(db: Database, target = SCHEMA_VERSION): void {
   for (let version = schemaVersion(db); version < target; version++) {
     const change = changes[version];
     if (change === undefined) throw new RangeError(`there is no schema version ${version + 1}`);
-    db.transaction(() => {
+    const step = db.transaction(() => {
       db.exec(change);
       db.pragma(`user_version = ${version + 1}`);
-    })();
+    });
+    try {
+      step();
+    } catch (cause) {
+      if (!(cause instanceof BetterSqlite.SqliteError && cause.code === 'SQLITE_ERROR')) throw cause;
+      throw new StoreError('corrupt', `The store is not of the version ${version} that it says`, { cause });
+    }
   }
 }

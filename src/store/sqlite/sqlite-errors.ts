@@ -66,3 +66,14 @@ function sqliteCode(cause: unknown): string | undefined {
   if (!(cause instanceof Error) || !('code' in cause)) return undefined;
   return typeof cause.code === 'string' && cause.code.startsWith('SQLITE_') ? cause.code : undefined;
 }
+
+/** What came of the work; undefined when the disk had no room for it. */
+export function unlessDiskIsFull<T>(work: () => T): T | undefined {
+  try {
+    return work();
+  } catch (cause) {
+    const problem = toStoreError('write to the store', cause);
+    if (problem instanceof StoreError && problem.code === 'disk-full') return undefined;
+    throw problem;
+  }
+}

@@ -1,6 +1,7 @@
 import { accessSync, constants, existsSync, mkdirSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
+import { isNoRoomToShare } from '../../disk/small-database.js';
 import { StoreError } from '../store-error.js';
 import { APPLICATION_ID, checkIsOurs, checkIsUpToDate, migrate } from './schema.js';
 import { toStoreError } from './sqlite-errors.js';
@@ -20,9 +21,24 @@ const CACHE_KIB = -16_384;
 /** Opens the store's file for writing, made and brought to the newest version if need be. */
 export function openForWriting(folder: string): Database.Database {
   const path = join(folder, STORE_FILE);
+  try {
+    return openFile(path, false);
+  } catch (cause) {
+    if (!isNoRoomToShare(cause)) throw toStoreError(`open store "${path}"`, cause);
+  }
+  try {
+    return openFile(path, true);
+  } catch (cause) {
+    throw toStoreError(`open store "${path}"`, cause);
+  }
+}
+
+/** @param isAlone nobody else may read it meanwhile, which a full disk has no room for; see `shareAgain` */
+function openFile(path: string, isAlone: boolean): Database.Database {
   let db: Database.Database | undefined;
   try {
     db = new Database(path, { timeout: 5000 });
+    if (isAlone) db.pragma('locking_mode = EXCLUSIVE');
     checkIsOurs(db, path);
     if (Number(db.pragma('application_id', { simple: true })) !== APPLICATION_ID) {
       db.pragma(`page_size = ${PAGE_BYTES}`);
@@ -37,8 +53,17 @@ export function openForWriting(folder: string): Database.Database {
     return db;
   } catch (cause) {
     db?.close();
-    throw toStoreError(`open store "${path}"`, cause);
+    throw cause;
   }
+}
+
+/** A file that was opened on a full disk is read by others again once there is room: SQLite lets go of it between two journals. */
+export function shareAgain(db: Database.Database): void {
+  if (db.pragma('locking_mode', { simple: true }) !== 'exclusive') return;
+  db.pragma('journal_mode = DELETE');
+  db.pragma('locking_mode = NORMAL');
+  db.prepare('SELECT count(*) FROM mark').get();
+  db.pragma('journal_mode = WAL');
 }
 
 /** Opens the store's file for queries, beside a running monitor or without one. */

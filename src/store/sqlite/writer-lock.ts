@@ -1,3 +1,4 @@
+import { rmSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import { StoreError } from '../store-error.js';
 import { toStoreError } from './sqlite-errors.js';
@@ -6,18 +7,30 @@ export interface WriterLock {
   release(): void;
 }
 
+function hold(path: string): Database.Database {
+  const db = new Database(path, { timeout: 0 });
+  try {
+    db.pragma('journal_mode = MEMORY');
+    db.exec('BEGIN EXCLUSIVE');
+    return db;
+  } catch (cause) {
+    db.close();
+    if (!(cause instanceof Database.SqliteError && cause.code === 'SQLITE_NOTADB')) throw cause;
+    // Nothing is ever written into it, and nobody can hold what is no database.
+    rmSync(path);
+    return hold(path);
+  }
+}
+
 /**
  * One writer to a store. SQLite's own exclusive lock on a small file beside the store: the operating system lets it go when
  * the process dies, however it dies, and readers of the store never notice it. Throws a StoreError `in-use`.
  */
 export function takeWriterLock(path: string, storePath: string): WriterLock {
-  let db: Database.Database | undefined;
+  let held: Database.Database;
   try {
-    db = new Database(path, { timeout: 0 });
-    db.pragma('journal_mode = MEMORY');
-    db.exec('BEGIN EXCLUSIVE');
+    held = hold(path);
   } catch (cause) {
-    db?.close();
     const problem = toStoreError(`take the lock "${path}"`, cause);
     if (problem instanceof StoreError && problem.code === 'in-use')
       throw new StoreError(
@@ -27,7 +40,6 @@ export function takeWriterLock(path: string, storePath: string): WriterLock {
       );
     throw problem;
   }
-  const held = db;
   return {
     release: () => {
       held.exec('ROLLBACK');

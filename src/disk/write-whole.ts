@@ -2,7 +2,7 @@ import { closeSync, fsyncSync, openSync, renameSync, rmSync, statSync, writeSync
 
 /** Writes a file whole or not at all: a new one beside it, to the disk, then renamed over it. Keeps its permissions. */
 export function writeWhole(file: string, text: string): void {
-  const fresh = `${file}.new`;
+  const fresh = unfinishedName(file);
   const mode = modeOf(file);
   try {
     const handle = openSync(fresh, 'w', mode);
@@ -23,4 +23,9 @@ const freshFileMode = 0o644;
 
 function modeOf(file: string): number {
   return (statSync(file, { throwIfNoEntry: false })?.mode ?? freshFileMode) & 0o777;
+}
+
+/** Name under which a file is written until it is whole. */
+export function unfinishedName(file: string): string {
+  return `${file}.part`;
 }

@@ -1,0 +1,31 @@
+import { existsSync, readdirSync, renameSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+
+const DAMAGED_MARK = '.damaged-';
+
+/** What SQLite keeps beside a database. */
+const SQLITE_ENDS = ['', '-wal', '-shm'] as const;
+
+/**
+ * Gives a file or folder that can't be read a name with the date in it, so that a new one can take its place; nothing in it is
+ * changed. What SQLite keeps beside it goes along. Returns the new path.
+ */
+export function setAside(path: string, nowMs: number): string {
+  const aside = `${path}${DAMAGED_MARK}${new Date(nowMs).toISOString().replaceAll(/[:.]/g, '-')}`;
+  for (const end of SQLITE_ENDS) if (existsSync(path + end)) renameSync(path + end, aside + end);
+  return aside;
+}
+
+/** What was set aside in this folder and still lies there, oldest first. */
+export function asideIn(folder: string): readonly string[] {
+  return readdirSync(folder)
+    .filter((name) => name.includes(DAMAGED_MARK) && !/-(wal|shm)$/.test(name))
+    .sort()
+    .map((name) => join(folder, name));
+}
+
+/** Of one file, what was set aside and still lies beside it, oldest first. */
+export function asideOf(path: string): readonly string[] {
+  const start = basename(path) + DAMAGED_MARK;
+  return asideIn(dirname(path)).filter((aside) => basename(aside).startsWith(start));
+}
