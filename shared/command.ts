@@ -60,6 +60,7 @@ export const commandSchema = z
       ...base,
       do: z.literal('watered'),
       tray: idSchema.optional(),
+      trays: z.array(idSchema).min(1).max(2000).optional().describe('Several trays by name.'),
       bench: idSchema.optional(),
       blockSideMm: z.number().optional(),
       ml: z.number().min(0).optional().describe('Per tray; absent: filled, excess tipped out.'),

@@ -1,14 +1,13 @@
-import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { type AddressInfo, createServer } from 'node:net';
 import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
-import { afterAll, afterEach, describe, expect, it } from 'vitest';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
 import { checkReportSchema } from '../../shared/cli-reports.js';
 import { farmConfigSchema } from '../../shared/config/farm.js';
 import { farmFindings } from '../../src/cli/check/farm-rules.js';
+import { drybell, RunningMonitor } from '../helpers/running-monitor.js';
 
-const main = resolve('dist/src/cli/main.js');
 const folder = mkdtempSync(join(tmpdir(), 'drybell-check-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
@@ -84,29 +83,9 @@ describe('what a configuration says that would go wrong', () => {
   });
 });
 
-async function freePort(): Promise<number> {
-  const server = createServer();
-  await new Promise<void>((listening) => server.listen(0, '127.0.0.1', listening));
-  const { port } = server.address() as AddressInfo;
-  await new Promise((closed) => server.close(closed));
-  return port;
-}
-
 describe('drybell check', () => {
-  let monitor: ChildProcess | undefined;
-  afterEach(async () => {
-    if (monitor === undefined) return;
-    const ended = new Promise((resolveEnd) => monitor?.once('exit', resolveEnd));
-    monitor.kill();
-    await ended;
-    monitor = undefined;
-  });
-
   const check = (...args: string[]) => {
-    const { status, stdout, stderr } = spawnSync(process.execPath, [main, 'check', '--json', ...args], {
-      encoding: 'utf8',
-      env: { ...process.env, DRYBELL_CONFIG: '' },
-    });
+    const { status, stdout, stderr } = drybell(['check', '--json', ...args]);
     return { status, stderr, report: checkReportSchema.parse(JSON.parse(stdout)) };
   };
 
@@ -137,26 +116,9 @@ describe('drybell check', () => {
   });
 
   it('is well beside its own running monitor', async () => {
-    const file = join(folder, 'own.json');
-    const [broker, page] = [await freePort(), await freePort()];
-    writeFileSync(
-      file,
-      JSON.stringify({
-        farm: 'alder-row',
-        benches: [{ id: 'south' }],
-        messaging: { listenPort: broker },
-        page: { listenPort: page },
-        store: { folder: join(folder, 'own-data') },
-      }),
-    );
-    monitor = spawn(process.execPath, [main, 'run', '--config', file], {
-      stdio: ['ignore', 'ignore', 'pipe'],
-    });
-    await new Promise<void>((ready, fail) => {
-      monitor?.stderr?.on('data', (text) => String(text).includes('"ready"') && ready());
-      monitor?.once('exit', () => fail(new Error('the monitor ended')));
-    });
-    const { report } = check('--config', file);
+    const monitor = await RunningMonitor.start({});
+    const { report } = check('--config', monitor.config);
+    await monitor.stop();
     const said = report.findings.filter(({ what }) => what !== 'clock');
     expect(said).toEqual([
       expect.objectContaining({

@@ -3,11 +3,12 @@ import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'no
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
-import { afterAll, describe, expect, it } from 'vitest';
+import { afterAll, describe, expect, it, vi } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
 import { tryParts } from '../../src/cli/check/try-parts.js';
 import { parseConfig } from '../../src/config/load-config.js';
 import { firstConfigText } from '../../src/config/write-config.js';
+import { drybell as typed } from '../messaging/typed.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'drybell-init-'));
 const main = resolve('dist/src/cli/main.js');
@@ -71,7 +72,7 @@ describe('drybell init and check', () => {
   it('bad input ends with status 2: an unknown command, a missing flag, a configuration that does not fit', () => {
     expect(drybell('sprinkle')).toMatchObject({
       status: 2,
-      stderr: 'There is no command "sprinkle"; drybell help lists them.\n',
+      stderr: 'There is no command "sprinkle". drybell help lists them.\n',
     });
     expect(drybell('replay').status).toBe(2);
     writeFileSync(join(folder, 'odd.json'), '{ "farm": "alder-row", "bench": [] }');
@@ -80,6 +81,18 @@ describe('drybell init and check', () => {
     expect(stderr).toMatch(/odd.json: line 1, column 24: bench: unknown key/);
     expect(stderr).toMatch(/odd.json: line 1, column 1: benches: is missing/);
     expect(drybell('--help').status).toBe(0);
+  });
+
+  it('hints at what was mistyped, and tells its version', async () => {
+    expect((await typed('wattered', 'south')).err).toMatch(/Did you mean "watered"\?/);
+    const version = await typed('--version');
+    expect(version).toMatchObject({ status: 0, out: expect.stringMatching(/^\d+\.\d+\.\d+\n$/) });
+    const complaint = vi.spyOn(process.stderr, 'write').mockReturnValue(true);
+    expect((await typed('tray', 'ennd', 't')).status).toBe(2);
+    expect(complaint).toHaveBeenCalledWith(expect.stringMatching(/Did you mean end\?/));
+    expect((await typed('check', '--confg', 'x')).status).toBe(2);
+    expect(complaint).toHaveBeenCalledWith(expect.stringMatching(/Did you mean --config\?/));
+    complaint.mockRestore();
   });
 
   it('says what works and what to do about what does not', async () => {

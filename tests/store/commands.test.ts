@@ -136,7 +136,7 @@ describe('drybell export', () => {
 
   it('leaves no half file where it cannot write', () => {
     const { status, stderr } = drybell('export', 'notes', ...since, '--out', join(folder, 'no', 'notes.csv'));
-    expect(status).toBe(1);
+    expect(status).toBe(3);
     expect(stderr).toContain('Cannot write');
   });
 });
@@ -154,9 +154,9 @@ describe('drybell backup and store-check', () => {
     expect(drybell('store-check').stdout).toMatch(/sound\. .* readings/);
   });
 
-  it('refuse to overwrite, with exit status 1', () => {
+  it('refuse to overwrite, with exit status 3', () => {
     const { status, stderr } = drybell('backup', '--out', join(folder, 'drybell.json'));
-    expect(status).toBe(1);
+    expect(status).toBe(3);
     expect(stderr).toContain('there is a file of that name');
   });
 });

@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import pc from 'picocolors';
 import { type AlarmState, type AlarmTransition, alarmKindSchema } from '../../../shared/alarm.js';
-import { answerCommand, withPlainErrors } from '../house/answer-command.js';
+import { answerCommand } from '../house/answer-command.js';
 import {
   type ReachFlags,
   reachMonitor,
@@ -64,7 +64,7 @@ export function register(program: Command): void {
   const alarm = withReach(program.command('alarm').description('What is not in order; seen, later, off.'))
     .option('--all', 'those in order as well')
     .addHelpText('after', EXAMPLES)
-    .action((flags: ReachFlags & { readonly all?: true }) => withPlainErrors(() => list(flags)));
+    .action((flags: ReachFlags & { readonly all?: true }) => list(flags));
   program.enablePositionalOptions();
   alarm.enablePositionalOptions();
   withSender(alarm.command('seen [of] [kind]').description('Somebody has seen it and takes care.'))

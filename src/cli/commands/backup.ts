@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { backUpStore } from '../../store/sqlite/backup.js';
-import { askedConfig, tellProblems } from '../house/store-command.js';
+import { askedConfig } from '../house/asked-config.js';
 
 const EXAMPLES = `
 Examples:
@@ -15,17 +15,15 @@ export function register(program: Command): void {
     .requiredOption('--out <file>', 'the backup; must not exist yet')
     .option('--config <file>', 'configuration of the farm')
     .addHelpText('after', EXAMPLES)
-    .action((options: { readonly out: string; readonly config?: string }) =>
-      tellProblems(async () => {
-        const { store } = askedConfig(options.config);
-        const { path, bytes, readingCount, factCount } = await backUpStore(store.folder, options.out);
+    .action(async (options: { readonly out: string; readonly config?: string }) => {
+      const { store } = askedConfig(options.config);
+      const { path, bytes, readingCount, factCount } = await backUpStore(store.folder, options.out);
+      console.log(
+        `${path}: ${(bytes / 1e6).toFixed(1)} MB, ${readingCount} readings, ${factCount} journal entries, checked. To restore: stop the monitor, empty ${store.folder}, put the file there as drybell.db.`,
+      );
+      if (store.influx !== undefined)
         console.log(
-          `${path}: ${(bytes / 1e6).toFixed(1)} MB, ${readingCount} readings, ${factCount} journal entries, checked. To restore: stop the monitor, empty ${store.folder}, put the file there as drybell.db.`,
+          `The history itself is in InfluxDB at ${store.influx.url}; back that up with its own tools.`,
         );
-        if (store.influx !== undefined)
-          console.log(
-            `The history itself is in InfluxDB at ${store.influx.url}; back that up with its own tools.`,
-          );
-      }),
-    );
+    });
 }

@@ -3,7 +3,8 @@ import { type Command, InvalidArgumentError } from 'commander';
 import pc from 'picocolors';
 import { idSchema } from '../../../shared/ids.js';
 import { testReportSchema } from '../../../shared/test-call.js';
-import { answerCommand, withPlainErrors } from '../house/answer-command.js';
+import { EXIT } from '../exit-status.js';
+import { answerCommand } from '../house/answer-command.js';
 import { BadWord } from '../house/bad-word.js';
 import { reachMonitor, type TellFlags, withSender } from '../house/reach-monitor.js';
 import { TestWays, tookWords } from '../house/test-ways.js';
@@ -11,7 +12,6 @@ import { TestWays, tookWords } from '../house/test-ways.js';
 const DEFAULT_WAIT_MIN = 2;
 const MS_PER_MIN = 60_000;
 const LONGEST_WAIT_MIN = 60;
-const FAILED = 1;
 
 const EXAMPLES = `
 Examples:
@@ -19,7 +19,7 @@ Examples:
   drybell call --test --wait 10
   drybell call --seen              the test call came (one way only)
   drybell call --seen sms          it came by the webhook "sms"
-Exit status of --test: 0 somebody answered and every way took the call; 1 otherwise.`;
+Exit status of --test: 0 somebody answered and every way took the call; 1 not so; 3 nothing could be sent.`;
 
 interface CallFlags extends TellFlags {
   readonly test?: true;
@@ -58,7 +58,7 @@ async function test(flags: CallFlags): Promise<void> {
     const answer = await monitor.send({ do: 'test-call', ref, ...by });
     if (!answer.ok) {
       console.error(answer.sentence);
-      process.exitCode = FAILED;
+      process.exitCode = EXIT.couldNot;
       return;
     }
     console.log(`${answer.sentence} ${pc.dim('Waiting for answers; Ctrl-C ends.')}`);
@@ -72,7 +72,7 @@ async function test(flags: CallFlags): Promise<void> {
       : ways.complaint(waitMs);
     if (complaint === undefined) return;
     console.error(complaint);
-    process.exitCode = FAILED;
+    process.exitCode = EXIT.notWell;
   } finally {
     clearTimeout(timer);
     await monitor.close();
@@ -90,12 +90,10 @@ export function register(program: Command): void {
       const { seen } = flags;
       if (seen !== undefined && flags.test === undefined)
         return answerCommand(flags, () => ({ do: 'test-seen', ...(seen === true ? {} : { way: seen }) }));
-      return withPlainErrors(() => {
-        if (flags.test === undefined || seen !== undefined)
-          throw new BadWord(
-            'Say either --test (send a test call) or --seen (it came); see "drybell call --help".',
-          );
-        return test(flags);
-      });
+      if (flags.test === undefined || seen !== undefined)
+        throw new BadWord(
+          'Say either --test (send a test call) or --seen (it came); see "drybell call --help".',
+        );
+      return test(flags);
     });
 }

@@ -5,7 +5,7 @@ import { placeText } from '../../config/json-text.js';
 import { loadPlacedConfig, type PlacedConfig } from '../../config/load-config.js';
 import type { Tried } from '../check/tried.js';
 import { EXIT } from '../exit-status.js';
-import { findConfig } from '../house/find-config.js';
+import { askedFile } from '../house/asked-config.js';
 import { realClock } from '../real-clock.js';
 
 interface CheckOptions {
@@ -42,7 +42,7 @@ function printed(
 }
 
 async function check({ config: named, configOnly, json }: CheckOptions): Promise<void> {
-  const file = findConfig(named, process.cwd(), process.env) ?? 'drybell.jsonc';
+  const file = askedFile(named);
   const config = loadPlacedConfig(file);
   const { farm, benches, trays, probes, boards } = config.farm;
   const [{ farmFindings }, { kitFindings }] = await Promise.all([

@@ -11,9 +11,9 @@ import { refillHoursBySize } from '../../drying/curves/refill-hours.js';
 import { bandsCsv, sizeBands } from '../../store/exports/curve-bands.js';
 import { curvesSvg } from '../../store/exports/curves-svg.js';
 import { refillTable } from '../../store/exports/refill-table.js';
+import { askedConfig } from '../house/asked-config.js';
 import { askedSpan } from '../house/asked-times.js';
 import { openReview } from '../house/open-review.js';
-import { askedConfig, tellProblems } from '../house/store-command.js';
 import { writeOut } from '../house/write-out.js';
 
 interface CurvesOptions {
@@ -123,5 +123,5 @@ export function register(program: Command): void {
     .option('--out <file>', 'curves.svg or curves.csv (the table on the terminal when absent)')
     .option('--config <file>', 'configuration of the farm')
     .addHelpText('after', EXAMPLES)
-    .action((options: CurvesOptions) => tellProblems(() => curves(options)));
+    .action((options: CurvesOptions) => curves(options));
 }

@@ -3,8 +3,8 @@ import { estimateBlock } from '../../drying/estimate.js';
 import { type EstimateOptions, readEstimateOptions } from '../estimate/estimate-options.js';
 import { estimateTable } from '../estimate/estimate-table.js';
 import { AIR_WORDS, COVER_WORDS, LIGHT_WORDS, STAGE_WORDS } from '../estimate/words.js';
+import { EXIT } from '../exit-status.js';
 
-const UNUSABLE = 2;
 /** Width when the output goes into a file or another program. */
 const FILE_COLUMNS = 160;
 
@@ -15,7 +15,7 @@ function estimate(options: EstimateOptions & { readonly json?: true }): void {
   const request = readEstimateOptions(options);
   if (!request.ok) {
     for (const problem of request.problems) console.error(problem);
-    process.exitCode = UNUSABLE;
+    process.exitCode = EXIT.usedWrongly;
     return;
   }
   const { climate, trays, units } = request;

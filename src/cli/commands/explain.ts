@@ -1,9 +1,9 @@
 import type { Command } from 'commander';
 import { createFarmModel } from '../../drying/create-farm-model.js';
 import { readState } from '../../store/sqlite/read-state.js';
+import { askedConfig } from '../house/asked-config.js';
 import { CliError } from '../house/cli-error.js';
 import { modelSpec } from '../house/farm-parts.js';
-import { askedConfig, tellProblems } from '../house/store-command.js';
 import { beliefPage } from '../terminal/belief-page.js';
 import { farmTime } from '../terminal/plain-words.js';
 
@@ -50,5 +50,5 @@ export function register(program: Command): void {
     .option('--config <file>', 'configuration (drybell.jsonc or drybell.json in this folder when absent)')
     .option('--json', 'as data')
     .addHelpText('after', '\nExample:\n  drybell explain celery-1')
-    .action((trayId: string, options: ExplainOptions) => tellProblems(async () => explain(trayId, options)));
+    .action((trayId: string, options: ExplainOptions) => explain(trayId, options));
 }

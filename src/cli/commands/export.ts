@@ -1,9 +1,9 @@
 import { Argument, type Command } from 'commander';
 import { factsCsv, readingsCsv } from '../../store/exports/export-rows.js';
 import { FACT_TABLES, type FactTableName } from '../../store/exports/fact-tables.js';
+import { askedConfig } from '../house/asked-config.js';
 import { askedSpan } from '../house/asked-times.js';
 import { openReview } from '../house/open-review.js';
-import { askedConfig, tellProblems } from '../house/store-command.js';
 import { writeOut } from '../house/write-out.js';
 
 interface ExportOptions {
@@ -52,5 +52,5 @@ export function register(program: Command): void {
     .option('--out <file>', 'file to write (the terminal when absent)')
     .option('--config <file>', 'configuration of the farm')
     .addHelpText('after', EXAMPLES)
-    .action((what: string, options: ExportOptions) => tellProblems(() => exportTable(what, options)));
+    .action((what: string, options: ExportOptions) => exportTable(what, options));
 }

@@ -1,8 +1,9 @@
 import { existsSync, renameSync, writeFileSync } from 'node:fs';
 import { createInterface } from 'node:readline/promises';
 import type { Command } from 'commander';
-import { ConfigError, parseConfig } from '../../config/load-config.js';
+import { parseConfig } from '../../config/load-config.js';
 import { type FirstFarm, firstConfigText } from '../../config/write-config.js';
+import { EXIT } from '../exit-status.js';
 
 interface InitOptions {
   readonly farm?: string;
@@ -15,7 +16,6 @@ interface InitOptions {
   readonly force?: true;
 }
 
-const UNUSABLE = 2;
 const EXAMPLES = `
 Examples:
   drybell init                       asks
@@ -61,18 +61,11 @@ async function init(options: InitOptions): Promise<void> {
     console.error(
       `${options.out} is there already; give another name with --out, or --force to write over it.`,
     );
-    process.exitCode = UNUSABLE;
+    process.exitCode = EXIT.usedWrongly;
     return;
   }
   const text = firstConfigText(await answers(options));
-  try {
-    parseConfig(text, options.out);
-  } catch (error) {
-    if (!(error instanceof ConfigError)) throw error;
-    console.error(`${error.message}\nNothing was written.`);
-    process.exitCode = UNUSABLE;
-    return;
-  }
+  parseConfig(text, options.out);
   writeFileSync(`${options.out}.part`, text);
   renameSync(`${options.out}.part`, options.out);
   console.log(`${options.out} is written. Open it, name your probes and trays, then: drybell check`);

@@ -3,7 +3,6 @@ import pc from 'picocolors';
 import { statusSchema } from '../../../shared/status.js';
 import { MessagingError } from '../../messaging/messaging-error.js';
 import type { Heard } from '../../messaging/monitor-client.js';
-import { withPlainErrors } from '../house/answer-command.js';
 import { type ReachFlags, reachMonitor, withReach } from '../house/reach-monitor.js';
 import { stopSignal } from '../house/stop-signal.js';
 
@@ -42,5 +41,5 @@ export function register(program: Command): void {
     program.command('listen').description('Hear calls, notices and questions as sentences while they come.'),
   )
     .addHelpText('after', '\nExample:\n  drybell listen --broker mqtt://192.168.1.20:1883 --user phone')
-    .action((flags: ReachFlags) => withPlainErrors(() => listen(flags)));
+    .action((flags: ReachFlags) => listen(flags));
 }

@@ -1,10 +1,10 @@
 import { type Command, InvalidArgumentError } from 'commander';
 import { startPage } from '../../review/start-page.js';
 import { StoreFeed } from '../../review/store-feed/store-feed.js';
+import { askedConfig } from '../house/asked-config.js';
 import { createLog } from '../house/log.js';
 import { openReview } from '../house/open-review.js';
 import { stopSignal } from '../house/stop-signal.js';
-import { askedConfig, tellProblems } from '../house/store-command.js';
 
 const LOOK_EVERY_MS = 30_000;
 
@@ -66,5 +66,5 @@ export function register(program: Command): void {
     .option('--host <address>', 'address to listen on instead of page.listenHost')
     .option('--port <number>', 'port to listen on instead of page.listenPort; 0 is any free one', readPort)
     .addHelpText('after', EXAMPLES)
-    .action((options: ReviewOptions) => tellProblems(() => review(options)));
+    .action((options: ReviewOptions) => review(options));
 }

@@ -1,7 +1,8 @@
 import type { Command } from 'commander';
 import { roundMessageSchema } from '../../../shared/messages.js';
 import { MessagingError } from '../../messaging/messaging-error.js';
-import { answerCommand, withPlainErrors } from '../house/answer-command.js';
+import { EXIT } from '../exit-status.js';
+import { answerCommand } from '../house/answer-command.js';
 import {
   farmNowMs,
   type ReachFlags,
@@ -44,7 +45,7 @@ async function print(flags: RoundFlags): Promise<void> {
     );
     if (!monitor.status.online) {
       console.error(`The monitor is not running now. ${monitor.status.sentence ?? ''}`);
-      process.exitCode = 1;
+      process.exitCode = EXIT.notWell;
     }
   } finally {
     await monitor.close();
@@ -58,7 +59,7 @@ export function register(program: Command): void {
   )
     .option('--json', 'as the message says it')
     .addHelpText('after', EXAMPLES)
-    .action((flags: RoundFlags) => withPlainErrors(() => print(flags)));
+    .action((flags: RoundFlags) => print(flags));
   program.enablePositionalOptions();
   round.enablePositionalOptions();
   withTelling(

@@ -1,10 +1,7 @@
 import type { Command } from 'commander';
 import pc from 'picocolors';
-import type { FarmConfig } from '../../../shared/config/farm.js';
-import { ConfigError, loadConfig } from '../../config/load-config.js';
+import { loadConfig } from '../../config/load-config.js';
 import { findConfig } from '../house/find-config.js';
-
-const UNUSABLE = 2;
 
 async function run(options: { readonly config?: string }): Promise<void> {
   const file = findConfig(options.config, process.cwd(), process.env);
@@ -17,15 +14,7 @@ async function run(options: { readonly config?: string }): Promise<void> {
     const { runDemo } = await import('../house/run-demo.js');
     return runDemo();
   }
-  let config: FarmConfig;
-  try {
-    config = loadConfig(file);
-  } catch (error) {
-    if (!(error instanceof ConfigError)) throw error;
-    console.error(error.message);
-    process.exitCode = UNUSABLE;
-    return;
-  }
+  const config = loadConfig(file);
   const { runLive } = await import('../house/run-live.js');
   await runLive(config);
 }

@@ -1,8 +1,7 @@
 import type { Command } from 'commander';
 import { checkStore, type StoreReport } from '../../store/check-store.js';
-import { askedConfig, tellProblems } from '../house/store-command.js';
-
-const DAMAGED = 1;
+import { EXIT } from '../exit-status.js';
+import { askedConfig } from '../house/asked-config.js';
 
 type Lost = Pick<StoreReport, 'aside' | 'asideStates' | 'unreadableCount'>;
 
@@ -60,13 +59,11 @@ export function register(program: Command): void {
     .option('--send-refused', 'send what InfluxDB refused once more, after its schema was mended')
     .option('--config <file>', 'configuration of the farm')
     .addHelpText('after', EXAMPLES)
-    .action((options: { readonly config?: string; readonly sendRefused?: true }) =>
-      tellProblems(async () => {
-        const { store } = askedConfig(options.config);
-        const report = checkStore(store.folder, options.sendRefused === true);
-        for (const line of reportLines(report)) console.log(line);
-        if (report.damage.length > 0 || report.aside.length > 0 || report.unreadableCount > 0)
-          process.exitCode = DAMAGED;
-      }),
-    );
+    .action(async (options: { readonly config?: string; readonly sendRefused?: true }) => {
+      const { store } = askedConfig(options.config);
+      const report = checkStore(store.folder, options.sendRefused === true);
+      for (const line of reportLines(report)) console.log(line);
+      if (report.damage.length > 0 || report.aside.length > 0 || report.unreadableCount > 0)
+        process.exitCode = EXIT.notWell;
+    });
 }

@@ -1,9 +1,11 @@
 import type { Command } from 'commander';
-import { answerCommand, withPlainErrors } from '../house/answer-command.js';
-import { readNumber } from '../house/bad-word.js';
+import { answerCommand } from '../house/answer-command.js';
+import { BadWord, readNumber } from '../house/bad-word.js';
 import { readSideMm } from '../house/block-side.js';
 import { type ListFlags, listTrays } from '../house/list-trays.js';
-import { type TellFlags, type TypedCommand, withReach, withTelling } from '../house/reach-monitor.js';
+import { type TellFlags, withReach, withTelling } from '../house/reach-monitor.js';
+import type { TypedCommand } from '../house/talk.js';
+import { type ManyFlags, tellOfEach, withMany } from '../house/tell-of-trays.js';
 
 interface SizeFlags extends TellFlags {
   readonly bench?: string;
@@ -26,6 +28,8 @@ Examples:
   drybell tray new celery-2 --bench south --side mini --crop celery --sown "2h ago"
   drybell tray cover celery-2 loose-dome
   drybell tray germinated celery-2 --by anna
+  drybell tray uncover south              every tray of the bench; a crop or a block size does as well
+  drybell tray move leek lettuce-1 north  several at once
   drybell tray pot-on celery-2 celery-3 --side 51
   drybell tray looked celery-1 3          1 dry, 2 light brown, 3 drying, 4 full, 5 saturated
   drybell undo cli-3f2a9c1e-77b0          takes back a command of the last day`;
@@ -77,7 +81,7 @@ function withSize(command: Command): Command {
 function registerList(tray: Command): void {
   withReach(
     tray
-      .command('list')
+      .command('list [which...]')
       .description(
         'All trays that stand, bench by bench: blocks, cover, probe, last watering, what is left.',
       ),
@@ -85,9 +89,9 @@ function registerList(tray: Command): void {
     .option('--json', 'as data, metric')
     .addHelpText(
       'after',
-      '\nExamples:\n  drybell tray list\n  drybell tray list --broker mqtt://127.0.0.1:1883 --json',
+      '\nExamples:\n  drybell tray list\n  drybell tray list south mini          only these\n  drybell tray list --broker mqtt://127.0.0.1:1883 --json',
     )
-    .action((flags: ListFlags) => withPlainErrors(() => listTrays(flags)));
+    .action((which: string[], flags: ListFlags) => listTrays(which, flags));
 }
 
 function registerWithSize(tray: Command): void {
@@ -111,88 +115,107 @@ function registerWithSize(tray: Command): void {
 }
 
 interface ShortCommand {
-  readonly usage: string;
+  readonly name: string;
+  /** What stands after the trays, if anything does. */
+  readonly last?: string;
+  /** Only one tray can be meant. */
+  readonly one?: true;
   /** What may stand after the command's name. */
   readonly example: string;
   readonly says: string;
   readonly make: (word: string) => TypedCommand;
 }
 
-/** Commands that need a tray and at most one word more. */
+/** Commands that need trays and at most one word more. */
 const SHORT: readonly ShortCommand[] = [
+  { name: 'sown', example: 'leek-1 --at "2h ago"', says: 'It was sown.', make: () => ({ do: 'sown' }) },
   {
-    usage: 'sown <tray>',
-    example: 'leek-1 --at "2h ago"',
-    says: 'It was sown.',
-    make: () => ({ do: 'sown' }),
-  },
-  {
-    usage: 'germinated <tray>',
-    example: 'celery-1 --by anna',
+    name: 'germinated',
+    example: 'celery-1 celery-2 --by anna',
     says: 'It has germinated.',
     make: () => ({ do: 'germinated' }),
   },
   {
-    usage: 'cover <tray> <kind>',
+    name: 'cover',
+    last: 'kind',
     example: 'leek-1 loose-dome',
     says: 'It was covered: film, loose-dome or tight-dome.',
-    make: (cover: string) => ({ do: 'cover', cover }),
+    make: (cover) => ({ do: 'cover', cover }),
   },
   {
-    usage: 'uncover <tray>',
-    example: 'leek-1',
+    name: 'uncover',
+    example: 'south',
     says: 'The cover came off.',
     make: () => ({ do: 'cover', cover: 'none' }),
   },
   {
-    usage: 'move <tray> <bench>',
-    example: 'lettuce-1 north',
+    name: 'move',
+    last: 'bench',
+    example: 'lettuce north',
     says: 'It stands on another bench.',
-    make: (bench: string) => ({ do: 'move', bench }),
+    make: (bench) => ({ do: 'move', bench }),
   },
   {
-    usage: 'looked <tray> <level>',
+    name: 'looked',
+    last: 'level',
     example: 'celery-1 3',
     says: 'How its blocks look: 1 dry to 5 saturated.',
-    make: (level: string) => ({ do: 'looked', level: readNumber(level, 'level', '3') }),
+    make: (level) => ({ do: 'looked', level: readNumber(level, 'level', '3') }),
   },
   {
-    usage: 'weighed <tray> <grams>',
+    name: 'weighed',
+    last: 'grams',
+    one: true,
     example: 'celery-1 2140',
     says: 'What tray and blocks weigh together, g.',
-    make: (grams: string) => ({ do: 'weighed', grams: readNumber(grams, 'grams', '2140') }),
+    make: (grams) => ({ do: 'weighed', grams: readNumber(grams, 'grams', '2140') }),
   },
   {
-    usage: 'ready <tray>',
+    name: 'ready',
     example: 'celery-1 --at 13:40',
     says: 'It is ready for water now; teaches the refill point.',
     make: () => ({ do: 'ready-for-water' }),
   },
   {
-    usage: 'attach <tray> <probe>',
+    name: 'attach',
+    last: 'probe',
+    one: true,
     example: 'leek-1 moist-lettuce',
     says: 'A moisture probe or scale belongs to this tray now.',
-    make: (probe: string) => ({ do: 'attach', probe }),
+    make: (probe) => ({ do: 'attach', probe }),
   },
-  { usage: 'end <tray>', example: 'tomato-1', says: 'It leaves the house.', make: () => ({ do: 'end' }) },
+  { name: 'end', example: 'tomato-1', says: 'It leaves the house.', make: () => ({ do: 'end' }) },
 ];
+
+function registerShort(tray: Command, { name, last, one, example, says, make }: ShortCommand): void {
+  const command = withTelling(tray.command(name).description(says));
+  command.addHelpText('after', `\nExample:\n  drybell tray ${name} ${example}`);
+  if (one === true) {
+    command.argument('<tray>').argument(`<${last}>`);
+    command.action((id: string, word: string, flags: TellFlags) =>
+      answerCommand(flags, () => ({ ...make(word), tray: id })),
+    );
+    return;
+  }
+  withMany(command).argument('<which...>', 'trays, benches, crops or block sizes');
+  command.usage(`[options] <which...>${last === undefined ? '' : ` <${last}>`}`);
+  command.action(async (words: string[], flags: ManyFlags) => {
+    const which = last === undefined ? words : words.slice(0, -1);
+    if (which.length === 0)
+      throw new BadWord(`Say which trays, then the ${last}: drybell tray ${name} ${example}`);
+    await tellOfEach(which, flags, (id) => ({ ...make(words.at(-1) ?? ''), tray: id }));
+  });
+}
 
 /** `drybell tray …`: what happens to a tray. */
 export function register(program: Command): void {
   const tray = program
     .command('tray')
     .description(
-      'List the trays; tell what happens to one: new, sown, cover, germinated, move, pot-on, end ...',
+      'List the trays; tell what happens to one or many: new, sown, cover, germinated, move, pot-on, end ...',
     )
     .addHelpText('after', EXAMPLES);
   registerList(tray);
   registerWithSize(tray);
-  for (const { usage, example, says, make } of SHORT) {
-    const command = withTelling(tray.command(usage).description(says));
-    command.addHelpText('after', `\nExample:\n  drybell tray ${command.name()} ${example}`);
-    command.action(async (id: string, ...rest: unknown[]) => {
-      const word = typeof rest[0] === 'string' ? rest[0] : '';
-      await answerCommand(command.opts<TellFlags>(), () => ({ ...make(word), tray: id }));
-    });
-  }
+  for (const short of SHORT) registerShort(tray, short);
 }

@@ -1,11 +1,11 @@
 import type { Command } from 'commander';
 import { ML_PER_FL_OZ } from '../estimate/quantities.js';
-import { answerCommand } from '../house/answer-command.js';
 import { BadWord, readNumber } from '../house/bad-word.js';
-import { readSideMm } from '../house/block-side.js';
-import { type TellFlags, withTelling } from '../house/reach-monitor.js';
+import { traysNamed } from '../house/named-trays.js';
+import { withTelling } from '../house/reach-monitor.js';
+import { type ManyFlags, tellOfTrays, withMany } from '../house/tell-of-trays.js';
 
-interface WateredFlags extends TellFlags {
+interface WateredFlags extends ManyFlags {
   readonly bench?: string;
   readonly side?: string;
   readonly ml?: string;
@@ -16,8 +16,12 @@ const EXAMPLES = `
 Examples:
   drybell watered celery-1                filled, the excess tipped out
   drybell watered celery-1 --ml 400       what was poured and stayed
-  drybell watered --bench south --at 07:10
-  drybell watered --side mini             all minis
+  drybell watered south --at 07:10        every tray of bench south
+  drybell watered mini                    all minis; also 38, 1.5in
+  drybell watered leek                    all leeks
+  drybell watered celery-1 north 2in      several at once
+  drybell watered --bench south --side mini     only the minis of bench south
+A word is a tray, else a bench, else a crop, else a block size. More than five trays are named before anything is told.
 The same pour told by two people within half an hour counts once.`;
 
 /** What stayed on each tray, mL; undefined when filled. */
@@ -29,27 +33,41 @@ function amountMl({ ml, flOz }: WateredFlags): number | undefined {
 
 /** `drybell watered`. */
 export function register(program: Command): void {
-  withTelling(program.command('watered [tray]').description('A tray, a bench or a block size was watered.'))
-    .option('--bench <id>', 'every tray of this bench')
-    .option('--side <size>', 'every tray of this block size: mini, 38, 1.5in')
+  withMany(
+    withTelling(
+      program.command('watered [which...]').description('Trays, benches, crops or block sizes were watered.'),
+    ),
+  )
+    .option('--bench <id>', 'only trays of this bench')
+    .option('--side <size>', 'only trays of this block size: mini, 38, 1.5in')
     .option('--ml <ml>', 'poured on each tray and stayed; absent: filled, the excess tipped out')
     .option('--fl-oz <fl oz>', 'the same in fluid ounces')
     .addHelpText('after', EXAMPLES)
-    .action((tray: string | undefined, flags: WateredFlags) =>
-      answerCommand(flags, () => {
-        const { bench, side } = flags;
-        const ml = amountMl(flags);
-        if (tray === undefined && bench === undefined && side === undefined)
-          throw new BadWord(
-            'Which trays? Name a tray, --bench or --side; for all of the notice: drybell round done',
-          );
-        return {
+    .action(async (which: string[], flags: WateredFlags) => {
+      const ml = amountMl(flags);
+      const filters = [which, [flags.bench ?? ''], [flags.side ?? '']].filter(
+        (words) => words.join('') !== '',
+      );
+      if (filters.length === 0)
+        throw new BadWord(
+          'Which trays? Name trays, benches, crops or sizes; for all of the notice: drybell round done',
+        );
+      await tellOfTrays(
+        flags,
+        async (farm) => {
+          const benches = farm.config?.benches.map(({ id }) => id);
+          const all = await farm.trays();
+          const sets = filters.map((words) => new Set(traysNamed(words, all, benches)));
+          const meant = all.filter((tray) => sets.every((set) => set.has(tray)));
+          if (meant.length === 0)
+            throw new BadWord(`No tray is all of this: ${filters.flat().join(', ')}; nothing was changed.`);
+          return meant;
+        },
+        (trays) => ({
           do: 'watered',
-          ...(tray === undefined ? {} : { tray }),
-          ...(bench === undefined ? {} : { bench }),
-          ...(side === undefined ? {} : { blockSideMm: readSideMm(side) }),
+          ...(trays.length === 1 ? { tray: trays[0] } : { trays }),
           ...(ml === undefined ? {} : { ml }),
-        };
-      }),
-    );
+        }),
+      );
+    });
 }

@@ -12,16 +12,16 @@ import { drawDiagram } from '../../board/wiring/draw-diagram.js';
 import { w1PullUpOhm } from '../../board/wiring/part-facts.js';
 import { pinTableText } from '../../board/wiring/pin-table.js';
 import { planBoard } from '../../board/wiring/wiring-plan.js';
-import { unusableStatus, usableConfig } from '../kit/usable-config.js';
+import { didYouMean } from '../../watering/sentences/did-you-mean.js';
+import { EXIT } from '../exit-status.js';
+import { askedFarm } from '../house/asked-config.js';
+import { BadWord } from '../house/bad-word.js';
 
 interface Options {
   readonly config?: string;
   readonly out: string;
   readonly board?: string;
 }
-
-/** Exit status when the kit can't be built as configured. */
-const conflictStatus = 1;
 
 const EXAMPLES = `
 Examples:
@@ -47,18 +47,15 @@ export function register(program: Command): void {
 
 /** @returns exit status: 0, or 1 when there are conflicts; what can be drawn is drawn all the same. */
 export function drawKit({ config, out, board: only }: Options): number {
-  const usable = usableConfig(config);
-  if (usable === undefined) return unusableStatus;
-  const { file: configFile, farm } = usable;
+  const { file: configFile, farm } = askedFarm(config);
   const boards = farm.boards.filter(({ id }) => only === undefined || id === only);
   if (boards.length === 0) {
-    const known = farm.boards.map(({ id }) => id).join(', ');
-    console.error(
+    const ids = farm.boards.map(({ id }) => id);
+    throw new BadWord(
       only === undefined
         ? `${configFile} has no boards; add one under "boards", and a hookup to each probe (hardware/README.md)`
-        : `${configFile} has no board "${only}"; boards are: ${known}`,
+        : `${configFile} has no board "${only}".${didYouMean(only, ids)} Boards are: ${ids.join(', ')}`,
     );
-    return unusableStatus;
   }
   const conflicts = findConflicts(farm.boards, farm.probes).filter(({ boardId }) =>
     boards.some(({ id }) => id === boardId),
@@ -76,7 +73,7 @@ export function drawKit({ config, out, board: only }: Options): number {
     console.log(`Diagram: ${file}\n`);
   }
   printW1(farm.probes);
-  return conflicts.length > 0 ? conflictStatus : 0;
+  return conflicts.length > 0 ? EXIT.notWell : EXIT.done;
 }
 
 /** Probes that the computer's own kernel reads. */

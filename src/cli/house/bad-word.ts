@@ -1,6 +1,8 @@
 /** Something typed on the command line that cannot be used; the message says what was expected. */
 export class BadWord extends Error {
   override readonly name = 'BadWord';
+  readonly code = 'bad-word';
+  readonly retryable = false;
 }
 
 /** A number from the command line. Throws BadWord. */

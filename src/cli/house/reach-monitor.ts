@@ -1,6 +1,5 @@
 import { readFileSync } from 'node:fs';
 import { type Command, InvalidArgumentError, Option } from 'commander';
-import type { Answer, CommandName } from '../../../shared/command.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { MessagingConfig } from '../../../shared/config/messaging.js';
 import { unitsSchema } from '../../../shared/config/notices.js';
@@ -8,12 +7,8 @@ import { loadConfig } from '../../config/load-config.js';
 import { readBrokerFiles } from '../../messaging/broker-files.js';
 import { errorText, MessagingError } from '../../messaging/messaging-error.js';
 import { MonitorClient, type ReachOptions } from '../../messaging/monitor-client.js';
-import { readCommand } from '../../messaging/read-command.js';
 import { createFarmWords, type FarmWords } from '../../watering/sentences/farm-words.js';
-import { BadWord } from './bad-word.js';
 import { findConfig } from './find-config.js';
-import { readMoment } from './read-moment.js';
-import { typedName } from './typed-name.js';
 
 const DEFAULT_ADDRESS = 'mqtt://127.0.0.1:1883';
 
@@ -142,34 +137,4 @@ export async function farmNowMs({ monitor }: ReachedFarm): Promise<number> {
   const forecasts = await monitor.retained(monitor.topics.forecast('+'));
   const times = forecasts.map(({ text }) => Date.parse(String((JSON.parse(text) as { at?: unknown }).at)));
   return times.length === 0 ? Date.now() : Math.max(...times);
-}
-
-/** A command as it was typed, not checked yet. */
-export type TypedCommand = { readonly do: CommandName } & Readonly<Record<string, unknown>>;
-
-/** Makes a command of what was typed; `moment` reads a time on the farm's clock. */
-export type MakeCommand = (moment: (text: string, side: 'past' | 'future') => string) => TypedCommand;
-
-/** Sends one command and hands back the answer. Throws BadWord for one that cannot be. */
-export async function tellMonitor(flags: TellFlags, make: MakeCommand): Promise<Answer> {
-  const farm = await reachMonitor(flags);
-  try {
-    const nowMs = await farmNowMs(farm);
-    const moment = (text: string, side: 'past' | 'future') => readMoment(text, side, nowMs, farm.timeZone);
-    const typed = make(moment);
-    const read = readCommand(
-      JSON.stringify({
-        ...typed,
-        ...(flags.by === undefined ? {} : { by: flags.by }),
-        ...(flags.at === undefined ? {} : { at: moment(flags.at, 'past') }),
-        ...(flags.ref === undefined ? {} : { ref: flags.ref }),
-      }),
-      undefined,
-      (field) => typedName(typed.do, field),
-    );
-    if (!read.ok) throw new BadWord(read.sentence);
-    return await farm.monitor.send(read.command);
-  } finally {
-    await farm.monitor.close();
-  }
 }

@@ -4,16 +4,18 @@ import { toInstant } from '../../../shared/ids.js';
 import { editConfigFile, type ProbeEdit } from '../../board/calibration/edit-config.js';
 import { dropSession, sessionFile } from '../../board/calibration/session-file.js';
 import { parseConfig } from '../../config/load-config.js';
+import { didYouMean } from '../../watering/sentences/did-you-mean.js';
 import { createLog } from '../house/log.js';
 import { openProbes } from '../house/open-probes.js';
 import { addressOf } from '../house/reach-monitor.js';
+import { type AskedFarm, askedFarm } from '../house/asked-config.js';
+import { BadWord } from '../house/bad-word.js';
 import { realClock } from '../real-clock.js';
 import { calibrateMoisture } from './calibrate-moisture.js';
 import { calibrateScale } from './calibrate-scale.js';
 import type { Dialogue } from './dialogue.js';
 import { measureProbe } from './measure-probe.js';
 import { terminalDialogue } from './terminal-dialogue.js';
-import { type UsableConfig, unusableStatus, usableConfig } from './usable-config.js';
 
 export interface CalibrateOptions {
   readonly config?: string;
@@ -23,15 +25,10 @@ export interface CalibrateOptions {
 
 /** `drybell calibrate PROBE` from start to written configuration, at a terminal. */
 export async function runCalibration(probeId: string, options: CalibrateOptions): Promise<void> {
-  const usable = usableConfig(options.config);
-  if (usable === undefined) return;
+  const usable = askedFarm(options.config);
   const probe = usable.farm.probes.find(({ id }) => id === probeId);
   const objection = probe === undefined ? noSuchProbe(probeId, usable) : notCalibrated(probe);
-  if (probe === undefined || objection !== undefined) {
-    console.error(objection);
-    process.exitCode = unusableStatus;
-    return;
-  }
+  if (probe === undefined || objection !== undefined) throw new BadWord(objection);
   const session = sessionFile(usable.file, probeId);
   if (options.restart) dropSession(session);
   const dialogue = terminalDialogue(process.stdin, process.stdout);
@@ -57,8 +54,9 @@ export async function runCalibration(probeId: string, options: CalibrateOptions)
   }
 }
 
-function noSuchProbe(probeId: string, { file, farm }: UsableConfig): string {
-  return `${file} has no probe "${probeId}"; probes are: ${farm.probes.map(({ id }) => id).join(', ')}`;
+function noSuchProbe(probeId: string, { file, farm }: AskedFarm): string {
+  const ids = farm.probes.map(({ id }) => id);
+  return `${file} has no probe "${probeId}".${didYouMean(probeId, ids)} Probes are: ${ids.join(', ')}`;
 }
 
 function notCalibrated(probe: ProbeConfig): string | undefined {
@@ -89,7 +87,7 @@ async function scaleEdits(
 }
 
 async function write(
-  { file }: UsableConfig,
+  { file }: AskedFarm,
   probeId: string,
   edits: readonly ProbeEdit[],
   session: string,

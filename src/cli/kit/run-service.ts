@@ -5,10 +5,11 @@ import { usbPorts } from '../../board/serial/choose-port.js';
 import { listPorts } from '../../board/serial/open-serial-port.js';
 import { portGroup } from '../../board/serial/port-group.js';
 import type { Clock } from '../../monitor/ports.js';
+import { EXIT } from '../exit-status.js';
+import { askedFarm } from '../house/asked-config.js';
 import { clockFacts } from './clock-facts.js';
 import { clockTrust } from './clock-trust.js';
 import { serviceUnit, stateFolder } from './service-unit.js';
-import { unusableStatus, usableConfig } from './usable-config.js';
 
 const unitFile = '/etc/systemd/system/drybell.service';
 const pollMs = 5_000;
@@ -22,8 +23,7 @@ export interface InstallOptions {
 
 /** Prints the unit, or makes the user, writes the unit and starts it. */
 export async function installService({ config, user, print }: InstallOptions): Promise<void> {
-  const usable = usableConfig(config);
-  if (usable === undefined) return;
+  const usable = askedFarm(config);
   const [port] = usbPorts(await listPorts());
   const group = await portGroup(port?.path ?? '/dev/ttyS0');
   const unit = serviceUnit({
@@ -40,7 +40,7 @@ export async function installService({ config, user, print }: InstallOptions): P
   const objection = await mayInstall();
   if (objection !== undefined) {
     console.error(objection);
-    process.exitCode = unusableStatus;
+    process.exitCode = EXIT.couldNot;
     return;
   }
   const known = spawnSync('id', ['-u', user]).status === 0;
@@ -81,7 +81,7 @@ function did(step: readonly string[]): boolean {
       ? `the service's user can't use ${words.at(-1)}: move it out of your home folder, e.g. to /etc/drybell or /opt/drybell`
       : `${step.join(' ')} failed: ${error?.message ?? stderr.trim()}`,
   );
-  process.exitCode = 1;
+  process.exitCode = EXIT.couldNot;
   return false;
 }
 
@@ -91,8 +91,7 @@ export async function waitForClock(
   clock: Clock,
   say: (text: string) => void,
 ): Promise<void> {
-  const usable = usableConfig(config);
-  if (usable === undefined) return;
+  const usable = askedFarm(config);
   const witnesses = [process.argv[1] ?? '', resolve(usable.file), resolve(usable.farm.store.folder)];
   let saidMs = Number.NEGATIVE_INFINITY;
   let saidWhat = '';

@@ -3,10 +3,11 @@ import { listPorts } from '../../board/serial/open-serial-port.js';
 import { createLog } from '../house/log.js';
 import { openProbes } from '../house/open-probes.js';
 import { addressOf } from '../house/reach-monitor.js';
+import { askedFarm } from '../house/asked-config.js';
+import { BadWord } from '../house/bad-word.js';
 import { stopSignal } from '../house/stop-signal.js';
 import { realClock } from '../real-clock.js';
 import { tryCallPost } from './try-call-post.js';
-import { unusableStatus, usableConfig } from './usable-config.js';
 import { watchProbes } from './watch-probes.js';
 
 export interface ProbesOptions {
@@ -39,18 +40,12 @@ export async function listBoards(): Promise<void> {
 export async function showProbes({ config, every, once, lamp, watch }: ProbesOptions): Promise<void> {
   const everyS = Number(every);
   if (!(everyS >= shortestS)) {
-    console.error(`--every ${every}: expected a number of seconds, ${shortestS} or more`);
-    process.exitCode = unusableStatus;
-    return;
+    throw new BadWord(`--every ${every}: expected a number of seconds, ${shortestS} or more`);
   }
-  const usable = usableConfig(config);
-  if (usable === undefined) return;
-  const { file, farm } = usable;
+  const { file, farm } = askedFarm(config);
   const probes = farm.probes.filter(({ hookup }) => hookup !== undefined);
   if (probes.length === 0 && !lamp) {
-    console.error(`${file}: no probe has a hookup, so there is nothing to read (hardware/README.md)`);
-    process.exitCode = unusableStatus;
-    return;
+    throw new BadWord(`${file}: no probe has a hookup, so there is nothing to read (hardware/README.md)`);
   }
   const reader = openProbes({
     config: farm,

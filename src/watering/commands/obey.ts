@@ -1,6 +1,7 @@
 import type { Answer, Command } from '../../../shared/command.js';
 import { toInstant } from '../../../shared/ids.js';
 import { type Desk, standingTray } from '../desk.js';
+import { noSuchTray } from '../sentences/no-such.js';
 import type { DeskEffect, DeskView } from '../watering-desk.js';
 import { awayCommand, backCommand } from './absence-commands.js';
 import { acknowledgeCommand, releaseCommand, setAsideCommand } from './alarm-commands.js';
@@ -15,7 +16,7 @@ import { roundDoneCommand, wateredCommand } from './watering-commands.js';
 function noteCommand(desk: Desk, command: Extract<Command, { do: 'note' }>, atMs: number): CommandOutcome {
   const { tray, by, text } = command;
   if (tray !== undefined && standingTray(desk, tray) === undefined)
-    return refused('unknown-tray', `There is no tray "${tray}". Check its name, or leave it out.`);
+    return refused('unknown-tray', noSuchTray(desk, tray, 'Check its name, or leave it out.'));
   return done('Noted.', [
     {
       kind: 'note',

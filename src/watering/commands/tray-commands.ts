@@ -4,6 +4,7 @@ import { toInstant } from '../../../shared/ids.js';
 import type { TrayEvent } from '../../../shared/tray-life.js';
 import { type Desk, standingTray } from '../desk.js';
 import { eventRefusal } from '../sentences/event-refusals.js';
+import { noSuchBench } from '../sentences/no-such.js';
 import { applyTrayEvent } from '../trays/apply-event.js';
 import { recordEvent } from '../trays/tray-history.js';
 import type { RegisteredTray } from '../trays/tray-register.js';
@@ -33,9 +34,7 @@ const lookWords = ['dry', 'light brown', 'drying', 'full', 'saturated'] as const
 
 function unknownBench(desk: Desk, benchId: string): Refused | undefined {
   const ids = desk.options.benches.map(({ id }) => id);
-  return ids.includes(benchId)
-    ? undefined
-    : refused('unknown-bench', `There is no bench "${benchId}". Benches are: ${ids.join(', ')}.`);
+  return ids.includes(benchId) ? undefined : refused('unknown-bench', noSuchBench(benchId, ids));
 }
 
 function unknownProbe(desk: Desk, probeId: string): Refused | undefined {
@@ -212,10 +211,7 @@ export function trayCommand(desk: Desk, command: TrayCommand, atMs: number, nowM
   for (const event of events) {
     const outcome = recordEvent(trial, event);
     if ('refused' in outcome)
-      return refused(
-        outcome.code,
-        eventRefusal(outcome.code, event, standingTray(desk, event.tray), desk.words),
-      );
+      return refused(outcome.code, eventRefusal(outcome.code, event, standingTray(desk, event.tray), desk));
     trial = outcome;
   }
   const effects = events.flatMap((event) => applyTrayEvent(desk, event, nowMs).effects);

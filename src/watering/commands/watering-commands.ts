@@ -4,6 +4,7 @@ import type { TrayEvent } from '../../../shared/tray-life.js';
 import { type Desk, MS_PER_HOUR, standingTray, standingTrays } from '../desk.js';
 import { type LeftOut, memoryOf } from '../desk-state.js';
 import { blocksVolumeMl } from '../rounds/dose.js';
+import { noSuchBench, noSuchTray } from '../sentences/no-such.js';
 import { applyTrayEvent } from '../trays/apply-event.js';
 import type { Pour } from '../trays/pour-ledger.js';
 import type { RegisteredTray } from '../trays/tray-register.js';
@@ -35,22 +36,25 @@ function misfit(desk: Desk, tray: RegisteredTray, { bench, blockSideMm }: Watere
 }
 
 function wateredTrays(desk: Desk, command: Watered): readonly RegisteredTray[] | Refused {
-  const { tray, bench, blockSideMm } = command;
-  if (tray === undefined && bench === undefined && blockSideMm === undefined)
+  const { tray, trays: several, bench, blockSideMm } = command;
+  if (tray === undefined && several === undefined && bench === undefined && blockSideMm === undefined)
     return refused('which-trays', 'Say which trays were watered: a tray, a bench or a block size.');
-  if (tray !== undefined && standingTray(desk, tray) === undefined)
-    return refused(
-      'unknown-tray',
-      `There is no tray "${tray}". Check its name, or enter it as a new tray first.`,
-    );
+  const unknown = [...(tray === undefined ? [] : [tray]), ...(several ?? [])].find(
+    (id) => standingTray(desk, id) === undefined,
+  );
+  if (unknown !== undefined) return refused('unknown-tray', noSuchTray(desk, unknown));
   if (bench !== undefined && !desk.options.benches.some(({ id }) => id === bench))
     return refused(
       'unknown-bench',
-      `There is no bench "${bench}". Benches are: ${desk.options.benches.map(({ id }) => id).join(', ')}.`,
+      noSuchBench(
+        bench,
+        desk.options.benches.map(({ id }) => id),
+      ),
     );
   const trays = standingTrays(desk).filter(
     (one) =>
       (tray === undefined || one.id === tray) &&
+      (several === undefined || several.includes(one.id)) &&
       (bench === undefined || one.benchId === bench) &&
       (blockSideMm === undefined || Math.abs(one.blockSideMm - blockSideMm) <= SAME_SIZE_MM),
   );

@@ -116,7 +116,7 @@ function consequences(desk: Desk, event: TrayEvent, nowMs: number): readonly Des
 export function applyTrayEvent(desk: Desk, event: TrayEvent, nowMs: number): AppliedEvent {
   const outcome = recordEvent(desk.state.history, event);
   if ('refused' in outcome) {
-    const sentence = eventRefusal(outcome.code, event, standingTray(desk, event.tray), desk.words);
+    const sentence = eventRefusal(outcome.code, event, standingTray(desk, event.tray), desk);
     return { effects: [{ kind: 'event-refused', event, code: outcome.code, sentence }] };
   }
   desk.state.history = outcome;
