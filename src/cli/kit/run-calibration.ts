@@ -5,11 +5,11 @@ import { editConfigFile, type ProbeEdit } from '../../board/calibration/edit-con
 import { dropSession, sessionFile } from '../../board/calibration/session-file.js';
 import { parseConfig } from '../../config/load-config.js';
 import { didYouMean } from '../../watering/sentences/did-you-mean.js';
+import { type AskedFarm, askedFarm } from '../house/asked-config.js';
+import { BadWord } from '../house/bad-word.js';
 import { createLog } from '../house/log.js';
 import { openProbes } from '../house/open-probes.js';
 import { addressOf } from '../house/reach-monitor.js';
-import { type AskedFarm, askedFarm } from '../house/asked-config.js';
-import { BadWord } from '../house/bad-word.js';
 import { realClock } from '../real-clock.js';
 import { calibrateMoisture } from './calibrate-moisture.js';
 import { calibrateScale } from './calibrate-scale.js';

@@ -1,10 +1,10 @@
 import { usbPorts } from '../../board/serial/choose-port.js';
 import { listPorts } from '../../board/serial/open-serial-port.js';
+import { askedFarm } from '../house/asked-config.js';
+import { BadWord } from '../house/bad-word.js';
 import { createLog } from '../house/log.js';
 import { openProbes } from '../house/open-probes.js';
 import { addressOf } from '../house/reach-monitor.js';
-import { askedFarm } from '../house/asked-config.js';
-import { BadWord } from '../house/bad-word.js';
 import { stopSignal } from '../house/stop-signal.js';
 import { realClock } from '../real-clock.js';
 import { tryCallPost } from './try-call-post.js';
