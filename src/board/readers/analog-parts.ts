@@ -7,7 +7,7 @@ import { steinhartHartOf, thermistorC } from '../parts/thermistor.js';
 import { type InputReading, readInput } from './analog-input.js';
 import type { Bench, PartReading } from './part-reader.js';
 
-/** A blade's output lies between these; under it the 1 Mohm at its input shows an open wire, over it plug or cable is bridged. */
+/** A blade's output lies between these; under it the 10 Mohm at its input show an open wire, over it plug or cable is bridged. */
 const bladeLeastVolts = 0.2;
 const bladeMostShare = 0.92;
 /** No air on a bench is beyond these, °C: what reads so is an open or a shorted wire. */

@@ -10,8 +10,11 @@ import { inputNanofarad, seriesOhm } from './power-cards.js';
 type AnalogHookup = Extract<BoardHookup, { input: string }>;
 type BusHookup = Exclude<BoardHookup, AnalogHookup>;
 
-/** An open input keeps the charge of the one before, and shows the neighbour's value: with this it shows 0 V. */
-const pullDownOhm = 1_000_000;
+/**
+ * An open input keeps the charge of the one before, and shows the neighbour's value: with this it shows 0 V. It stands in
+ * parallel with a blade's 36 kohm: 1 Mohm would take 7 points off a dry blade, 10 Mohm take 0.7 (computed).
+ */
+const pullDownOhm = 10_000_000;
 
 /** The net that feeds a part: the board's supply, switched for analog parts, or the 3V3 pin for a 3.3 V part. */
 function feedOf(board: BoardConfig, hookup: BoardHookup): string {
@@ -57,7 +60,7 @@ function analogCard(id: string, title: string, hookup: AnalogHookup, feed: strin
         kind: 'moisture',
         terminals: terminals(atFuse, cable),
         components: [fuse(feed, vcc), ...measured, resistor(pullDownOhm, input, 'GND')],
-        note: '1 kΩ in OUT; 1 MΩ and 100 nF behind it to GND; 50 mA fuse in VCC',
+        note: `1 kΩ in OUT; ${ohmText(pullDownOhm)} and 100 nF behind it to GND; 50 mA fuse in VCC`,
       };
     case 'phototransistor':
       return {

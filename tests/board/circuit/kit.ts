@@ -1,0 +1,127 @@
+import { boardSchema } from '../../../shared/config/hookup.js';
+import { type ProbeConfig, probeSchema } from '../../../shared/config/probes.js';
+import type { DetailedSample } from '../../../src/board/detailed-sample.js';
+import { createProbeReader } from '../../../src/board/probe-reader.js';
+import type { Component } from '../../../src/board/wiring/component.js';
+import { planBoard } from '../../../src/board/wiring/wiring-plan.js';
+import { BOARD_PINS } from '../../../src/demo/virtual-board/board-pins.js';
+import { createVirtualBoard } from '../../../src/demo/virtual-board/virtual-board.js';
+import { netlistOf, type Part } from './netlist.js';
+import { type Element, solve } from './solve.js';
+
+export const R25 = 10_000;
+export const BETA = 3950;
+const zeroK = 273.15;
+export const ntcOhm = (temperatureC: number, r25 = R25, beta = BETA): number =>
+  r25 * Math.exp(beta * (1 / (temperatureC + zeroK) - 1 / (25 + zeroK)));
+export const ldrOhm = (lx: number): number => 15_000 * (lx / 10) ** -0.7;
+const outOhm = 36_000;
+
+export interface KitOptions {
+  readonly probePower?: object;
+  readonly reference?: object;
+  readonly blades: number;
+  readonly cableM: number;
+  readonly light?: boolean;
+}
+
+export interface Truth {
+  readonly railVolts: number;
+  readonly temperatureC: number;
+  readonly lx: number;
+  readonly bladeVolts: number;
+  readonly pinOhm?: number;
+  readonly spread?: (component: Component) => number;
+  readonly ntc?: { readonly r25: number; readonly beta: number };
+  /** Counts that the converter is off. */
+  readonly offCounts?: number;
+  readonly faults?: readonly Element[];
+  readonly cut?: readonly string[];
+}
+
+/** A kit as configured, drawn, solved, and read by the product through a board that converts the solved voltages. */
+export async function buildKit({ blades, cableM, light = true, ...board }: KitOptions) {
+  const config = boardSchema.parse({
+    id: 'b1',
+    sampleCount: 1,
+    ...board,
+    multiplexers: blades > 0 ? [{ id: 'mux1', input: 'A0', selectPins: [2, 3, 4, 5] }] : [],
+  });
+  const hook = (more: object) => ({ board: 'b1', cableM, ...more });
+  const probes: ProbeConfig[] = [
+    {
+      id: 'temp',
+      kind: 'air-temperature',
+      bench: 'south',
+      hookup: hook({ part: 'thermistor', input: 'A1', curve: { resistanceAt25Ohm: R25, betaK: BETA } }),
+    },
+    ...(light
+      ? [
+          {
+            id: 'light',
+            kind: 'light',
+            bench: 'south',
+            hookup: hook({ part: 'photo-resistor', input: 'A2', fixedOhm: 330, endOhm: 47_000 }),
+          },
+        ]
+      : []),
+    ...Array.from({ length: blades }, (_, n) => ({
+      id: `m${n}`,
+      kind: 'block-moisture',
+      hookup: hook({ part: 'capacitive-moisture', input: `mux1.${n}` }),
+    })),
+  ].map((probe) => probeSchema.parse(probe));
+  const plan = planBoard(config, probes);
+  let rail = 5;
+  let off = 0;
+  let nodes: ReadonlyMap<string, number> = new Map();
+  const selected = (outputs: ReadonlyMap<number, boolean>) =>
+    [2, 3, 4, 5].reduce((sum, pin, bit) => sum + (outputs.get(pin) === true ? 1 << bit : 0), 0);
+  const virtual = createVirtualBoard({
+    pins: BOARD_PINS.uno,
+    supplyVolts: () => rail,
+    i2cParts: [],
+    analogVolts: (channel, outputs) => {
+      const node = channel === 0 && blades > 0 ? `mux1.${selected(outputs)}` : `A${channel}`;
+      return (nodes.get(node) ?? 0) + (off * rail) / 1024;
+    },
+  });
+  const clock = { nowMs: () => 0, monotonicMs: () => 0, sleep: async () => undefined };
+  const reader = createProbeReader({
+    boards: [config],
+    probes,
+    clock,
+    openTransport: async () => virtual,
+    random: () => 0,
+  });
+  while (reader.health()[0]?.state !== 'ready') await new Promise((resolve) => setTimeout(resolve, 5));
+  return {
+    config,
+    probes,
+    /** Solves the drawing for these surroundings. */
+    settle(truth: Truth): void {
+      rail = truth.railVolts;
+      off = truth.offCounts ?? 0;
+      const { r25 = R25, beta = BETA } = truth.ntc ?? {};
+      const parts = new Map<string, Part>([
+        [
+          'temp',
+          { kind: 'between', ends: ['temp:OUT', 'temp:GND'], ohm: ntcOhm(truth.temperatureC, r25, beta) },
+        ],
+        ['light', { kind: 'between', ends: ['light:OUT', 'light:GND'], ohm: ldrOhm(truth.lx) }],
+        ...Array.from(
+          { length: blades },
+          (_, n) => [`m${n}`, { kind: 'blade', volts: truth.bladeVolts, outOhm }] as [string, Part],
+        ),
+      ]);
+      nodes = solve(netlistOf(plan, { pinOhm: 30, ...truth, parts }));
+    },
+    node: (name: string) => nodes.get(name) ?? Number.NaN,
+    async read(): Promise<ReadonlyMap<string, DetailedSample>> {
+      const samples = await reader.sample(new AbortController().signal);
+      return new Map(samples.map((sample) => [sample.probeId, sample]));
+    },
+    close: () => reader.close(),
+  };
+}
+export type Kit = Awaited<ReturnType<typeof buildKit>>;
