@@ -1,3 +1,7 @@
+import { EXPERTS } from './experts/expert-falls.js';
+import { expertWeights } from './experts/expert-scores.js';
+import { chanceOfReading } from './experts/heard-experts.js';
+import { scaleOf } from './experts/tray-scale.js';
 import type { TrayBelief } from './farm-model.js';
 import { benchOf, type Farm } from './farm-state.js';
 import { localCovariance, recentre } from './filter/belief.js';
@@ -78,8 +82,25 @@ export function explainTray(farm: Farm, tray: TrayState, atMs: number): TrayBeli
         .map((b) => `${Math.round(100 * b.weight)} % at ${(b.mean[LOCAL.water] ?? 0).toFixed(3)}`)
         .join(', '),
     });
+  lines.push(...expertLines(tray, atMs));
   for (const probe of tray.probes) lines.push(...probeLines(tray, probe, leader.mean, sdOf));
   return { trayId: tray.id, atMs, lines };
+}
+
+/** What the experts on the probe's readings have earned. */
+function expertLines(tray: TrayState, atMs: number): Line[] {
+  const { experts } = tray;
+  if (experts === undefined) return [];
+  const weights = expertWeights(experts.scores);
+  const shares = EXPERTS.map((name, i) => `${name} ${Math.round(100 * (weights[i] as number))} %`);
+  return [
+    {
+      quantity: 'the reading is the tray',
+      value: chanceOfReading(tray, atMs, scaleOf(tray)),
+      unit: 'chance',
+      from: `${experts.course.finished} dry-downs of ${experts.probeId}; ${shares.join(', ')}`,
+    },
+  ];
 }
 
 function factor(quantity: string, log: number | undefined, sdLog: number, from: string): Line {

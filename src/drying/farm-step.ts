@@ -9,7 +9,11 @@ import { scoreHour } from './climate/outlook.js';
 import { completeClimate, MS_PER_HOUR } from './climate/profile.js';
 import { sunLean } from './climate/sun.js';
 import { scoreStoredForecasts } from './ensemble/forecast-scores.js';
+
+import { hearExperts } from './experts-hour.js';
+
 import { type BenchState, benchOf, bottomHeatOf, type Farm } from './farm-state.js';
+
 import { followWander, recentre } from './filter/belief.js';
 import { LINK_COUNT } from './filter/layout.js';
 import { type Drive, processStep } from './filter/process-step.js';
@@ -72,6 +76,7 @@ function step(farm: Farm, endMs: number, hours: number): void {
       dried += belief.weight * processStep(belief, LINK_COUNT, drive, wanders, hours);
     }
     const fresh = 1 - Math.exp(-hours / SKIN_MEMORY_H);
+    if (tray.experts !== undefined) tray.experts.course.driedByModel += dried;
     tray.recentDryingPerH += fresh * (dried / hours - tray.recentDryingPerH);
   }
   wander();
@@ -86,9 +91,10 @@ function step(farm: Farm, endMs: number, hours: number): void {
     bookStep(tray, endMs, there.own, there.weather);
     scoreStoredForecasts(farm, tray, endMs);
   }
-  if (endMs % MS_PER_HOUR < hours * MS_PER_HOUR)
-    for (const bench of memory.benches.values())
-      scoreHour(bench.climate, bench.spread, frame.place, Math.floor(endMs / MS_PER_HOUR) - 1);
+  if (endMs % MS_PER_HOUR >= hours * MS_PER_HOUR) return;
+  for (const bench of memory.benches.values())
+    scoreHour(bench.climate, bench.spread, frame.place, Math.floor(endMs / MS_PER_HOUR) - 1);
+  hearExperts(farm, endMs);
 }
 
 function driveOf(farm: Farm, tray: TrayState, there: BenchWeather, endMs: number): Drive {

@@ -2,20 +2,24 @@ import { type BenchOutlook, givenOutlook, outlookOf } from './climate/outlook.js
 import { MS_PER_HOUR } from './climate/profile.js';
 import { usualSunWPerM2 } from './climate/sun.js';
 import { awaitForecast, isScored } from './ensemble/forecast-scores.js';
-import { HORIZON_H } from './ensemble/member-draws.js';
-import { sampleTray } from './ensemble/sample-belief.js';
+import { HORIZON_H, MEMBER_COUNT, MIDDLE_MEMBER } from './ensemble/member-draws.js';
+import { type SampledTray, sampleTray } from './ensemble/sample-belief.js';
 import { weatherWidening } from './ensemble/spread-score.js';
 import {
   ensembleDrawdown,
   ensembleHours,
   type HourlyDrive,
+  middlePotential,
   SCORED_LEADS_H,
 } from './ensemble/tray-ensemble.js';
+import type { ModelCourse } from './experts/expert-falls.js';
+import { heardExperts } from './experts/heard-experts.js';
+import { scaleOf } from './experts/tray-scale.js';
 import { type BenchState, benchOf, bottomHeatOf, type Farm } from './farm-state.js';
 import { recentre } from './filter/belief.js';
 import { benchCloud, benchLean, CLOUD_MEMORY_H, LOCAL } from './filter/layout.js';
 import { meanLocal, type TrayState } from './filter/tray-state.js';
-import { dryingTerms } from './physics/drying-law.js';
+import { dryingTerms, fallingStage } from './physics/drying-law.js';
 import { isHandScale } from './probes/probe-state.js';
 import type { ForecastBasis, TrayForecast } from './tray-forecast.js';
 import { standOf } from './tray-stand.js';
@@ -41,6 +45,36 @@ export function outlookFor(farm: Farm, bench: BenchState, atMs: number): BenchOu
 }
 
 export function forecastTray(farm: Farm, tray: TrayState, outlook: BenchOutlook, atMs: number): TrayForecast {
+  const ahead = lookAhead(farm, tray, outlook, atMs);
+  const { sampled, drive } = ahead;
+  const hours = ensembleHours(sampled, drive, outlook, farm.frame.draws, tray.driestRatio);
+  if (isScored(tray, atMs))
+    awaitForecast(tray, atMs, ensembleDrawdown(sampled, drive, outlook, SCORED_LEADS_H));
+  const members = sampled.water.subarray(0, MEMBER_COUNT);
+  const water = mean(members);
+  const byModel = {
+    waterContentM3PerM3: Math.min(1, Math.max(0, water)),
+    waterContentSdM3PerM3: standardDeviation(members, water),
+    meanBlockHours: hours.meanBlock.sort(),
+    driestTenthHours: hours.driestTenth.sort(),
+  };
+  return {
+    trayId: tray.id,
+    atMs,
+    containerCapacityM3PerM3: meanLocal(tray, LOCAL.capacity),
+    refillPointM3PerM3: meanLocal(tray, LOCAL.refill),
+    ...heardExperts(tray, atMs, modelCourse(tray, ahead, outlook), byModel),
+    basis: basisOf(farm, tray, atMs),
+  };
+}
+
+/** What is believed of a tray member by member, and what drives it in the hours to come. */
+export interface TrayAhead {
+  readonly sampled: SampledTray;
+  readonly drive: HourlyDrive;
+}
+
+export function lookAhead(farm: Farm, tray: TrayState, outlook: BenchOutlook, atMs: number): TrayAhead {
   const { memory, frame } = farm;
   for (const belief of tray.beliefs) recentre(belief, tray.links, memory.shared);
   const sampled = sampleTray(
@@ -51,21 +85,20 @@ export function forecastTray(farm: Farm, tray: TrayState, outlook: BenchOutlook,
     tray.logSide,
     tray.cover !== 'none',
   );
-  const drive = hourlyDrive(farm, tray, outlook, atMs);
-  const hours = ensembleHours(sampled, drive, outlook, frame.draws, tray.driestRatio);
-  if (isScored(tray, atMs))
-    awaitForecast(tray, atMs, ensembleDrawdown(sampled, drive, outlook, SCORED_LEADS_H));
-  const water = mean(sampled.water);
+  return { sampled, drive: hourlyDrive(farm, tray, outlook, atMs) };
+}
+
+/** The block model's word on the hours to come, without its spread. */
+export function modelCourse(
+  tray: TrayState,
+  { sampled, drive }: TrayAhead,
+  outlook: BenchOutlook,
+): ModelCourse {
+  const scale = scaleOf(tray);
   return {
-    trayId: tray.id,
-    atMs,
-    waterContentM3PerM3: Math.min(1, Math.max(0, water)),
-    waterContentSdM3PerM3: standardDeviation(sampled.water, water),
-    containerCapacityM3PerM3: meanLocal(tray, LOCAL.capacity),
-    refillPointM3PerM3: meanLocal(tray, LOCAL.refill),
-    meanBlockHours: hours.meanBlock.sort(),
-    driestTenthHours: hours.driestTenth.sort(),
-    basis: basisOf(farm, tray, atMs),
+    potential: middlePotential(sampled, drive, outlook),
+    stage: fallingStage(scale.refill, scale.refill + scale.span, sampled.kneeIndex[MIDDLE_MEMBER] as number),
+    scale,
   };
 }
 

@@ -1,4 +1,4 @@
-import { HORIZON_H, MEMBER_COUNT, type MemberDraws } from '../ensemble/member-draws.js';
+import { HORIZON_H, type MemberDraws, PATH_COUNT } from '../ensemble/member-draws.js';
 import type { ClimateOutlook } from '../farm-model.js';
 import { type BenchClimate, type ClimateKind, type ClimateStep, recalled } from './bench-climate.js';
 import { MS_PER_HOUR, priorClimate, usualValue } from './profile.js';
@@ -41,9 +41,9 @@ export interface BenchOutlook {
   readonly benchId: string;
   readonly atMs: number;
   readonly temperatureC: Float64Array;
-  /** Member-major, MEMBER_COUNT × HORIZON_H, kPa. */
+  /** Member-major, PATH_COUNT × HORIZON_H, kPa. */
   readonly vpdKPa: Float64Array;
-  /** Member-major, MEMBER_COUNT × HORIZON_H, W/m². */
+  /** Member-major, PATH_COUNT × HORIZON_H, W/m². */
   readonly solarWPerM2: Float64Array;
   /** Has this member's weather stand for the hour `lead` too; returns for how many hours it stands. */
   readonly reach: (member: number, lead: number) => number;
@@ -140,8 +140,8 @@ export function outlookOf(
   const nowHour = Math.floor(atMs / MS_PER_HOUR) - 1;
   const departure = presentDeparture(climate, place, nowHour);
   const temperatureC = new Float64Array(HORIZON_H);
-  const vpdKPa = new Float64Array(MEMBER_COUNT * HORIZON_H);
-  const solarWPerM2 = new Float64Array(MEMBER_COUNT * HORIZON_H);
+  const vpdKPa = new Float64Array(PATH_COUNT * HORIZON_H);
+  const solarWPerM2 = new Float64Array(PATH_COUNT * HORIZON_H);
   const logVpd = new Float64Array(HORIZON_H);
   const sun = new Float64Array(HORIZON_H);
   const sunShare = new Float64Array(HORIZON_H);
@@ -166,13 +166,13 @@ export function outlookOf(
       sky.cloud * Math.exp(-(lead + 0.5) / sky.cloudMemoryH) +
       sky.lean * sunLean(place, middleMs);
   }
-  const standsH = new Uint8Array(MEMBER_COUNT);
+  const standsH = new Uint8Array(PATH_COUNT);
   const reach = (member: number, wanted: number): number => {
     const toH = Math.min(HORIZON_H, (Math.floor(wanted / PIECE_H) + 1) * PIECE_H);
     for (let lead = standsH[member] as number; lead < toH; lead++) {
       const at = member * HORIZON_H + lead;
-      vpdKPa[at] = Math.exp((logVpd[lead] as number) + airSd * (draws.air[at] as number));
-      const share = (sunShare[lead] as number) + sunSd * (draws.sun[at] as number);
+      vpdKPa[at] = Math.exp((logVpd[lead] as number) + airSd * (draws.air[at] ?? 0));
+      const share = (sunShare[lead] as number) + sunSd * (draws.sun[at] ?? 0);
       solarWPerM2[at] = (sun[lead] as number) * Math.max(0.05, share);
     }
     standsH[member] = Math.max(standsH[member] as number, toH);
@@ -184,12 +184,12 @@ export function outlookOf(
 /** Outlook that was handed in: every member the same. */
 export function givenOutlook(benchId: string, atMs: number, outlook: ClimateOutlook): BenchOutlook {
   const temperatureC = new Float64Array(HORIZON_H);
-  const vpdKPa = new Float64Array(MEMBER_COUNT * HORIZON_H);
-  const solarWPerM2 = new Float64Array(MEMBER_COUNT * HORIZON_H);
+  const vpdKPa = new Float64Array(PATH_COUNT * HORIZON_H);
+  const solarWPerM2 = new Float64Array(PATH_COUNT * HORIZON_H);
   for (let lead = 0; lead < HORIZON_H; lead++) {
     const step: ClimateStep = outlook(benchId, atMs + lead * MS_PER_HOUR);
     temperatureC[lead] = step.temperatureC;
-    for (let m = 0; m < MEMBER_COUNT; m++) {
+    for (let m = 0; m < PATH_COUNT; m++) {
       vpdKPa[m * HORIZON_H + lead] = step.vpdKPa;
       solarWPerM2[m * HORIZON_H + lead] = step.solarWPerM2;
     }

@@ -2,6 +2,9 @@ import { FORECAST_HORIZON_H } from '../../../shared/forecast.js';
 import { stratifiedNormals, uniformStream } from './normal-draws.js';
 
 export const MEMBER_COUNT = 240;
+/** The member after the last: what is believed without its spread, under the weather without its own. */
+export const MIDDLE_MEMBER = MEMBER_COUNT;
+export const PATH_COUNT = MEMBER_COUNT + 1;
 export const HORIZON_H = FORECAST_HORIZON_H;
 /** Independent normals that a member needs for the tray's state. */
 export const STATE_DRAWS = 7;

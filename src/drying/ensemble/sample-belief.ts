@@ -1,9 +1,9 @@
 import { type Belief, totalSharedSlope } from '../filter/belief.js';
 import { LINK, LINK_COUNT, LOCAL } from '../filter/layout.js';
 import type { SharedState } from '../filter/shared-state.js';
-import { MEMBER_COUNT, type MemberDraws } from './member-draws.js';
+import { MEMBER_COUNT, type MemberDraws, MIDDLE_MEMBER, PATH_COUNT } from './member-draws.js';
 
-/** What a member of the ensemble believes of its tray, member by member. */
+/** What a member of the ensemble believes of its tray, member by member, and at `MIDDLE_MEMBER` the likeliest hypothesis' mean. */
 export interface SampledTray {
   readonly water: Float64Array;
   readonly capacity: Float64Array;
@@ -90,12 +90,12 @@ export function sampleTray(
   covered: boolean,
 ): SampledTray {
   const sampled: SampledTray = {
-    water: new Float64Array(MEMBER_COUNT),
-    capacity: new Float64Array(MEMBER_COUNT),
-    refill: new Float64Array(MEMBER_COUNT),
-    kneeIndex: new Float64Array(MEMBER_COUNT),
-    airFactor: new Float64Array(MEMBER_COUNT),
-    sunFactor: new Float64Array(MEMBER_COUNT),
+    water: new Float64Array(PATH_COUNT),
+    capacity: new Float64Array(PATH_COUNT),
+    refill: new Float64Array(PATH_COUNT),
+    kneeIndex: new Float64Array(PATH_COUNT),
+    airFactor: new Float64Array(PATH_COUNT),
+    sunFactor: new Float64Array(PATH_COUNT),
   };
   let from = 0;
   let told = 0;
@@ -105,6 +105,8 @@ export function sampleTray(
     if (to > from) fillMembers(sampled, from, to, belief, links, shared, draws, logSide, covered);
     from = Math.max(from, to);
   }
+  const leader = beliefs.reduce((best, belief) => (belief.weight > best.weight ? belief : best));
+  fillMembers(sampled, MIDDLE_MEMBER, PATH_COUNT, leader, links, shared, draws, logSide, covered);
   return sampled;
 }
 
@@ -181,7 +183,7 @@ function fillMembers(
     for (let q = 0; q < QUANTITIES; q++) {
       let sum = means[q] as number;
       for (let d = 0; d <= q; d++)
-        sum += (root[q * QUANTITIES + d] as number) * ((draws.state[d] as Float64Array)[m] as number);
+        sum += (root[q * QUANTITIES + d] as number) * ((draws.state[d] as Float64Array)[m] ?? 0);
       value[q] = sum;
     }
     const memberCapacity = Math.min(0.95, Math.max(0.05, value[3] as number));

@@ -1,7 +1,7 @@
 import type { BenchOutlook } from '../climate/outlook.js';
 import { driestTenthPotential } from '../physics/driest-tenth.js';
 import { dryBy, fallingStage, potentialDryingUntil } from '../physics/drying-law.js';
-import { HORIZON_H, MEMBER_COUNT, type MemberDraws } from './member-draws.js';
+import { HORIZON_H, MEMBER_COUNT, type MemberDraws, MIDDLE_MEMBER } from './member-draws.js';
 import type { SampledTray } from './sample-belief.js';
 
 /** Leads at which the drawdown is kept, so that the forecast can be scored later, h. */
@@ -37,6 +37,14 @@ function potentialInHour(
   const byAir = (drive.airPerKPa[lead] as number) * deficitKPa + (drive.bottomHeatPerH[lead] as number);
   const bySun = (drive.sunPerWPerM2[lead] as number) * (outlook.solarWPerM2[at] as number);
   return byAir * (tray.airFactor[member] as number) + bySun * (tray.sunFactor[member] as number);
+}
+
+/** Potential drying of each hour to come without any spread, m³/m³. */
+export function middlePotential(tray: SampledTray, drive: HourlyDrive, outlook: BenchOutlook): Float64Array {
+  outlook.reach(MIDDLE_MEMBER, HORIZON_H - 1);
+  return Float64Array.from({ length: HORIZON_H }, (_, lead) =>
+    potentialInHour(tray, drive, outlook, MIDDLE_MEMBER, lead),
+  );
 }
 
 /** Hours to refill of every member, unsorted; `Infinity` beyond the horizon. */

@@ -1,4 +1,5 @@
 import type { Cover } from '../../../shared/config/trays.js';
+import type { TrayExperts } from '../experts/tray-experts.js';
 import type { TraySpec } from '../farm-model.js';
 import { blockPriors, type Prior } from '../physics/block-priors.js';
 import { driestTenthRateRatio } from '../physics/driest-tenth.js';
@@ -77,6 +78,8 @@ export interface TrayState {
   recentDryingPerH: number;
   /** Forecasts of the water content that wait to come true. */
   awaited: AwaitedForecast[];
+  /** What its calibrated moisture probe teaches besides the block model; none without one. */
+  experts?: TrayExperts | undefined;
   /** Mean water content by step, newest last, since the last pour: what a late word needs. */
   trace: { atMs: number; water: number }[];
 }

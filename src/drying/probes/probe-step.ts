@@ -1,3 +1,4 @@
+import { tellExperts } from '../experts-hour.js';
 import { calibrationOf, type Farm } from '../farm-state.js';
 import { bookPour } from '../farm-told.js';
 import { LOCAL } from '../filter/layout.js';
@@ -37,6 +38,7 @@ export function closeProbeStep(
   }
   const calibration = calibrationOf(farm, probe);
   const value = measuredValue(raw, calibration);
+  tellExperts(farm, tray, probe, atMs, value);
   const isRaw = probe.spec.kind === 'block-moisture' && calibration === undefined;
   const settled = atMs >= tray.wickingUntilMs;
   if (isRaw && settled && signFromToldPour(probe, -probe.drySign * value)) clearTrace(probe.trace);

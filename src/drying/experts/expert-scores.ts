@@ -1,0 +1,165 @@
+import { HORIZON_H } from '../ensemble/member-draws.js';
+import { normalQuantile } from '../ensemble/normal-draws.js';
+import { BAND_ENDS_H, bandOf } from '../ensemble/spread-score.js';
+import { EXPERTS, hoursToFall, LONGEST_H } from './expert-falls.js';
+import type { SeenReading } from './reading-course.js';
+
+const MS_PER_HOUR = 3_600_000;
+
+/** What the experts and the block model foretold from a reading, waiting to be seen. */
+export interface WaitingFalls {
+  readonly atMs: number;
+  readonly reading: number;
+  /** Falls after each of `KNOTS_H`, expert by expert, and by the block model from its own water content. */
+  readonly byExpert: readonly Float64Array[];
+  readonly byModel: Float64Array;
+  scoredLeadH: number;
+}
+
+/** How well each expert has foretold its probe's readings, in the log of hours. */
+export interface ExpertScores {
+  waiting: WaitingFalls[];
+  readonly logWeight: Float64Array;
+  /** Log of the factor on the half-width, per band of hours foretold. */
+  readonly logWidth: Float64Array;
+}
+
+/** Leads at which what was foretold is kept, h: to the longest that is scored. */
+const KNOTS_H = [0, 1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 18, 21, 24, 30, 36, 48, 72, 96, HORIZON_H] as const;
+const SCORED_LEADS_H: readonly number[] = [3, 6, 12, 24];
+const LONGEST_SCORED_H = 25;
+/** What the readings do next is foretold for scoring this often, h. */
+export const FORETOLD_EVERY_H = 3;
+/** Falls smaller than this say more of the probe than of the expert, m³/m³; a truth of none counts as the second. */
+const LEAST_FALL = { foretold: 0.012, seen: 0.004 } as const;
+/** Loss of log weight per unit of error, the error that counts as one, the most that counts, and its half-life in scores. */
+const WEIGHT = { learning: 0.06, unit: 0.4, most: 5, keeps: 0.993, least: -4 } as const;
+/** Adaptive conformal step (Gibbs & Candès 2021) on the log of the half-width; bounds. */
+const WIDTH = { learning: 0.04, missTarget: 0.2, least: -0.7, most: 0.9 } as const;
+
+export function newExpertScores(): ExpertScores {
+  return {
+    waiting: [],
+    logWeight: new Float64Array(EXPERTS.length),
+    logWidth: new Float64Array(BAND_ENDS_H.length),
+  };
+}
+
+/** Hours on the scale on which forecasts are joined and judged: natural log, rounded off near zero. */
+export function logHours(hours: number): number {
+  return Math.log(Math.min(LONGEST_H, hours) + 0.5);
+}
+
+export function hoursOfLog(value: number): number {
+  return Math.max(0, Math.exp(value) - 0.5);
+}
+
+/** Weights of the experts, summing to 1. */
+export function expertWeights({ logWeight }: ExpertScores): Float64Array {
+  const most = Math.max(...logWeight);
+  const weights = logWeight.map((value) => Math.exp(value - most));
+  const sum = weights.reduce((total, value) => total + value, 0);
+  return weights.map((value) => value / sum);
+}
+
+/** The experts' joint word on how long a fall takes: middle and half-width (to p10 and p90) of the log of hours. */
+export interface JointWord {
+  readonly middle: number;
+  readonly halfWidth: number;
+}
+
+const TO_P90 = normalQuantile(0.9);
+/** Sd of one expert's error in log hours before it is known, and share of the experts' disagreement that counts as width. */
+const OWN_SD = 0.42;
+const DISAGREEMENT = 0.7;
+
+export function jointWord(scores: ExpertScores, hours: readonly number[]): JointWord {
+  const weights = expertWeights(scores);
+  const logs = hours.map(logHours);
+  let middle = 0;
+  let variance = 0;
+  logs.forEach((value, i) => {
+    middle += (weights[i] as number) * value;
+  });
+  logs.forEach((value, i) => {
+    variance += (weights[i] as number) * (value - middle) ** 2;
+  });
+  const width = scores.logWidth[bandOf(hoursOfLog(middle))] as number;
+  return {
+    middle,
+    halfWidth: TO_P90 * Math.sqrt(OWN_SD ** 2 + DISAGREEMENT * variance) * Math.exp(width),
+  };
+}
+
+/** Keeps what is foretold from this reading. Falls hour by hour, as of `expertFalls`. */
+export function keepForetold(
+  scores: ExpertScores,
+  { atMs, reading }: SeenReading,
+  byExpert: readonly Float64Array[],
+  byModel: Float64Array,
+): void {
+  const rounded = (fall: number): number => Math.round(fall * 1e5) / 1e5;
+  const atKnots = (falls: Float64Array): Float64Array =>
+    Float64Array.from(KNOTS_H, (lead) => rounded(falls[lead] as number));
+  scores.waiting = scores.waiting.filter((one) => atMs - one.atMs <= LONGEST_SCORED_H * MS_PER_HOUR);
+  scores.waiting.push({
+    atMs,
+    reading,
+    byExpert: byExpert.map(atKnots),
+    byModel: atKnots(byModel),
+    scoredLeadH: 0,
+  });
+}
+
+/** Falls hour by hour again from their knots. */
+function hourlyFalls(atKnots: Float64Array): Float64Array {
+  const falls = new Float64Array(HORIZON_H + 1);
+  for (let knot = 1; knot < KNOTS_H.length; knot++) {
+    const [from, to] = [KNOTS_H[knot - 1] as number, KNOTS_H[knot] as number];
+    const [low, high] = [atKnots[knot - 1] as number, atKnots[knot] as number];
+    for (let lead = from + 1; lead <= to; lead++)
+      falls[lead] = low + ((high - low) * (lead - from)) / (to - from);
+  }
+  return falls;
+}
+
+/** Error of a foretelling that came due, in the log of hours: what the block model, and the experts together, missed by. */
+export interface Miss {
+  readonly byModel: number;
+  readonly byExperts: number;
+}
+
+/** Scores what a reading shows of the falls foretold for it, of any depth; a new dry-down strikes out all that wait. */
+export function scoreReading(scores: ExpertScores, seen: SeenReading): Miss[] {
+  const misses: Miss[] = [];
+  for (const waiting of scores.waiting) {
+    const leadH = Math.round((seen.atMs - waiting.atMs) / MS_PER_HOUR);
+    if (!SCORED_LEADS_H.includes(leadH) || waiting.scoredLeadH === leadH) continue;
+    waiting.scoredLeadH = leadH;
+    const byExpert = waiting.byExpert.map(hourlyFalls);
+    const fell = waiting.reading - seen.reading;
+    const foretold = byExpert.reduce((sum, falls) => sum + (falls[leadH] as number), 0) / byExpert.length;
+    if (Math.max(fell, foretold) < LEAST_FALL.foretold) continue;
+    const fall = Math.max(fell, LEAST_FALL.seen);
+    const truth = logHours(leadH);
+    const hours = byExpert.map((falls) => hoursToFall(falls, fall));
+    const joint = jointWord(scores, hours);
+    hours.forEach((one, i) => {
+      const off = Math.min(Math.abs(truth - logHours(one)) / WEIGHT.unit, WEIGHT.most);
+      scores.logWeight[i] = (scores.logWeight[i] as number) - WEIGHT.learning * off;
+    });
+    const band = bandOf(hoursOfLog(joint.middle));
+    const missed = Math.abs(truth - joint.middle) > joint.halfWidth ? 1 : 0;
+    const width = (scores.logWidth[band] as number) + WIDTH.learning * (missed - WIDTH.missTarget);
+    scores.logWidth[band] = Math.min(WIDTH.most, Math.max(WIDTH.least, width));
+    misses.push({
+      byModel: Math.abs(truth - logHours(hoursToFall(hourlyFalls(waiting.byModel), fall))),
+      byExperts: Math.abs(truth - joint.middle),
+    });
+  }
+  const most = Math.max(...scores.logWeight);
+  scores.logWeight.forEach((value, i) => {
+    scores.logWeight[i] = Math.max(WEIGHT.least, WEIGHT.keeps * (value - most));
+  });
+  return misses;
+}
