@@ -12,10 +12,25 @@ export const pourPlanSchema = z
       .number()
       .min(0)
       .optional()
-      .describe('Expected to stand in the tray after the last soak; tip it out.'),
+      .describe(
+        'Expected to stand in the tray after the last soak; tip it out. Written by earlier versions.',
+      ),
+    shortMl: z
+      .number()
+      .min(0)
+      .optional()
+      .describe('Part of the dose that the pours of one round leave out: the tray will not be full.'),
   })
   .meta({ id: 'PourPlan' });
 export type PourPlan = z.infer<typeof pourPlanSchema>;
+
+/** What is to be poured at this round, mL: the dose, but for what the pours leave out. */
+export function toPourMl(due: {
+  readonly doseMl?: number | undefined;
+  readonly pourPlan?: PourPlan | undefined;
+}): number | undefined {
+  return due.doseMl === undefined ? undefined : due.doseMl - (due.pourPlan?.shortMl ?? 0);
+}
 
 const dueSchema = z.strictObject({
   tray: idSchema,

@@ -100,6 +100,14 @@ export const noticesSchema = z
       .max(60)
       .default(5)
       .describe('A cover that nobody confirmed for this long is no longer taken for sure, days.'),
+    mostPoursPerRound: z
+      .int()
+      .min(1)
+      .max(12)
+      .default(2)
+      .describe(
+        'How often one tray is poured at a round, soaks between; a tray that needs more is told not to be full after it.',
+      ),
     wetHours: z
       .number()
       .min(6)

@@ -1,4 +1,5 @@
 import type { Command } from '../../shared/command.js';
+import { toPourMl } from '../../shared/round-notice.js';
 import type { Fact } from '../monitor/facts.js';
 import type { Clock } from '../monitor/ports.js';
 import type { VirtualBench } from './virtual-bench/virtual-bench.js';
@@ -49,8 +50,8 @@ export function createDemoGrower({ bench, lateOnce, name = 'jo' }: DemoGrowerOpt
             continue;
           }
           const roundMs = Date.parse(fact.notice.round);
-          fact.notice.due.forEach(({ tray, doseMl }, index) => {
-            plan(tray, roundMs + index * PER_TRAY_MS, doseMl);
+          fact.notice.due.forEach((due, index) => {
+            plan(due.tray, roundMs + index * PER_TRAY_MS, toPourMl(due));
           });
         }
         if (fact.kind === 'call' && (fact.call.kind === 'refill' || fact.call.kind === 'dry'))

@@ -20,7 +20,7 @@ function notice(dueCount: number, waitingCount: number): RoundNotice {
       crop: 'celery',
       blockSideMm: 38,
       hoursToRefill,
-      pourPlan: { pours: 3, pourMl: 440, soakMin: 20, tipOutMl: 120 },
+      pourPlan: { pours: 2, pourMl: 440, soakMin: 20, shortMl: 320 },
       ...(i === 1 ? { perhapsWatered: true } : {}),
     })),
     canWait: Array.from({ length: waitingCount }, (_, i) => ({
@@ -44,7 +44,7 @@ function page(dueCount: number, waitingCount: number): readonly string[] {
 describe('the round on one page', () => {
   it('says of a few trays everything that is known', () => {
     const lines = page(3, 2);
-    expect(lines).toContain('     3 pours of 440 mL, 20 min apart; tip out about 120 mL');
+    expect(lines).toContain('     880 mL in 2 pours of 440 mL, 20 min apart; will not be full');
     expect(lines.filter((line) => line.includes('Perhaps watered already'))).toHaveLength(1);
   });
 
@@ -54,8 +54,8 @@ describe('the round on one page', () => {
     expect(Math.max(...lines.map(({ length }) => length))).toBeLessThanOrEqual(80);
     const boxes = lines.filter((line) => line.includes('□'));
     expect(boxes).toHaveLength(40);
-    expect(boxes[0]).toBe('□ celery-0    south  celery, 38 mm blocks  3 x 440 mL, 20 min  8.0 h (6.1 to 11)');
-    expect(boxes[1]).toContain('celery-1 ?');
+    expect(boxes[0]).toBe('□ celery-0*   south  celery, 38 mm blocks  2 x 440 mL, 20 min  8.0 h (6.1 to 11)');
+    expect(boxes[1]).toContain('celery-1?*');
     expect(lines.join('\n')).toContain('? Perhaps watered already, nobody said: look before pouring.');
     expect(lines.join(' ').match(/leek-\d+/g)).toHaveLength(40);
     expect(lines).toContainEqual(expect.stringMatching(/^ {3}until 07:00: leek-1, leek-3,/));

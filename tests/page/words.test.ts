@@ -40,8 +40,8 @@ describe('amounts in the units of the farm', () => {
       '7 mL',
       '580 mL',
       '1.0 L',
-      '1.4 L',
-      '3.2 L',
+      '1.42 L',
+      '3.24 L',
       '12.3 L',
       '140 L',
     ]);

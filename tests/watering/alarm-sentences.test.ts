@@ -21,7 +21,7 @@ const squares: readonly Put[] = [{ id: 't1', blockSideMm: 38 }];
 describe("an alarm's own sentence", () => {
   it('says who it is, where, what to pour and by when', () => {
     expect(watch(deskOf(squares), 3)).toEqual([
-      't1, celery in 38 mm blocks on bench south: will not last until the 18:00 round. Water it, about 790 mL. 2 pours of 430 mL, 20 min to soak after each, then tip out the rest. It would be dry at about 11:30.',
+      't1, celery in 38 mm blocks on bench south: will not last until the 18:00 round. Water it, about 800 mL. 2 pours of 400 mL, 20 min to soak after each, then tip out the rest. It would be dry at about 11:30.',
     ]);
   });
 
@@ -31,7 +31,7 @@ describe("an alarm's own sentence", () => {
       units: { volume: 'fl oz', temperature: 'F', length: 'in' },
     });
     expect(watch(desk, 3)).toEqual([
-      't1, celery in minis on bench south: will not last until the 20:00 round. Water it, about 13 fl oz. 2 pours of 7 fl oz, 10 min to soak after each, then tip out the rest. It would be dry at about 13:30.',
+      't1, celery in minis on bench south: will not last until the 20:00 round. Water it, about 13 fl oz. It would be dry at about 13:30.',
     ]);
   });
 

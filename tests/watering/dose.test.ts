@@ -1,12 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  blocksVolumeMl,
-  missingWaterMl,
-  roundedDoseMl,
-  waterContentAfter,
-} from '../../src/watering/rounds/dose.js';
-import { channelsHoldMl, planPours } from '../../src/watering/rounds/pour-plan.js';
+import { blocksVolumeMl, missingWaterMl, waterContentAfter } from '../../src/watering/rounds/dose.js';
+import { channelsHoldMl, planDose } from '../../src/watering/rounds/pour-plan.js';
 import type { TrayNow } from '../../src/watering/watering-desk.js';
 import { forecast, MIDNIGHT } from './helpers.js';
 
@@ -46,11 +41,11 @@ describe('missingWaterMl()', () => {
 
   it('is never negative, and nothing for blocks at container capacity', () => {
     expect(missingWaterMl(tray(19, 280), forecast('t1', MIDNIGHT, 10, { waterContent: 0.7 }), 0, 1)).toBe(0);
-    expect(roundedDoseMl(0)).toBe(0);
   });
 });
 
-describe('planPours()', () => {
+describe('planDose()', () => {
+  const two = { mostPours: 2, unit: 'mL' } as const;
   const anyTray = fc
     .record({
       side: fc.integer({ min: 10, max: 80 }),
@@ -61,22 +56,37 @@ describe('planPours()', () => {
       tray(side, Math.max(1, Math.floor((fill * 162_600) / side ** 2)), { channelDepthMm: lip }),
     );
 
-  it('never pours deeper than the channels hold, and never less than the dose in all', () => {
+  it('tells one amount: pours of one size that the channels hold, and what they leave out, come to the dose', () => {
     fc.assert(
-      fc.property(anyTray, fc.integer({ min: 10, max: 6000 }), fc.boolean(), (one, doseMl, dry) => {
-        const plan = planPours(one, doseMl, dry);
-        if (plan === undefined) throw new Error('a dose needs a plan');
-        expect(plan.pourMl).toBeLessThanOrEqual(channelsHoldMl(one) + 1);
-        expect(plan.pours * plan.pourMl).toBeGreaterThanOrEqual(doseMl);
-        expect(plan.tipOutMl).toBe(plan.pours * plan.pourMl - doseMl);
-      }),
+      fc.property(
+        anyTray,
+        fc.double({ min: 0.1, max: 6000, noNaN: true }),
+        fc.boolean(),
+        fc.integer({ min: 1, max: 12 }),
+        (one, missingMl, dry, mostPours) => {
+          const { doseMl, pourPlan } = planDose(one, missingMl, dry, { mostPours, unit: 'mL' });
+          if (pourPlan === undefined) throw new Error('a dose needs a plan');
+          const { pours, pourMl, shortMl = 0 } = pourPlan;
+          expect(pours).toBeLessThanOrEqual(mostPours);
+          expect(pourMl).toBeLessThanOrEqual(channelsHoldMl(one) + 1e-9);
+          expect(pours * pourMl + shortMl).toBeCloseTo(doseMl, 6);
+          expect(doseMl).toBeGreaterThanOrEqual(missingMl - 1e-9);
+          expect(doseMl).toBeLessThan(missingMl + 10 * mostPours + 10);
+          if (shortMl > 0) expect(pours).toBe(mostPours);
+        },
+      ),
     );
   });
 
-  it('gives a dry tray of 2 in blocks several pours with long soaks', () => {
-    const plan = planPours(tray(51, 48), 1890, true);
-    expect(plan?.pours).toBeGreaterThanOrEqual(4);
-    expect(plan?.soakMin).toBe(50);
+  it('a dry tray of 2 in blocks gets two pours with long soaks, and is told not to be full', () => {
+    const { doseMl, pourPlan } = planDose(tray(51, 48), 1887, true, two);
+    expect(pourPlan).toMatchObject({ pours: 2, pourMl: 450, soakMin: 50, shortMl: 990 });
+    expect(doseMl).toBe(1890);
+    expect(planDose(tray(51, 48), 1887, true, { ...two, mostPours: 12 }).pourPlan).toEqual({
+      pours: 5,
+      pourMl: 380,
+      soakMin: 50,
+    });
   });
 
   it('keeps the water below a third of the block: minis stand in 6 mm at most', () => {
@@ -87,6 +97,6 @@ describe('planPours()', () => {
   });
 
   it('plans nothing for a dose of nothing', () => {
-    expect(planPours(tray(19, 280), 0, false)).toBeUndefined();
+    expect(planDose(tray(19, 280), 0, false, two)).toEqual({ doseMl: 0 });
   });
 });

@@ -21,7 +21,7 @@ describe('the round notice', () => {
       forecast(id, beforeEvening, 12.4, { waterContent: 0.334 }),
     );
     expect(noticeOf(desk, view(beforeEvening, forecasts)).sentence).toBe(
-      'Bench south, 18:00 round: water 3 trays of minis, about 550 mL each. Up to 2 pours of 300 mL, 20 min to soak after each, then tip out the rest. They would be dry at about 02:40. Trays: t1, t2 and t3.',
+      'Bench south, 18:00 round: water 3 trays of minis, about 560 mL each. 2 pours of 280 mL, 20 min to soak after each, then tip out the rest. They would be dry at about 02:40. Trays: t1, t2 and t3.',
     );
   });
 
@@ -120,6 +120,22 @@ describe('the round notice', () => {
     expect(
       only(desk.decide(view(returning + 10 * MIN, [forecast('t1', returning, 30)])), 'round-notice'),
     ).toEqual([]);
+  });
+
+  it('says which tray two pours do not fill, and takes "watered" for what it asked', () => {
+    const desk = deskOf([{ id: 't1', blockSideMm: 51 }]);
+    const dry = [forecast('t1', beforeEvening, 3, { waterContent: 0.36 })];
+    const { due, sentence } = noticeOf(desk, view(beforeEvening, dry));
+    const [line] = due;
+    expect(line?.pourPlan).toMatchObject({ pours: 2, pourMl: 450 });
+    expect(line?.doseMl).toBe(900 + (line?.pourPlan?.shortMl ?? 0));
+    expect(sentence).toContain('about 900 mL. 2 pours of 450 mL');
+    expect(sentence).toContain('It will not be full after that.');
+    const told = (command: Parameters<typeof tell>[1]): number | undefined =>
+      only(tell(desk, command, view(evening + HOUR, dry)).effects, 'tray-event').flatMap(({ event }) =>
+        event.event === 'watered' ? [event.ml] : [],
+      )[0];
+    expect(told({ do: 'watered', tray: 't1' })).toBe(900);
   });
 
   it('learns what a tray`s blocks really take up', () => {

@@ -2,6 +2,7 @@ import pc from 'picocolors';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
 import type { Forecast } from '../../../shared/forecast.js';
+import { toPourMl } from '../../../shared/round-notice.js';
 import type { Fact } from '../../monitor/facts.js';
 import type { PageFeed, TrayLevels } from '../../review/page-feed.js';
 import type { TrayNow } from '../../watering/watering-desk.js';
@@ -108,13 +109,14 @@ export class Narrator {
       pc.blue,
       pc.bold(notice.sentence ?? `round ${this.time(Date.parse(notice.round))}`),
     );
-    const due = notice.due.map(({ tray, doseMl, pourPlan, hoursToRefill }) => {
+    const due = notice.due.map((one) => {
+      const { tray, doseMl, pourPlan, hoursToRefill } = one;
       const pours =
         pourPlan === undefined || pourPlan.pours === 1
           ? ''
-          : `, in ${pourPlan.pours} pours of ${Math.round(pourPlan.pourMl)} mL, ${pourPlan.soakMin} min apart`;
+          : `, in ${pourPlan.pours} pours of ${Math.round(pourPlan.pourMl)} mL, ${pourPlan.soakMin} min apart${pourPlan.shortMl === undefined ? '' : ', will not be full'}`;
       const left = hoursToRefill === undefined ? '' : `   has ${timeLeft(hoursToRefill)}`;
-      return `${' '.repeat(this.indent())}${pc.blue('•')} ${tray}: ${Math.round(doseMl)} mL${pours}${pc.dim(left)}`;
+      return `${' '.repeat(this.indent())}${pc.blue('•')} ${tray}: ${Math.round(toPourMl(one) ?? doseMl)} mL${pours}${pc.dim(left)}`;
     });
     return [...head, ...due];
   }

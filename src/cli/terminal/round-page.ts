@@ -1,5 +1,5 @@
 import pc from 'picocolors';
-import type { RoundNotice } from '../../../shared/round-notice.js';
+import { type RoundNotice, toPourMl } from '../../../shared/round-notice.js';
 import type { FarmWords } from '../../watering/sentences/farm-words.js';
 import { columns } from './columns.js';
 import { timeLeft } from './plain-words.js';
@@ -19,13 +19,13 @@ export interface RoundPage {
 
 type Due = RoundNotice['due'][number];
 
-function dose({ doseMl, pourPlan }: Due, words: FarmWords): string {
-  const amount = `about ${words.volume(doseMl)}`;
-  if (pourPlan === undefined) return amount;
-  const { pours, pourMl, soakMin, tipOutMl } = pourPlan;
-  const tip = tipOutMl === undefined || tipOutMl <= 0 ? '' : `; tip out about ${words.volume(tipOutMl)}`;
-  if (pours === 1) return `${words.volume(pourMl)}, soak ${soakMin} min${tip}`;
-  return `${pours} pours of ${words.volume(pourMl)}, ${soakMin} min apart${tip}`;
+function dose(due: Due, words: FarmWords): string {
+  const { doseMl, pourPlan } = due;
+  if (pourPlan === undefined) return `about ${words.volume(doseMl)}`;
+  const { pours, pourMl, soakMin, shortMl } = pourPlan;
+  const rest = shortMl === undefined ? '' : '; will not be full';
+  if (pours === 1) return `${words.volume(pourMl)}, soak ${soakMin} min${rest}`;
+  return `${words.volume(toPourMl(due) ?? doseMl)} in ${pours} pours of ${words.volume(pourMl)}, ${soakMin} min apart${rest}`;
 }
 
 function dueLines(due: Due, { words, nowMs }: RoundPage): string[] {
@@ -55,8 +55,10 @@ function shortDose({ doseMl, pourPlan }: Due, words: FarmWords): string {
 /** One line a tray: many are due, and the page is one. */
 function shortDueLines(due: readonly Due[], { words }: RoundPage): string[] {
   const isAnyUnsure = due.some(({ perhapsWatered }) => perhapsWatered === true);
+  const isShort = ({ pourPlan }: Due): boolean => pourPlan?.shortMl !== undefined;
+  const marked = (marks: string): string => (marks === '?' ? ' ?' : marks);
   const rows = due.map((one) => [
-    `□ ${one.tray}${one.perhapsWatered === true ? ' ?' : ''}`,
+    `□ ${one.tray}${marked(`${one.perhapsWatered === true ? '?' : ''}${isShort(one) ? '*' : ''}`)}`,
     one.bench ?? '',
     [one.crop, one.blockSideMm === undefined ? undefined : words.blocks(one.blockSideMm)]
       .filter((text) => text !== undefined)
@@ -67,6 +69,7 @@ function shortDueLines(due: readonly Due[], { words }: RoundPage): string[] {
   return [
     ...columns(rows),
     ...(isAnyUnsure ? [`${pc.yellow('? Perhaps watered already, nobody said: look before pouring.')}`] : []),
+    ...(due.some(isShort) ? [pc.dim('* Will not be full after that.')] : []),
   ];
 }
 

@@ -4,7 +4,6 @@ import type { TrayNow } from '../watering-desk.js';
 
 /** One cubic millimetre is a thousandth of a millilitre. */
 const ML_PER_MM3 = 1e-3;
-const DOSE_STEP_ML = 10;
 
 /** All blocks of a tray together, mL: count x side^3. */
 export function blocksVolumeMl(tray: Pick<TrayNow, 'blockSideMm' | 'blockCount'>): number {
@@ -31,9 +30,4 @@ export function missingWaterMl(
 ): number {
   const missing = forecast.containerCapacityM3PerM3 - waterContentAfter(forecast, hoursUntilPour);
   return Math.max(0, missing) * blocksVolumeMl(tray) * uptakeFactor;
-}
-
-/** A dose as it is told: to 10 mL, at least one step once anything is missing. */
-export function roundedDoseMl(ml: number): number {
-  return ml <= 0 ? 0 : Math.max(DOSE_STEP_ML, Math.round(ml / DOSE_STEP_ML) * DOSE_STEP_ML);
 }

@@ -4,8 +4,8 @@ import { MS_PER_HOUR } from '../desk.js';
 import { memoryOf, type TrayMemory } from '../desk-state.js';
 import type { SaidTray } from '../sentences/desk-sentences.js';
 import type { RegisteredTray } from '../trays/tray-register.js';
-import { missingWaterMl, roundedDoseMl } from './dose.js';
-import { planPours } from './pour-plan.js';
+import { missingWaterMl } from './dose.js';
+import { planDose } from './pour-plan.js';
 import { moistureIndex } from './tray-risk.js';
 
 /** Fillings seen before the learned uptake weighs as much as the water contents alone. */
@@ -38,7 +38,12 @@ export function saidTray(
 ): SaidTray {
   const memory = memoryOf(desk.state, tray.id);
   const untilPourH = Math.max(0, (pourAtMs - nowMs) / MS_PER_HOUR);
-  const doseMl = roundedDoseMl(missingWaterMl(tray, forecast, untilPourH, uptakeFactor(memory)));
+  const { doseMl, pourPlan } = planDose(
+    tray,
+    missingWaterMl(tray, forecast, untilPourH, uptakeFactor(memory)),
+    moistureIndex(forecast) <= SHEDS_WATER_INDEX,
+    { mostPours: desk.options.notices.mostPoursPerRound, unit: desk.options.units.volume },
+  );
   const dryAtMs = (quantile: number): number | undefined => {
     const hours = hoursQuantile(forecast.driestTenthHours, quantile);
     return hours === null ? undefined : nowMs + hours * MS_PER_HOUR;
@@ -49,7 +54,7 @@ export function saidTray(
     blockSideMm: tray.blockSideMm,
     crop: tray.crop,
     doseMl,
-    pourPlan: planPours(tray, doseMl, moistureIndex(forecast) <= SHEDS_WATER_INDEX),
+    pourPlan,
     dryAtMs: dryAtMs(0.5),
     earliestDryAtMs: dryAtMs(0.1),
     perhapsWatered: isWorthALook(memory.perhaps),

@@ -1,10 +1,9 @@
+import { toPourMl } from '../../../shared/round-notice.js';
 import type { SaidTray } from './desk-sentences.js';
 import type { FarmWords } from './farm-words.js';
 
 /** A lock screen shows about this many names before it cuts. */
 const NAMED_TRAYS = 4;
-/** Doses of one size this close to their middle are told as one. */
-const SAME_DOSE_SHARE = 0.15;
 
 export function list(names: readonly string[]): string {
   if (names.length > NAMED_TRAYS)
@@ -23,10 +22,6 @@ export const isAre = (count: number): string => (count === 1 ? 'is' : 'are');
 export const itThey = (count: number): string => (count === 1 ? 'It' : 'They');
 export const trayTrays = (count: number): string => (count === 1 ? 'tray' : 'trays');
 
-function mostPours(trays: readonly SaidTray[]): SaidTray | undefined {
-  return [...trays].sort((a, b) => (b.pourPlan?.pours ?? 0) - (a.pourPlan?.pours ?? 0))[0];
-}
-
 function first(instants: readonly (number | undefined)[]): number | undefined {
   const known = instants.filter((atMs) => atMs !== undefined);
   return known.length === 0 ? undefined : Math.min(...known);
@@ -34,13 +29,12 @@ function first(instants: readonly (number | undefined)[]): number | undefined {
 
 /** "water 3 trays of minis, about 580 mL each"; trays of one size on one bench. */
 export function watering(words: FarmWords, trays: readonly SaidTray[]): string {
-  const doses = trays.map((tray) => tray.doseMl ?? 0).sort((a, b) => a - b);
-  const middle = doses[Math.floor(doses.length / 2)] ?? 0;
-  const least = doses[0] ?? 0;
-  const most = doses[doses.length - 1] ?? 0;
-  const alike = most - least <= 2 * SAME_DOSE_SHARE * middle;
+  const amounts = trays.map((tray) => toPourMl(tray) ?? 0);
+  const least = Math.min(...amounts);
+  const most = Math.max(...amounts);
   const each = trays.length === 1 ? '' : ' each';
-  const dose = alike ? `, about ${words.volume(middle)}${each}` : `, ${words.volumes(least, most)}${each}`;
+  const dose =
+    least === most ? `, about ${words.volume(most)}${each}` : `, ${words.volumes(least, most)}${each}`;
   const [tray] = trays;
   const what = tray === undefined ? '' : words.blocks(tray.blockSideMm);
   const one =
@@ -50,11 +44,21 @@ export function watering(words: FarmWords, trays: readonly SaidTray[]): string {
   return `${one}${most === 0 ? '' : dose}`;
 }
 
+/** How it is poured, and which trays the pours of one round do not fill. */
 export function pouring(words: FarmWords, trays: readonly SaidTray[]): string {
-  const plan = mostPours(trays)?.pourPlan;
-  if (plan === undefined || plan.pours < 2) return '';
-  const who = trays.length === 1 ? '' : `Up to `;
-  return ` ${who}${plan.pours} pours of ${words.volume(plan.pourMl)}, ${plan.soakMin} min to soak after each, then tip out the rest.`;
+  const plans = trays.flatMap(({ pourPlan }) => (pourPlan === undefined ? [] : [pourPlan]));
+  const pours = Math.max(0, ...plans.map((plan) => plan.pours));
+  const pourMl = Math.max(0, ...plans.map((plan) => plan.pourMl));
+  const soakMin = Math.max(0, ...plans.map((plan) => plan.soakMin));
+  const short = trays.filter(({ pourPlan }) => (pourPlan?.shortMl ?? 0) > 0).map(({ id }) => id);
+  const rest =
+    short.length === 0 ? '' : ` ${trays.length === 1 ? 'It' : list(short)} will not be full after that.`;
+  if (pours < 2) return rest;
+  const alike = plans.every((plan) => plan.pours === pours && plan.pourMl === pourMl);
+  const what = alike
+    ? `${pours} pours of ${words.volume(pourMl)}`
+    : `Up to ${pours} pours of up to ${words.volume(pourMl)}`;
+  return ` ${what}, ${soakMin} min to soak after each, then tip out the rest.${rest}`;
 }
 
 /** "too cold (2.0 °C). Close it up or heat it." */

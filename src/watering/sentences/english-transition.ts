@@ -1,3 +1,4 @@
+import { toPourMl } from '../../../shared/round-notice.js';
 import type { SaidNeed, SaidTransition } from './desk-sentences.js';
 import { concernsWatchman, partName, partPast, partTrouble, partWell } from './english-health.js';
 import { notLasting, outsideLimits, pouring } from './english-parts.js';
@@ -12,7 +13,8 @@ function named(words: FarmWords, { kind, of, tray }: SaidTransition): string {
 }
 
 function dose(words: FarmWords, need: SaidNeed): string {
-  return need.doseMl === undefined || need.doseMl === 0 ? '' : `, about ${words.volume(need.doseMl)}`;
+  const amountMl = toPourMl(need) ?? 0;
+  return amountMl === 0 ? '' : `, about ${words.volume(amountMl)}`;
 }
 
 /** What is wrong and what to do, after the name; whole sentences. */

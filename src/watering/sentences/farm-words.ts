@@ -1,6 +1,6 @@
 import type { UnitsConfig } from '../../../shared/config/notices.js';
 
-const ML_PER_FL_OZ = 29.5735;
+export const ML_PER_FL_OZ = 29.5735;
 const MM_PER_IN = 25.4;
 const DAY_MS = 86_400_000;
 /** Times of a forecast are told to this step. */

@@ -3,6 +3,7 @@ import type { TrayEvent } from '../../../shared/tray-life.js';
 import { acknowledgeAlarm, alarmKey, resolveTrayAlarms } from '../alarms/alarm-book.js';
 import { type Desk, MS_PER_HOUR, standingTray } from '../desk.js';
 import { memoryOf, type TrayMemory } from '../desk-state.js';
+import { askedForLessMl } from '../rounds/asked-for-less.js';
 import { eventRefusal } from '../sentences/event-refusals.js';
 import type { DeskEffect } from '../watering-desk.js';
 import { asksAreFollowed } from './asks-are-followed.js';
@@ -37,11 +38,12 @@ function applyWatering(
   if (entry.outcome === 'new')
     doubtPour(memory, asksAreFollowed(desk, event.tray, atMs), { toldMl: event.ml });
   const { pour } = entry;
-  const ml = pour.source === 'detected' ? pour.takenUpMl : event.ml;
+  const asked = event.ml === undefined ? askedForLessMl(desk, event.tray, atMs) : undefined;
+  const ml = pour.source === 'detected' ? pour.takenUpMl : (event.ml ?? asked);
   return {
     pour: entry.outcome,
     effects: [
-      { kind: 'tray-event', event },
+      { kind: 'tray-event', event: asked === undefined ? event : { ...event, ml: asked } },
       {
         kind: 'watering',
         watering: {

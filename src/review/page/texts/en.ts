@@ -94,6 +94,7 @@ export const en = {
     pours: (count: number, each: string, soakMin: number) =>
       `${count} pours of ${each}, ${Math.round(soakMin)} min to soak between`,
     onePour: 'one pour',
+    notFull: 'will not be full after that',
     perhaps: 'Perhaps watered already: look first',
     watered: 'Watered',
     wateredAt: (when: string) => `watered ${when}`,

@@ -7,7 +7,7 @@ const MM_PER_IN = 25.4;
 /** A size this near to a quarter inch is called by it: 19 mm is the trade's 3/4 in. */
 const SIZE_TOLERANCE_MM = 0.6;
 
-/** Water in the farm's unit, no finer than anybody pours: 10 mL to a litre, 50 mL to three, then a decilitre; or whole fluid ounces. */
+/** Water in the farm's unit, to the 10 mL of every dose up to ten litres, then a decilitre; or whole fluid ounces. */
 export function waterWords(ml: number, units: UnitsConfig): string {
   if (units.volume === 'fl oz') {
     const ounces = ml / ML_PER_FL_OZ;
@@ -15,8 +15,7 @@ export function waterWords(ml: number, units: UnitsConfig): string {
     return `${ounces < 10 ? ounces.toFixed(1) : Math.round(ounces)} fl oz`;
   }
   if (ml >= 9950) return `${(ml / 1000).toFixed(ml >= 99_500 ? 0 : 1)} L`;
-  if (ml >= 2950) return `${(ml / 1000).toFixed(1)} L`;
-  if (ml >= 995) return `${(Math.round(ml / 50) / 20).toFixed(2).replace(/0$/, '')} L`;
+  if (ml >= 995) return `${(ml / 1000).toFixed(2).replace(/0$/, '')} L`;
   return `${ml < 10 ? Math.round(ml) : Math.round(ml / 10) * 10} mL`;
 }
 

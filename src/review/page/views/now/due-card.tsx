@@ -1,4 +1,5 @@
 import type { PagePresent } from '../../../../../shared/page-present.js';
+import { toPourMl } from '../../../../../shared/round-notice.js';
 import { BlockDrawing } from '../../draw/block-drawing.js';
 import { Icon } from '../../draw/icons.js';
 import { TimeRail } from '../../draw/time-rail.js';
@@ -120,16 +121,18 @@ interface DoseProps {
 /** How much the tray takes and in how many pours. */
 export function Dose({ standing, present }: DoseProps) {
   const { texts } = useHouse();
-  const { doseMl, pourPlan } = standing;
-  if (doseMl === undefined) return <p class="dose" />;
+  const { pourPlan } = standing;
+  const amountMl = toPourMl(standing);
+  if (amountMl === undefined) return <p class="dose" />;
   return (
     <p class="dose">
-      <b>{waterWords(doseMl, present.units)}</b>
+      <b>{waterWords(amountMl, present.units)}</b>
       <span>
         {pourPlan === undefined || pourPlan.pours === 1
           ? texts.now.onePour
           : texts.now.pours(pourPlan.pours, waterWords(pourPlan.pourMl, present.units), pourPlan.soakMin)}
       </span>
+      {(pourPlan?.shortMl ?? 0) > 0 && <span>{texts.now.notFull}</span>}
       {standing.perhapsWatered && <em>{texts.now.perhaps}</em>}
     </p>
   );
