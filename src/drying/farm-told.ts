@@ -7,16 +7,13 @@ import { keepSpan, observeIndex, recallHabit } from './pours/moisture-index.js';
 import { driedSince, soakedAtMs, turnDryDown } from './pours/pour-book.js';
 import { pourMeasured, pourPerhaps, pourUnmeasured } from './pours/pour-update.js';
 import { clearTrace } from './pours/rise-detector.js';
+import { isSamePour } from './pours/same-pour.js';
 import { doubtUnwatched } from './pours/unwatched.js';
 import { addProbeComponents } from './probes/attachment.js';
 import { believeReading } from './probes/believe-reading.js';
 import { noteBeforePour } from './probes/dry-sign.js';
 import { REFERENCE_C } from './probes/measurement.js';
 import { HAND_SCALE, newProbeState } from './probes/probe-state.js';
-
-const MS_PER_HOUR = 3_600_000;
-/** A pour told within this of a detected one is the same, h: log books are kept in the evening. */
-const SAME_POUR_H = 4;
 
 /** Moisture index that a grower's eye means by each level of the five-step scale, and how sure (judgement). */
 const LOOK_INDEX: Readonly<Record<LookLevel, { readonly index: number; readonly sd: number }>> = {
@@ -52,7 +49,7 @@ export function bookPour(
 export function recordWatering(farm: Farm, trayId: string, atMs: number, ml: number | undefined): void {
   const tray = trayOf(farm, trayId);
   const { lastPour } = tray;
-  if (lastPour?.source === 'detected' && Math.abs(atMs - lastPour.atMs) <= SAME_POUR_H * MS_PER_HOUR) {
+  if (lastPour?.source === 'detected' && isSamePour(atMs, lastPour.atMs)) {
     tray.lastPour = { atMs: lastPour.atMs, source: 'logged', ml };
     return;
   }

@@ -1,9 +1,25 @@
 /** A reading older than this says nothing about the present. */
 const STALE_MS = 60 * 60_000;
 
+interface BenchTemperature {
+  readonly atMs: number;
+  readonly temperatureC: number;
+}
+
+/** The latest temperature of each bench. JSON-able. */
+export type KeptClimate = readonly (readonly [string, BenchTemperature])[];
+
 /** The present air temperature of each bench, believed readings only. */
 export class Climate {
-  private readonly latest = new Map<string, { readonly atMs: number; readonly temperatureC: number }>();
+  private readonly latest: Map<string, BenchTemperature>;
+
+  constructor(kept: KeptClimate = []) {
+    this.latest = new Map(kept);
+  }
+
+  kept(): KeptClimate {
+    return [...this.latest];
+  }
 
   note(benchId: string, atMs: number, temperatureC: number): void {
     this.latest.set(benchId, { atMs, temperatureC });

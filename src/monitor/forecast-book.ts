@@ -1,7 +1,7 @@
 import type { Forecast } from '../../shared/forecast.js';
 import { toInstant } from '../../shared/ids.js';
+import type { FarmModel } from '../drying/farm-model.js';
 import { hoursQuantiles, probabilityDryWithin, type TrayForecast } from '../drying/tray-forecast.js';
-import type { ModelKeeper } from './model-keeper.js';
 
 const MS_PER_H = 3_600_000;
 /** A forecast is made anew when it is older than this, sooner where a tray may soon be dry. */
@@ -28,16 +28,11 @@ export class ForecastBook {
   private readonly fresh = new Map<string, TrayForecast>();
   private readonly lastLevels = new Map<string, TrayLevels>();
 
-  constructor(private readonly model: ModelKeeper) {}
+  constructor(private readonly model: FarmModel) {}
 
   /** The tray changed: its next forecast is made anew. */
   forget(trayId: string): void {
     this.fresh.delete(trayId);
-  }
-
-  /** The model was rebuilt. */
-  forgetAll(): void {
-    this.fresh.clear();
   }
 
   /** Every tray's forecast made at `nowMs`, where the model must stand; one that was made at this instant is not made twice. */

@@ -2,20 +2,13 @@ import type { Answer, Command } from '../../shared/command.js';
 import type { WatchmanHealth } from '../watering/watering-desk.js';
 import { type ClockStep, ClockWatch } from './clock-watch.js';
 import { clockSentence } from './clock-words.js';
-import type { Fact, FactKind } from './facts.js';
+import type { Fact } from './facts.js';
 import { CATCH_UP_MS, type Pipeline } from './pipeline.js';
 import type { Clock, FactStore, ProbeReader, Publisher } from './ports.js';
 import { TURN, turnOf, turnState } from './turn.js';
 
-/** The state documents of a monitor, by name, as kept in the store. */
-export interface MonitorState {
-  readonly model: () => unknown;
-  readonly desk: () => unknown;
-}
-
 export interface MonitorParts {
   readonly pipeline: Pipeline;
-  readonly state: MonitorState;
   readonly clock: Clock;
   readonly reader: ProbeReader;
   readonly store: FactStore;
@@ -30,15 +23,12 @@ export interface MonitorParts {
 }
 
 const STATE_EVERY_MS = 15 * 60_000;
-const calls = new Set<FactKind>(['call']);
 /** That the clock was set by much is called about for so long. */
 const CLOCK_SAID_MS = 60 * 60_000;
 /** A look at the clock that comes so many cadences late comes after a standstill. */
 const LATE_CADENCES = 3;
 /** Turns are numbered shortly: base 36. */
 const TURN_RADIX = 36;
-/** With these the states are saved in one go with the facts, so that nothing told or decided is forgotten when the power goes. */
-const changesTheModel = new Set<FactKind>(['watering', 'tray-event', 'tray-event-undone']);
 
 /** What Node's own functions throw when their signal is aborted. */
 function isAbort(error: unknown): boolean {
@@ -187,19 +177,18 @@ export class Monitor {
   private async handOn(): Promise<void> {
     const facts = this.parts.pipeline.takeFacts();
     if (facts.length === 0) return;
-    const { store, publisher, state, clock, onFacts } = this.parts;
-    const has = (kinds: ReadonlySet<FactKind>): boolean => facts.some(({ kind }) => kinds.has(kind));
+    const { pipeline, store, publisher, onFacts } = this.parts;
     this.turnCount += 1;
     const turn = turnOf(`${this.startedAt}-${this.turnCount.toString(TURN_RADIX)}`, facts);
-    const withModel = has(changesTheModel);
-    if (withModel) this.savedAtMs = clock.monotonicMs();
-    // The model's state is half a megabyte: a call does not wait for it. What it forgets in a crash then it sees again.
-    const modelFirst = withModel && !has(calls);
-    const model = modelFirst ? { model: state.model() } : {};
+    // With the facts goes the day that they came of, so that nothing told or decided is forgotten when the power goes.
     if (turn === undefined) await store.keep(facts);
-    else await store.keep(facts, { desk: state.desk(), ...model, [TURN]: turnState(turn) });
+    else
+      await store.keep(facts, {
+        desk: pipeline.desk.snapshot(),
+        ...pipeline.dayDocuments(turn.id),
+        [TURN]: turnState(turn),
+      });
     await publisher.tell(facts, turn?.id);
-    if (withModel && !modelFirst) await store.saveState('model', state.model());
     await this.showCalls();
     onFacts(facts);
   }
@@ -213,10 +202,10 @@ export class Monitor {
   }
 
   private async saveState(): Promise<void> {
-    const { store, state, clock } = this.parts;
+    const { pipeline, store, clock } = this.parts;
     this.savedAtMs = clock.monotonicMs();
-    await store.saveState('desk', state.desk());
-    await store.saveState('model', state.model());
+    const { desk, model } = pipeline;
+    await store.keep([], { desk: desk.snapshot(), model: model.snapshot(), ...pipeline.dayDocuments() });
   }
 
   private inTurn<T>(work: () => Promise<T>): Promise<T> {

@@ -14,6 +14,15 @@ export type Due =
   | { readonly what: 'decision'; readonly atMs: number }
   | { readonly what: 'round-notice'; readonly atMs: number; readonly roundMs: number };
 
+/** Where a schedule stands, JSON-able; `roundMs` absent: no round comes any more. */
+export interface KeptSchedule {
+  readonly forecastMs: number;
+  readonly decisionMs: number;
+  readonly notice?: { readonly atMs: number; readonly roundMs: number } | undefined;
+}
+
+const NO_NOTICE = { atMs: Number.POSITIVE_INFINITY, roundMs: Number.POSITIVE_INFINITY };
+
 /**
  * Decisions every ten minutes, forecasts at each full UTC hour, a notice before every round. A start between a notice's time and
  * its round gives that notice at once, unless `noticedRoundMs` says that it went out before: else a power cut at the wrong hour
@@ -35,6 +44,19 @@ export class Schedule {
     // A notice that went out from a clock that was ahead silences nothing.
     const isKnown = noticedRoundMs !== undefined && noticedRoundMs <= startMs + noticeLeadMin * MS_PER_MIN;
     this.notice = this.noticeAfter(isKnown ? Math.max(startMs, noticedRoundMs) : startMs, startMs);
+  }
+
+  /** A schedule that goes on from where one stood. */
+  static from(kept: KeptSchedule, rounds: RoundCalendar, noticeLeadMin: number): Schedule {
+    const schedule = new Schedule(kept.decisionMs, rounds, noticeLeadMin);
+    schedule.forecastMs = kept.forecastMs;
+    schedule.notice = kept.notice ?? NO_NOTICE;
+    return schedule;
+  }
+
+  kept(): KeptSchedule {
+    const { forecastMs, decisionMs, notice } = this;
+    return { forecastMs, decisionMs, ...(Number.isFinite(notice.roundMs) ? { notice } : {}) };
   }
 
   next(): Due {

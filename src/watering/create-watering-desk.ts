@@ -1,6 +1,10 @@
 import { transitionOf } from './alarms/alarm-book.js';
+import { retellAlarms } from './alarms/retell-alarms.js';
+import { callAbout } from './calls/make-calls.js';
 import { obey } from './commands/obey.js';
 import { openTest } from './commands/test-call-commands.js';
+import { undoneSentence } from './commands/undo-words.js';
+import { leaveOut } from './commands/watering-commands.js';
 import { decide } from './decide.js';
 import { type Desk, standingTrays } from './desk.js';
 import type { DeskOptions } from './desk-options.js';
@@ -8,7 +12,7 @@ import { restoreState, startingState, takeSnapshot } from './desk-state.js';
 import { writeNotice } from './rounds/write-notice.js';
 import { createEnglish } from './sentences/english.js';
 import { createFarmWords } from './sentences/farm-words.js';
-import { applyTrayEvent } from './trays/apply-event.js';
+import { applyLogRow } from './trays/apply-event.js';
 import { noticeWatering } from './trays/notice-watering.js';
 import type { WateringDesk } from './watering-desk.js';
 
@@ -28,10 +32,14 @@ export function createWateringDesk(options: DeskOptions, snapshot?: unknown): Wa
     trays: () => standingTrays(desk),
     probeTrays: () => desk.state.history.now.probeTray,
     command: (command, ref, view) => obey(desk, command, ref, view),
-    trayEvent: (event, view) => applyTrayEvent(desk, event, view.nowMs).effects,
+    trayEvent: (event, view) => applyLogRow(desk, event, view.nowMs),
     noticed: (event, view) => noticeWatering(desk, event, view),
     decide: (view) => decide(desk, view),
     roundNotice: (roundMs, view) => writeNotice(desk, roundMs, view),
+    leaveOut: (trayIds, roundMs) => leaveOut(desk, trayIds, roundMs),
+    retellAlarms: (before, nowMs, by) => retellAlarms(desk, before, nowMs, by),
+    callAbout: (subjects, view) => callAbout(desk, subjects, view),
+    undoneSentence: (command, trays, nowMs) => undoneSentence(desk, command, trays, nowMs),
     standing: () => ({
       alarms: [...desk.state.alarms.values()]
         .filter((record) => record.state !== 'normal')
@@ -41,8 +49,5 @@ export function createWateringDesk(options: DeskOptions, snapshot?: unknown): Wa
       test: openTest(desk),
     }),
     snapshot: () => takeSnapshot(desk.state),
-    restore: (kept) => {
-      desk.state = restoreState(kept);
-    },
   };
 }

@@ -1,7 +1,5 @@
-import type { AlarmKind } from '../../shared/alarm.js';
 import { documentValue, type KeptDocument } from '../../shared/kept-document.js';
 import type { RoundNotice } from '../../shared/round-notice.js';
-import type { TrayEvent } from '../../shared/tray-life.js';
 import type { AlarmRecord } from './alarms/alarm-record.js';
 import type { DeskOptions } from './desk-options.js';
 import { type GrowerHabit, startingHabit } from './rounds/grower-habit.js';
@@ -62,38 +60,10 @@ export interface RoundMemory {
   settled: boolean;
 }
 
-/** How a command that told no event of a tray is taken back. JSON-able. */
-export type TakeBack =
-  /** An acknowledgement: it can't be. */
-  | { readonly what: 'seen' }
-  | {
-      readonly what: 'set-aside';
-      readonly kind: AlarmKind;
-      readonly of: string;
-      /** When it was set aside; a later setting aside is another command's. */
-      readonly sinceMs: number;
-      readonly before: Pick<AlarmRecord, 'state' | 'callCount' | 'calledAtMs' | 'calledSeverity'>;
-    }
-  /** Away until when, before and after the command; absent: not away. */
-  | {
-      readonly what: 'absence';
-      readonly beforeMs?: number | undefined;
-      readonly afterMs?: number | undefined;
-    };
-
-/** A tray that "round done" left out, and what was remembered of it before. JSON-able. */
-export interface LeftOut extends Pick<TrayMemory, 'leftOutAtMs' | 'perhaps'> {
-  readonly trayId: string;
-}
-
-/** A command that can be undone for a day. */
+/** A command that was carried out within a day: told again, it is answered and not done again. */
 export interface ToldCommand {
   readonly ref: string;
   readonly atMs: number;
-  readonly name: string;
-  readonly events: readonly TrayEvent[];
-  readonly takeBack?: TakeBack | undefined;
-  readonly leftOut?: readonly LeftOut[] | undefined;
 }
 
 /** Trays that the last answer to "away" named as not lasting; forgotten once their alarms have had time to come up. */
@@ -203,7 +173,7 @@ export const deskDocument: KeptDocument<DeskState> = {
       habit: copy.habit,
       awayUntilMs: copy.awayUntilMs,
       leaving: copy.leaving,
-      told: copy.told,
+      told: copy.told.map(({ ref, atMs }) => ({ ref, atMs })),
       calledAtMs: new Map(copy.calledAtMs),
       notice: copy.notice,
       test: copy.test,

@@ -9,7 +9,7 @@ export interface Desk {
   readonly options: DeskOptions;
   readonly words: FarmWords;
   readonly say: DeskSentences;
-  state: DeskState;
+  readonly state: DeskState;
 }
 
 export const MS_PER_HOUR = 3_600_000;

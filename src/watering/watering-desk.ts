@@ -145,9 +145,15 @@ export interface WateringDesk {
   decide(view: DeskView): readonly DeskEffect[];
   /** Called `leadMin` before each round. */
   roundNotice(roundMs: number, view: DeskView): readonly DeskEffect[];
+  /** Somebody has said that these trays were left out of the round at this instant; played before that round is settled. */
+  leaveOut(trayIds: readonly string[], roundMs: number): void;
   standing(): DeskStanding;
+  /** The alarms as they stand, for people who know how they stood in a past that was not; changes nothing. */
+  retellAlarms(before: readonly AlarmTransition[], nowMs: number, by?: string): readonly DeskEffect[];
+  /** Calls about these trays, benches and parts, as far as their alarms wait to be seen, called before or not. */
+  callAbout(subjects: readonly string[], view: DeskView): readonly DeskEffect[];
+  /** What has come of taking back a command, of which the desk knows nothing any more. */
+  undoneSentence(command: Command, trays: readonly string[], nowMs: number): string;
   /** JSON-able; `createWateringDesk` takes it back after a restart, bit for bit. */
   snapshot(): unknown;
-  /** Goes on from this snapshot. Throws RangeError when it is none. */
-  restore(snapshot: unknown): void;
 }

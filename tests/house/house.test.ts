@@ -32,13 +32,13 @@ describe('the house', () => {
     await first.house.feed.command({ do: 'watered', tray: 't1' });
     await first.house.feed.command({ do: 'end', tray: 't2' });
     await first.runTo(START_MS + 8 * HOUR_MS);
-    const believed = first.house.model.forecast('t1');
+    const believed = first.house.pipeline.view().forecasts.get('t1');
     await open.splice(0)[0]?.close();
     const second = await openOn(folder, first.clock.nowMs());
     expect(trayIds(second.house)).toEqual(['t1']);
     expect(second.house.model.explain('t1').lines).toEqual(first.house.model.explain('t1').lines);
-    expect(second.house.model.forecast('t1').waterContentM3PerM3).toBeCloseTo(
-      believed.waterContentM3PerM3,
+    expect(second.house.pipeline.view().forecasts.get('t1')?.waterContentM3PerM3).toBeCloseTo(
+      believed?.waterContentM3PerM3 ?? Number.NaN,
       6,
     );
   });

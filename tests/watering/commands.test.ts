@@ -190,49 +190,6 @@ describe('tray life by command', () => {
     expect(desk.trays()[0]).toMatchObject({ crop: 'celery', benchId: 'south', sownAtMs: MIDNIGHT });
   });
 
-  it('can be undone for a day and leaves no trace', () => {
-    const desk = deskOf(minis('t1'));
-    const before = desk.trays();
-    tell(
-      desk,
-      parsed({ do: 'pot-on', tray: 't1', toTray: 't9', blockSideMm: 51, blockCount: 48, ref: 'p1' }),
-      view(noon),
-    );
-    const { answer, effects } = tell(desk, parsed({ do: 'undo', undo: 'p1' }), view(noon + 23 * HOUR));
-    expect(answer.ok).toBe(true);
-    expect(only(effects, 'tray-event-undone').map(({ event }) => event.event)).toEqual(['new', 'potted-on']);
-    expect(desk.trays()).toEqual(before);
-  });
-
-  it('leaves a probe where it was when its carrying is undone', () => {
-    const desk = deskOf(minis('t1', 't2'));
-    tell(desk, parsed({ do: 'attach', tray: 't2', probe: 'moist-t1', ref: 'a1' }), view(noon));
-    expect([...desk.probeTrays()]).toEqual([['moist-t1', 't2']]);
-    tell(desk, parsed({ do: 'undo', undo: 'a1' }), view(noon + HOUR));
-    expect([...desk.probeTrays()]).toEqual([['moist-t1', 't1']]);
-  });
-
-  it('can no longer be undone after a day', () => {
-    const desk = deskOf(minis('t1'));
-    tell(desk, parsed({ do: 'end', tray: 't1', ref: 'e1' }), view(noon));
-    expect(tell(desk, parsed({ do: 'undo', undo: 'e1' }), view(noon + 25 * HOUR)).answer.code).toBe(
-      'nothing-to-undo',
-    );
-  });
-
-  it('refuses to undo what later events rest on', () => {
-    const desk = deskOf([]);
-    tell(
-      desk,
-      parsed({ do: 'new-tray', tray: 't7', bench: 'south', blockSideMm: 19, blockCount: 280, ref: 'n1' }),
-      view(noon),
-    );
-    tell(desk, parsed({ do: 'cover', tray: 't7', cover: 'film' }), view(noon + HOUR));
-    const { answer } = tell(desk, parsed({ do: 'undo', undo: 'n1' }), view(noon + 2 * HOUR));
-    expect(answer).toMatchObject({ ok: false, code: 'later-events' });
-    expect(desk.trays()).toHaveLength(1);
-  });
-
   it('a command that comes twice with one ref is carried out once', () => {
     const desk = deskOf(minis('t1'));
     tell(desk, parsed({ do: 'move', tray: 't1', bench: 'north', ref: 'm1' }), view(noon));

@@ -1,22 +1,15 @@
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  beginPour,
-  noticePour,
-  type Pour,
-  tellPour,
-  untellPour,
-} from '../../src/watering/trays/pour-ledger.js';
+import { beginPour, hasRow, noticePour, tellPour } from '../../src/watering/trays/pour-ledger.js';
 import { HOUR, MIDNIGHT, MIN } from './helpers.js';
 
 const seven = MIDNIGHT + 7 * HOUR;
 
 describe('tellPour()', () => {
-  it('counts reports of the same pour by two people within half an hour once', () => {
+  it('takes a second report within half an hour for a further pour of the watering', () => {
     const first = tellPour([], { atMs: seven, by: 'Ana' });
     const second = tellPour(first.pours, { atMs: seven + 29 * MIN, by: 'Ben' });
-    expect(second.outcome).toBe('told-already');
-    expect(second.pours).toHaveLength(1);
+    expect(second.outcome).toBe('further-pour');
+    expect(second.pours).toHaveLength(2);
   });
 
   it('takes a report half an hour and a minute later for another watering', () => {
@@ -43,21 +36,24 @@ describe('tellPour()', () => {
     });
   });
 
-  it('counts any crowd of reports without amounts within half an hour once', () => {
-    const report = fc.record({
-      minute: fc.integer({ min: 0, max: 30 }),
-      by: fc.constantFrom('Ana', 'Ben', 'Cleo'),
-    });
-    fc.assert(
-      fc.property(fc.array(report, { minLength: 1, maxLength: 10 }), (reports) => {
-        const first = reports[0];
-        if (first === undefined) return;
-        let pours: readonly Pour[] = tellPour([], { atMs: seven, by: 'Dan' }).pours;
-        for (const { minute, by } of reports)
-          pours = tellPour(pours, { atMs: seven + minute * MIN, by }).pours;
-        expect(pours).toHaveLength(1);
-      }),
-    );
+  it.each([3.5, 4])(
+    'joins 300 mL told %d h after a rise, as the model does; later it is another',
+    (hours) => {
+      const shown = noticePour([], seven, 540);
+      const told = (atMs: number) => tellPour(shown.pours, { atMs, ml: 300 }).outcome;
+      expect(told(seven + hours * HOUR)).toBe('known-from-probe');
+      expect(told(seven + 4 * HOUR + 1)).toBe('new');
+    },
+  );
+});
+
+describe('hasRow()', () => {
+  it('knows a row of a log by all it says', () => {
+    const { pours } = tellPour([], { atMs: seven, by: 'Ana', ml: 300 });
+    expect(hasRow(pours, { atMs: seven, by: 'Ana', ml: 300 })).toBe(true);
+    expect(hasRow(pours, { atMs: seven, by: 'Ben', ml: 300 })).toBe(false);
+    expect(hasRow(pours, { atMs: seven + MIN, by: 'Ana', ml: 300 })).toBe(false);
+    expect(hasRow(pours, { atMs: seven, by: 'Ana' })).toBe(false);
   });
 });
 
@@ -69,9 +65,9 @@ describe('noticePour()', () => {
     expect(shown.pour).toMatchObject({ atMs: seven, source: 'logged', takenUpMl: 540, told: { ml: 700 } });
   });
 
-  it('is a watering of its own when nobody told of one within three hours', () => {
+  it('is a watering of its own when nobody told of one within four hours', () => {
     const told = tellPour([], { atMs: seven, by: 'Ana' });
-    expect(noticePour(told.pours, seven + 4 * HOUR, 300).outcome).toBe('new');
+    expect(noticePour(told.pours, seven + 5 * HOUR, 300).outcome).toBe('new');
   });
 });
 
@@ -94,22 +90,5 @@ describe('beginPour()', () => {
     const told = tellPour(begun.pours, { atMs: seven + 25 * MIN, by: 'Ana' });
     expect(told.outcome).toBe('known-from-probe');
     expect(noticePour(told.pours, seven, 540).outcome).toBe('told-already');
-  });
-
-  it('stays when what was told of it is taken back', () => {
-    const begun = beginPour([], seven);
-    const told = tellPour(begun.pours, { atMs: seven + 25 * MIN, by: 'Ana' });
-    expect(untellPour(told.pours, seven + 25 * MIN, 'Ana')).toEqual(begun.pours);
-  });
-});
-
-describe('untellPour()', () => {
-  it('strikes what was told but keeps what a probe has shown', () => {
-    const told = tellPour([], { atMs: seven, by: 'Ana' });
-    expect(untellPour(told.pours, seven, 'Ana')).toEqual([]);
-    const shown = noticePour(told.pours, seven + 20 * MIN, 540);
-    expect(untellPour(shown.pours, seven, 'Ana')).toEqual([
-      { atMs: seven, source: 'detected', takenUpMl: 540 },
-    ]);
   });
 });

@@ -8,7 +8,6 @@ import {
   historyState,
   recordEvent,
   startHistory,
-  strikeOut,
   type TrayHistory,
 } from '../../src/watering/trays/tray-history.js';
 import { HOUR, MIDNIGHT } from './helpers.js';
@@ -91,14 +90,6 @@ describe('a tray`s life', () => {
     expect(now.trays.get('t1')?.endedAtMs).toBe(MIDNIGHT + 198 * HOUR);
   });
 
-  it('can lose a fresh tray to an undo although something older was told of it', () => {
-    const fresh = newTray('t1', 200);
-    const told = played(fresh, { event: 'germinated', at: at(100), tray: 't1' });
-    const folded = foldHistory(told, MIDNIGHT + 201 * HOUR);
-    expect(folded.now.trays.get('t1')?.germinatedAtMs).toBe(MIDNIGHT + 100 * HOUR);
-    expect(strikeOut(folded, [fresh]).now.trays.has('t1')).toBe(false);
-  });
-
   it.each([
     ['unknown-tray', { event: 'sown', at: at(1), tray: 't7' }],
     ['tray-exists', newTray('t1', 1)],
@@ -138,21 +129,6 @@ const step = fc.oneof(
 const life = fc
   .array(step, { minLength: 1, maxLength: 12 })
   .map((steps) => steps.map((make, i) => make(i + 1)));
-
-describe('strikeOut()', () => {
-  it('leaves no trace: the history is as if the event had never been told', () => {
-    fc.assert(
-      fc.property(life, fc.nat(), (events, pick) => {
-        const index = pick % events.length;
-        const struck = events[index];
-        if (struck === undefined) return;
-        const without = events.filter((_, i) => i !== index);
-        const undone = strikeOut(played(newTray('t1', 0), ...events), [struck]);
-        expect(undone.now).toEqual(played(newTray('t1', 0), ...without).now);
-      }),
-    );
-  });
-});
 
 describe('recordEvent()', () => {
   it('plays what is told late at its own time: the order of telling does not matter', () => {

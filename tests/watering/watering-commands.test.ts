@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type Command, commandSchema } from '../../shared/command.js';
+import { toInstant } from '../../shared/ids.js';
 import { deskOf, minis, tell } from './desk-of.js';
 import { forecast, HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
 
@@ -23,19 +24,30 @@ describe('waterings by command', () => {
     ).toEqual(trays);
   });
 
-  it('of one pour by two people count once, and the second is told so', () => {
+  it('told twice within half an hour are two, and the second is told so: sameness is the message`s id', () => {
     const desk = deskOf(three);
-    tell(desk, parsed({ do: 'watered', tray: 't1', by: 'Ana' }), view(noon));
+    tell(desk, parsed({ do: 'watered', tray: 't1', ref: 'w1' }), view(noon));
     const { answer, effects } = tell(
       desk,
-      parsed({ do: 'watered', bench: 'south', by: 'Ben' }),
+      parsed({ do: 'watered', tray: 't1', ref: 'w2', at: toInstant(noon + 10 * MIN) }),
       view(noon + 20 * MIN),
     );
-    expect(wateredTrays(effects)).toEqual(['t2']);
-    expect(answer.sentence).toBe('Watered at 12:20: t2. Told already and counted once: t1.');
-    expect(
-      tell(desk, parsed({ do: 'watered', tray: 't1', by: 'Ben' }), view(noon + 20 * MIN)).answer.code,
-    ).toBe('told-already');
+    expect(wateredTrays(effects)).toEqual(['t1']);
+    expect(answer.sentence).toBe(
+      'Watered at 12:10: t1. A further pour: t1 was told within half an hour of this. If it was the same one, undo this.',
+    );
+    const again = tell(desk, parsed({ do: 'watered', tray: 't1', ref: 'w2' }), view(noon + 21 * MIN));
+    expect(again).toMatchObject({ answer: { ok: true, code: 'told-already' }, effects: [] });
+  });
+
+  it('told in two rows of a log are two, and one in the same row twice', () => {
+    const desk = deskOf(three);
+    const row = (minute: number) =>
+      ({ event: 'watered', at: toInstant(noon + minute * MIN), tray: 't1' }) as const;
+    const waterings = [0, 0, 10].map((minute) =>
+      wateredTrays(desk.trayEvent(row(minute), view(noon + 10 * MIN))),
+    );
+    expect(waterings).toEqual([['t1'], [], ['t1']]);
   });
 
   it('"round done, except" waters what the notice listed but for those named', () => {
@@ -82,18 +94,6 @@ describe('waterings by command', () => {
       const { effects } = tell(desk, parsed({ do: 'round-done' }), listed(MIDNIGHT + 19 * HOUR));
       expect(wateredTrays(effects)).toEqual(['t1', 't2']);
     });
-
-    it.each([[['t1']], [['t1', 't2']]])('can be undone, also that %j was left out', (except) => {
-      const desk = noticed();
-      tell(desk, parsed({ do: 'round-done', except, ref: 'd1' }), listed(MIDNIGHT + 19 * HOUR));
-      const undone = tell(desk, parsed({ do: 'undo', undo: 'd1' }), listed(MIDNIGHT + 19.5 * HOUR));
-      expect(undone.answer).toMatchObject({ ok: true, code: 'done' });
-      const unknown = view(
-        MIDNIGHT + 20 * HOUR,
-        ['t1', 't2'].map((id) => forecast(id, MIDNIGHT + 20 * HOUR, 7, { basis: 'shared' })),
-      );
-      expect(only(desk.decide(unknown), 'ask').map(({ trayIds }) => trayIds)).toEqual([['t1', 't2']]);
-    });
   });
 
   it('that fit no tray are refused in words that fit what was asked', () => {
@@ -113,16 +113,5 @@ describe('waterings by command', () => {
       tell(deskOf(three), parsed({ do: 'watered', ml: 400, ...which }), view(noon)).answer.sentence;
     expect(told({ tray: 't1' })).toBe('Watered at 12:00: t1, 400 mL.');
     expect(told({ bench: 'south' })).toBe('Watered at 12:00: t1, t2, 400 mL each.');
-  });
-
-  it('can be undone, and the alarm that it ended may speak again', () => {
-    const desk = deskOf(minis('t1'));
-    const dry = (nowMs: number) => view(nowMs, [forecast('t1', nowMs, 0.5)]);
-    for (const minute of [0, 10]) desk.decide(dry(noon + minute * MIN));
-    tell(desk, parsed({ do: 'watered', tray: 't1', ref: 'w1' }), dry(noon + 20 * MIN));
-    expect(desk.standing().alarms).toEqual([]);
-    tell(desk, parsed({ do: 'undo', undo: 'w1' }), dry(noon + 30 * MIN));
-    for (const minute of [40, 50]) desk.decide(dry(noon + minute * MIN));
-    expect(desk.standing().alarms.map(({ kind }) => kind)).toEqual(['refill']);
   });
 });

@@ -22,7 +22,7 @@ Examples:
   drybell watered celery-1 north 2in      several at once
   drybell watered --bench south --side mini     only the minis of bench south
 A word is a tray, else a bench, else a crop, else a block size. More than five trays are named before anything is told.
-The same pour told by two people within half an hour counts once.`;
+Each telling is a pour of its own; the answer says when another was told a little before.`;
 
 /** What stayed on each tray, mL; undefined when filled. */
 function amountMl({ ml, flOz }: WateredFlags): number | undefined {

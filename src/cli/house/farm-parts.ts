@@ -1,15 +1,16 @@
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
 import { createFarmModel } from '../../drying/create-farm-model.js';
-import type { ClimateOutlook, FarmModel, FarmModelSpec, ProbeSpec } from '../../drying/farm-model.js';
+import type { ClimateOutlook, FarmModelSpec, ProbeSpec } from '../../drying/farm-model.js';
 import { agreeOnTrays } from '../../monitor/agree-on-trays.js';
-import { ModelKeeper } from '../../monitor/model-keeper.js';
+import type { Chunk } from '../../monitor/day/chunk.js';
+import { Day, reopenDay } from '../../monitor/day/day.js';
+import { type CoreParts, FarmCore } from '../../monitor/day/farm-core.js';
 import { Pipeline } from '../../monitor/pipeline.js';
 import { createQuietHours } from '../../monitor/quiet-hours.js';
 import { createRoundCalendar, createUtcOffset } from '../../monitor/round-calendar.js';
 import { createProbeJudge } from '../../sensing/probe-judge.js';
 import { createWateringDesk } from '../../watering/create-watering-desk.js';
-import type { WateringDesk } from '../../watering/watering-desk.js';
 
 /** Seed of the forecasts' random numbers: one for all farms, so that a replay gives the same bytes everywhere. */
 const FORECAST_SEED = 1802;
@@ -40,10 +41,11 @@ export function modelSpec(config: FarmConfig): FarmModelSpec {
   };
 }
 
+/** A farm at work. Desk and model are there to be looked at: whatever reaches them goes through the pipeline. */
 export interface FarmParts {
   readonly pipeline: Pipeline;
-  readonly desk: WateringDesk;
-  readonly model: ModelKeeper;
+  readonly desk: Pipeline['desk'];
+  readonly model: Pipeline['model'];
 }
 
 export interface FarmPartsOptions {
@@ -52,34 +54,84 @@ export interface FarmPartsOptions {
   readonly drive: 'live' | 'demo' | 'replay';
   /** True where a replay fills a store, which keeps readings too. */
   readonly keepReadings?: boolean;
+  /** Id of the last turn that was kept. */
+  readonly turn?: string | undefined;
+  /** What was kept of desk and model alone. */
   readonly deskState?: unknown;
   readonly modelState?: unknown;
   /** Weather to come, handed in by the benchmark; the model's own outlook when absent. */
   readonly outlook?: ClimateOutlook;
+  /** Told of our own mistakes, which kept something from being carried out. */
+  readonly complain?: ((mistake: unknown) => void) | undefined;
+}
+
+function airBenches(config: FarmConfig): ReadonlyMap<string, string> {
+  return new Map(
+    config.probes.flatMap((probe): [string, string][] =>
+      probe.kind === 'air-temperature' ? [[probe.id, probe.bench]] : [],
+    ),
+  );
 }
 
 /** The same pipeline for all three drives: live, demo and replay. */
 export function createFarmParts(config: FarmConfig, options: FarmPartsOptions): FarmParts {
-  const spec: FarmModelSpec = { ...modelSpec(config), outlook: options.outlook };
-  const isReplay = options.drive === 'replay';
-  const restore = (snapshot: unknown): FarmModel => createFarmModel(spec, snapshot);
-  const desk = createWateringDesk(config, options.deskState);
-  const kept = restore(options.modelState);
-  agreeOnTrays(kept, desk, options.startMs);
-  const model = new ModelKeeper(kept, options.startMs, isReplay ? undefined : restore);
-  const pipeline = new Pipeline(
-    {
-      probes: config.probes,
-      model,
-      desk,
-      rounds: createRoundCalendar(config.rounds, config.timeZone),
-      quietUntil: createQuietHours(config.notices.quietHours, config.timeZone),
-      judgeOf: createProbeJudge,
-      noticeLeadMin: config.notices.leadMin,
-      readingFacts: !isReplay || options.keepReadings === true,
-      waitForFirstSample: isReplay,
+  const { startMs, drive, turn, deskState, modelState } = options;
+  const parts = coreParts(config, options);
+  const core = FarmCore.startingAt(parts, startMs, deskState, modelState);
+  agreeOnTrays(core.model, core.desk, startMs);
+  return farmOf(config, options, parts, new Day(parts, core, drive !== 'replay', [], turn));
+}
+
+/**
+ * The farm as its last day was kept: it goes on from there, and what was told within that day can be taken back. Undefined when
+ * nothing of it can be played. `wentBackMs`: by how much it is dated earlier now, since the clock was set back while the house was off.
+ */
+export function reopenFarm(
+  config: FarmConfig,
+  options: FarmPartsOptions,
+  past: readonly Chunk[],
+): { readonly farm: FarmParts; readonly wentBackMs: number } | undefined {
+  const parts = coreParts(config, options);
+  const reopened = reopenDay(parts, past, options.startMs, options.turn);
+  if (reopened === undefined) return undefined;
+  const { day, wentBackMs } = reopened;
+  return { farm: farmOf(config, options, parts, day), wentBackMs };
+}
+
+function coreParts(config: FarmConfig, { drive, outlook }: FarmPartsOptions): CoreParts {
+  const spec: FarmModelSpec = { ...modelSpec(config), outlook };
+  return {
+    airBenches: airBenches(config),
+    createDesk: (snapshot) => createWateringDesk(config, snapshot),
+    createModel: (snapshot) => createFarmModel(spec, snapshot),
+    rounds: createRoundCalendar(config.rounds, config.timeZone),
+    quietUntil: createQuietHours(config.notices.quietHours, config.timeZone),
+    noticeLeadMin: config.notices.leadMin,
+    waitForFirstSample: drive === 'replay',
+  };
+}
+
+function farmOf(
+  config: FarmConfig,
+  { drive, keepReadings, complain }: FarmPartsOptions,
+  core: CoreParts,
+  day: Day,
+): FarmParts {
+  const pipeline = new Pipeline({
+    probes: config.probes,
+    core,
+    day,
+    judgeOf: createProbeJudge,
+    readingFacts: drive !== 'replay' || keepReadings === true,
+    complain,
+  });
+  return {
+    pipeline,
+    get desk() {
+      return pipeline.desk;
     },
-    options.startMs,
-  );
-  return { pipeline, desk, model };
+    get model() {
+      return pipeline.model;
+    },
+  };
 }

@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import { toInstant } from '../../../shared/ids.js';
+import { chunksFromKept } from '../../monitor/day/kept-day.js';
 import type { Fact } from '../../monitor/facts.js';
 import { Monitor } from '../../monitor/monitor.js';
 import type { Clock, FactStore, ProbeReader, Publisher, ReviewQueries } from '../../monitor/ports.js';
@@ -8,9 +9,9 @@ import { createRoundCalendar } from '../../monitor/round-calendar.js';
 import { startEvents } from '../../monitor/start-events.js';
 import type { FarmPresent, PageFeed } from '../../review/page-feed.js';
 import { datedNow } from './dated-now.js';
-import { createFarmParts, type FarmParts } from './farm-parts.js';
+import { createFarmParts, type FarmParts, reopenFarm } from './farm-parts.js';
 import { HousePresent } from './house-present.js';
-import { type KeptFarm, loadFarm, loadTurn } from './kept-farm.js';
+import { loadFarm, loadTurn } from './kept-farm.js';
 
 export interface HouseParts {
   readonly config: FarmConfig;
@@ -21,6 +22,8 @@ export interface HouseParts {
   readonly reader: ProbeReader;
   readonly store: FactStore & ReviewQueries;
   readonly publisher: Publisher;
+  /** Told of our own mistakes, which kept something from being carried out. */
+  readonly complain?: ((mistake: unknown) => void) | undefined;
 }
 
 export interface House extends FarmParts {
@@ -34,23 +37,25 @@ export interface House extends FarmParts {
 
 const COMING_ROUNDS = 6;
 
-/** The farm as it was kept, and the configuration's trays that have not come into the house yet. */
-function openFarm(
-  parts: HouseParts,
-  kept: Pick<KeptFarm, 'desk' | 'model'>,
-  knownTrays: ReadonlySet<string>,
-): FarmParts {
-  const { config, clock } = parts;
+interface OpenedFarm {
+  readonly farm: FarmParts;
+  /** By how much it was dated earlier, since the clock was set back while the house was off; 0: it was not. */
+  readonly wentBackMs: number;
+  readonly troubles: readonly string[];
+}
+
+/** The farm as it was left: as its last day makes it, else as desk and model were kept, or were built anew. */
+async function openFarm(parts: HouseParts, turn: string | undefined): Promise<OpenedFarm> {
+  const { config, store, clock, drive, complain } = parts;
   const startMs = clock.nowMs();
-  const farm = createFarmParts(config, {
-    startMs,
-    drive: parts.drive,
-    deskState: kept.desk,
-    modelState: kept.model,
-  });
-  for (const event of startEvents(config, startMs))
-    if (!knownTrays.has(event.tray)) farm.pipeline.trayEvent(event, startMs);
-  return farm;
+  const options = { startMs, drive, complain, turn };
+  const past = await chunksFromKept((name) => store.loadState(name), turn);
+  const reopened = reopenFarm(config, options, past);
+  if (reopened !== undefined) return { ...reopened, troubles: [] };
+  const kept = await loadFarm(config, store, startMs);
+  const { desk, model, wentBackMs } = datedNow(kept, startMs);
+  const farm = createFarmParts(config, { ...options, deskState: desk, modelState: model });
+  return { farm, wentBackMs, troubles: kept.troubles };
 }
 
 /** What was found amiss, in the journal and told, once. */
@@ -80,29 +85,28 @@ export async function openHouse(parts: HouseParts): Promise<House> {
   const { turn, troubles: turnTroubles } = await loadTurn(store);
   if (turn !== undefined) await publisher.tell(turn.facts, turn.id);
   const present = new HousePresent();
-  const kept = await loadFarm(config, store, clock.nowMs());
-  const saved = datedNow(kept, clock.nowMs());
-  await present.lookBack(store, clock.nowMs() + saved.wentBackMs);
-  const farm = openFarm(parts, saved, present.knownTrays);
+  const { farm, wentBackMs, troubles: farmTroubles } = await openFarm(parts, turn?.id);
+  await present.lookBack(store, clock.nowMs() + wentBackMs);
+  for (const event of startEvents(config, clock.nowMs()))
+    if (!present.knownTrays.has(event.tray)) farm.pipeline.trayEvent(event, clock.nowMs());
   const troubles = [
     ...(store.troubles?.() ?? []),
     ...(publisher.troubles?.() ?? []),
     ...turnTroubles,
-    ...kept.troubles,
+    ...farmTroubles,
   ];
   const rounds = createRoundCalendar(config.rounds, config.timeZone);
   const listeners = new Set<(fact: Fact) => void>();
   const hearers: ((facts: readonly Fact[]) => void)[] = [];
   const monitor = new Monitor({
     pipeline: farm.pipeline,
-    state: { desk: () => farm.desk.snapshot(), model: () => farm.model.snapshot() },
     clock,
     reader,
     store,
     publisher,
     cadenceS: config.cadenceS,
     clockSpeed: parts.clockSpeed,
-    wentBackMs: saved.wentBackMs,
+    wentBackMs,
     onFacts: (facts) => {
       for (const fact of facts) {
         present.take(fact);
@@ -141,5 +145,17 @@ export async function openHouse(parts: HouseParts): Promise<House> {
   };
   await publisher.tell(stillStanding(farm, clock.nowMs()));
   await tellTroubles(parts, troubles);
-  return { ...farm, monitor, feed, troubles, onFacts: (listener) => void hearers.push(listener) };
+  return {
+    pipeline: farm.pipeline,
+    get desk() {
+      return farm.desk;
+    },
+    get model() {
+      return farm.model;
+    },
+    monitor,
+    feed,
+    troubles,
+    onFacts: (listener) => void hearers.push(listener),
+  };
 }

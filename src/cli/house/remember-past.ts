@@ -15,7 +15,7 @@ const ROUNDS_AT_MOST = 100;
  */
 export async function rememberPast(config: FarmConfig, bench: VirtualBench, store: FactStore): Promise<void> {
   const startMs = bench.nowMs();
-  const { pipeline, desk, model } = createFarmParts(config, { startMs, drive: 'demo' });
+  const { pipeline } = createFarmParts(config, { startMs, drive: 'demo' });
   for (const event of startEvents(config, startMs)) pipeline.trayEvent(event, startMs);
   const rounds = createRoundCalendar(config.rounds, config.timeZone);
   const roundsMs = rounds.after(startMs, ROUNDS_AT_MOST).filter((atMs) => atMs < DEMO_START_MS);
@@ -28,6 +28,9 @@ export async function rememberPast(config: FarmConfig, bench: VirtualBench, stor
     partlyLast: DEMO_DUE_FIRST,
   });
   for (const facts of past) await store.keep(facts);
-  await store.saveState('desk', desk.snapshot());
-  await store.saveState('model', model.snapshot());
+  await store.keep([], {
+    desk: pipeline.desk.snapshot(),
+    model: pipeline.model.snapshot(),
+    ...pipeline.dayDocuments(),
+  });
 }

@@ -30,7 +30,10 @@ export async function runHouse(parts: RunParts): Promise<void> {
   const { config, log, reader, store, publisher } = parts;
   const opened: { house?: House; page?: RunningPage } = {};
   try {
-    const house = await openHouse(parts);
+    const house = await openHouse({
+      ...parts,
+      complain: (mistake) => log.error({ err: mistake }, 'not-carried-out'),
+    });
     opened.house = house;
     for (const sentence of house.troubles) log.warn({ sentence }, 'not-readable');
     const page = await startPage({

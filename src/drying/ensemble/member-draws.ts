@@ -48,7 +48,18 @@ function weatherPaths(uniform: () => number): Float64Array {
   return paths;
 }
 
+const drawn = new Map<number, MemberDraws>();
+
+/** The draws of a seed; never changed, and made once: they cost 30 ms, and a farm is made anew with every checkpoint. */
 export function drawMembers(seed: number): MemberDraws {
+  const known = drawn.get(seed);
+  if (known !== undefined) return known;
+  const draws = newDraws(seed);
+  drawn.set(seed, draws);
+  return draws;
+}
+
+function newDraws(seed: number): MemberDraws {
   const uniform = uniformStream(seed);
   const state = Array.from({ length: STATE_DRAWS }, () => stratifiedNormals(MEMBER_COUNT, uniform));
   const air = weatherPaths(uniform);

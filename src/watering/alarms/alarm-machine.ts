@@ -48,3 +48,20 @@ export function nextAlarmState(state: AlarmState, event: AlarmEvent): AlarmState
 export function isSetAside(state: AlarmState): boolean {
   return transitions[state]['release-clear'] !== undefined;
 }
+
+/**
+ * The states on the shortest way from one state to another, the last one included; to itself by way of others. Every state can be
+ * reached from every other.
+ */
+export function wayBetween(from: AlarmState, to: AlarmState): readonly AlarmState[] {
+  const ways: (readonly AlarmState[])[] = [[]];
+  const seen = new Set<AlarmState>();
+  for (let way = ways.shift(); way !== undefined; way = ways.shift()) {
+    const at = way.at(-1) ?? from;
+    if (at === to && way.length > 0) return way;
+    if (seen.has(at) && way.length > 0) continue;
+    seen.add(at);
+    for (const next of Object.values(transitions[at])) ways.push([...way, next]);
+  }
+  throw new RangeError(`no way from ${from} to ${to}`);
+}

@@ -263,3 +263,18 @@ export function makeCalls(desk: Desk, view: DeskView): readonly DeskEffect[] {
     ),
   ];
 }
+
+/** Calls about these trays, benches and parts whose alarms wait to be seen, now and whether or not they were called before. */
+export function callAbout(desk: Desk, subjects: readonly string[], view: DeskView): readonly DeskEffect[] {
+  const meant = [...desk.state.alarms.values()].filter(
+    ({ of, state }) => state === 'unacknowledged' && subjects.includes(of),
+  );
+  for (const record of meant) {
+    record.callCount = 0;
+    const bench = standingTray(desk, record.of)?.benchId;
+    if (bench !== undefined) desk.state.calledAtMs.delete(bench);
+  }
+  desk.state.calledAtMs.delete(EVERY_BENCH);
+  const items = meant.flatMap((record) => waiting(desk, record, undefined, view.nowMs) ?? []);
+  return callsOf(desk, view, items);
+}

@@ -4,7 +4,6 @@ import { judgeDue } from '../rounds/due-rule.js';
 import { coverDoubt } from '../trays/cover-doubt.js';
 import type { DeskView } from '../watering-desk.js';
 import { type CommandOutcome, done, refused } from './outcome.js';
-import { setAbsence } from './take-back.js';
 
 const LONGEST_ABSENCE_H = 14 * 24;
 
@@ -18,6 +17,14 @@ function notLasting(desk: Desk, view: DeskView, untilMs: number): readonly strin
     const doubt = coverDoubt(tray, forecast.basis === 'probe', coverDoubtedAfterDays, view.nowMs);
     return judgeDue(forecast, hours, riskPct, doubt).due ? [tray.id] : [];
   });
+}
+
+/** Rounds that have not come yet happen, or do not. */
+function setAbsence(desk: Desk, untilMs: number | undefined, nowMs: number): void {
+  desk.state.awayUntilMs = untilMs;
+  desk.state.leaving = undefined;
+  for (const round of desk.state.rounds)
+    if (round.roundMs > nowMs) round.skipped = untilMs !== undefined && round.roundMs < untilMs;
 }
 
 /** "Away until": rounds before then do not happen; says what to water before going. */
@@ -34,7 +41,6 @@ export function awayCommand(
       'until-too-far',
       `An absence is at most ${LONGEST_ABSENCE_H / 24} days. Give an earlier time.`,
     );
-  const beforeMs = desk.state.awayUntilMs;
   setAbsence(desk, untilMs, view.nowMs);
   const back = desk.words.time(untilMs, view.nowMs);
   const trays = notLasting(desk, view, untilMs);
@@ -43,13 +49,13 @@ export function awayCommand(
     trays.length === 0
       ? `Away until ${back}. Every tray should last until then.`
       : `Away until ${back}. Water before you go, these may not last: ${trays.join(', ')}.`;
-  return { ...done(sentence, []), takeBack: { what: 'absence', beforeMs, afterMs: untilMs } };
+  return done(sentence, []);
 }
 
 /** "Back": rounds happen again. */
 export function backCommand(desk: Desk, nowMs: number): CommandOutcome {
-  const beforeMs = desk.state.awayUntilMs;
-  if (beforeMs === undefined) return refused('not-away', 'You were not away. Nothing is to be done.');
+  if (desk.state.awayUntilMs === undefined)
+    return refused('not-away', 'You were not away. Nothing is to be done.');
   setAbsence(desk, undefined, nowMs);
-  return { ...done('Welcome back. Rounds happen again.', []), takeBack: { what: 'absence', beforeMs } };
+  return done('Welcome back. Rounds happen again.', []);
 }

@@ -5,7 +5,6 @@ import { type AlarmRecord, applyAlarmEvent, releaseAlarm } from '../alarms/alarm
 import { type Desk, MS_PER_HOUR, standingTray } from '../desk.js';
 import type { DeskView } from '../watering-desk.js';
 import { type CommandOutcome, done, type Refused, refused } from './outcome.js';
-import { setAsideTakeBack } from './take-back.js';
 import { seeTest } from './test-call-commands.js';
 
 /** Nothing is put off for longer than a week. */
@@ -36,7 +35,7 @@ export function acknowledgeCommand(
   }
   const names = waits.map((record) => `${record.kind} ${record.of}`).join(', ');
   const effects = waits.flatMap((record) => acknowledgeAlarm(desk, record, nowMs, by));
-  return { ...done(`Seen: ${names}.`, effects), takeBack: { what: 'seen' } };
+  return done(`Seen: ${names}.`, effects);
 }
 
 /** Refused where there is no such tray, bench or source that an alarm of this kind could concern. */
@@ -77,7 +76,6 @@ export function setAsideCommand(desk: Desk, command: SetAside, view: DeskView): 
     );
   const standing = desk.state.alarms.get(alarmKey(kind, of));
   const record = standing ?? alarmOf(desk, kind, of, nowMs);
-  const takeBack = setAsideTakeBack(record, nowMs);
   const change = applyAlarmEvent(record, command.do === 'shelve' ? 'shelve' : 'take-out-of-service', nowMs);
   if (change === undefined)
     return refused('set-aside-already', `${kind} ${of} is ${setAsideWords[record.state] ?? record.state}`);
@@ -86,7 +84,7 @@ export function setAsideCommand(desk: Desk, command: SetAside, view: DeskView): 
     untilMs === undefined
       ? 'switched off until it is put in service again'
       : `later, at ${desk.words.time(untilMs, nowMs)}`;
-  return { ...done(`${kind} ${of}: ${until}.`, alarmEffects(desk, [change], nowMs, by)), takeBack };
+  return done(`${kind} ${of}: ${until}.`, alarmEffects(desk, [change], nowMs, by));
 }
 
 /** Ends shelving or out-of-service early. */

@@ -1,6 +1,6 @@
 import type { Answer, Command } from '../../../shared/command.js';
 import { toInstant } from '../../../shared/ids.js';
-import { type Desk, standingTray } from '../desk.js';
+import { type Desk, MS_PER_HOUR, standingTray } from '../desk.js';
 import { noSuchTray } from '../sentences/no-such.js';
 import type { DeskEffect, DeskView } from '../watering-desk.js';
 import { awayCommand, backCommand } from './absence-commands.js';
@@ -10,8 +10,11 @@ import { type CommandOutcome, done, refused } from './outcome.js';
 import { testCallCommand, testSeenCommand } from './test-call-commands.js';
 import { toldAtMs } from './told-time.js';
 import { trayCommand } from './tray-commands.js';
-import { rememberCommand, undoCommand } from './undo-command.js';
+import { nothingToUndo } from './undo-words.js';
 import { roundDoneCommand, wateredCommand } from './watering-commands.js';
+
+/** How long a ref is known, so that a command told twice is carried out once. */
+const KNOWN_H = 24;
 
 function noteCommand(desk: Desk, command: Extract<Command, { do: 'note' }>, atMs: number): CommandOutcome {
   const { tray, by, text } = command;
@@ -56,10 +59,16 @@ function carryOut(desk: Desk, command: Command, ref: string, atMs: number, view:
     case 'list-trays':
       return listTraysCommand(desk, view);
     case 'undo':
-      return undoCommand(desk, command, nowMs);
+      // Whoever remembers the day takes back; a desk alone remembers nothing.
+      return nothingToUndo(command.undo);
     default:
       return trayCommand(desk, command, atMs, nowMs);
   }
+}
+
+function rememberRef(desk: Desk, ref: string, nowMs: number): void {
+  const limitMs = nowMs - KNOWN_H * MS_PER_HOUR;
+  desk.state.told = [...desk.state.told.filter((told) => told.atMs >= limitMs), { ref, atMs: nowMs }];
 }
 
 /** Carries out one command, or refuses it and changes nothing. The same ref twice within a day is answered, not done again. */
@@ -85,20 +94,8 @@ export function obey(
   const atMs = toldAtMs(desk, command, nowMs);
   const outcome = typeof atMs === 'number' ? carryOut(desk, command, ref, atMs, view) : atMs;
   if (!outcome.ok) return { answer: answer(false, outcome.code, outcome.sentence), effects: [] };
-  const { events = [], takeBack, leftOut = [], trays } = outcome;
-  if (events.length > 0 || takeBack !== undefined || leftOut.length > 0)
-    rememberCommand(
-      desk,
-      {
-        ref,
-        atMs: nowMs,
-        name: command.do,
-        events,
-        ...(takeBack === undefined ? {} : { takeBack }),
-        ...(leftOut.length === 0 ? {} : { leftOut }),
-      },
-      nowMs,
-    );
+  const { trays } = outcome;
+  if (command.do !== 'list-trays') rememberRef(desk, ref, nowMs);
   const told = answer(true, outcome.code, outcome.sentence);
   return { answer: trays === undefined ? told : { ...told, trays }, effects: outcome.effects };
 }

@@ -215,5 +215,5 @@ export function trayCommand(desk: Desk, command: TrayCommand, atMs: number, nowM
     trial = outcome;
   }
   const effects = events.flatMap((event) => applyTrayEvent(desk, event, nowMs).effects);
-  return done(saidDone(desk, command), effects, events);
+  return done(saidDone(desk, command), effects);
 }

@@ -2,7 +2,7 @@ import type { Command } from '../../../shared/command.js';
 import { toInstant } from '../../../shared/ids.js';
 import type { TrayEvent } from '../../../shared/tray-life.js';
 import { type Desk, MS_PER_HOUR, standingTray, standingTrays } from '../desk.js';
-import { type LeftOut, memoryOf } from '../desk-state.js';
+import { memoryOf } from '../desk-state.js';
 import { blocksVolumeMl } from '../rounds/dose.js';
 import { noSuchBench, noSuchTray } from '../sentences/no-such.js';
 import { applyTrayEvent } from '../trays/apply-event.js';
@@ -100,6 +100,7 @@ function tell(
   const effects: DeskEffect[] = [];
   const events: TrayEvent[] = [];
   const before: string[] = [];
+  const again: string[] = [];
   const { since } = told;
   const isSummedUp = ({ told: pour }: Pour): boolean =>
     since !== undefined && pour !== undefined && pour.ml === undefined && pour.atMs >= since;
@@ -117,18 +118,21 @@ function tell(
     };
     const applied = applyTrayEvent(desk, event, nowMs);
     effects.push(...applied.effects);
-    if (applied.pour === 'told-already') before.push(tray.id);
-    else events.push(event);
+    events.push(event);
+    if (applied.pour === 'further-pour') again.push(tray.id);
   }
   const at = desk.words.time(told.atMs, nowMs);
   const twice = before.length === 0 ? '' : ` Told already and counted once: ${before.join(', ')}.`;
   if (events.length === 0) return { ok: true, code: 'told-already', sentence: twice.trim(), effects };
   const each = events.length === 1 ? '' : ' each';
   const amount = told.ml === undefined ? '' : `, ${desk.words.volume(told.ml)}${each}`;
+  const further =
+    again.length === 0
+      ? ''
+      : ` A further pour: ${again.join(', ')} ${again.length === 1 ? 'was' : 'were'} told within half an hour of this. If it was the same one, undo this.`;
   return done(
-    `Watered at ${at}: ${events.map(({ tray }) => tray).join(', ')}${amount}.${twice}`,
+    `Watered at ${at}: ${events.map(({ tray }) => tray).join(', ')}${amount}.${twice}${further}`,
     effects,
-    events,
   );
 }
 
@@ -139,6 +143,15 @@ export function wateredCommand(desk: Desk, command: Watered, atMs: number, nowMs
   return (
     tooMuch(desk, trays, command.ml) ?? tell(desk, trays, { atMs, ml: command.ml, by: command.by }, nowMs)
   );
+}
+
+/** Somebody says that these trays were left out of a round, at this instant. */
+export function leaveOut(desk: Desk, trayIds: readonly string[], atMs: number): void {
+  for (const trayId of trayIds) {
+    const memory = memoryOf(desk.state, trayId);
+    memory.leftOutAtMs = Math.max(memory.leftOutAtMs ?? atMs, atMs);
+    memory.perhaps = undefined;
+  }
 }
 
 /** "Round done, except ...": every tray that the last notice listed, but for those named. */
@@ -166,20 +179,14 @@ export function roundDoneCommand(
   const trays = round.due
     .filter((trayId) => !command.except.includes(trayId))
     .flatMap((trayId) => standingTray(desk, trayId) ?? []);
-  const leftOut = command.except.map((trayId): LeftOut => {
-    const memory = memoryOf(desk.state, trayId);
-    const { leftOutAtMs, perhaps } = memory;
-    memory.leftOutAtMs = atMs;
-    memory.perhaps = undefined;
-    return { trayId, leftOutAtMs, perhaps };
+  const denied = command.except.flatMap((trayId): DeskEffect[] => {
+    const { perhaps } = memoryOf(desk.state, trayId);
+    leaveOut(desk, [trayId], atMs);
+    return perhaps?.atMs === round.roundMs ? [{ kind: 'not-watered', trayId, atMs: perhaps.atMs }] : [];
   });
-  const denied = leftOut.flatMap(({ trayId, perhaps }): DeskEffect[] =>
-    perhaps?.atMs === round.roundMs ? [{ kind: 'not-watered', trayId, atMs: perhaps.atMs }] : [],
-  );
   const left = command.except.length === 0 ? '' : ` Left out: ${command.except.join(', ')}.`;
-  if (trays.length === 0)
-    return { ...done(`Round of ${roundTime} done; nothing was watered.${left}`, denied), leftOut };
+  if (trays.length === 0) return done(`Round of ${roundTime} done; nothing was watered.${left}`, denied);
   const told = tell(desk, trays, { atMs, by: command.by, since: round.noticeAtMs }, nowMs);
   const effects = [...denied, ...told.effects];
-  return { ...told, sentence: `${told.sentence}${left}`, effects, leftOut };
+  return { ...told, sentence: `${told.sentence}${left}`, effects };
 }

@@ -52,6 +52,7 @@ const endings: Readonly<Record<string, string>> = {
   'potted-on': 'it was potted on',
   covered: 'it was covered',
   uncovered: 'the cover is off',
+  'taken-back': 'what was told before was taken back',
   'round-over': 'nobody has said whether it was watered at the round; it is looked at anew',
 };
 

@@ -7,7 +7,7 @@ import { askedForLessMl } from '../rounds/asked-for-less.js';
 import { eventRefusal } from '../sentences/event-refusals.js';
 import type { DeskEffect } from '../watering-desk.js';
 import { asksAreFollowed } from './asks-are-followed.js';
-import { lastWateredMs, type PourOutcome, tellPour } from './pour-ledger.js';
+import { hasRow, lastWateredMs, type PourOutcome, tellPour } from './pour-ledger.js';
 import { doubtPour } from './shortfall.js';
 import { recordEvent } from './tray-history.js';
 
@@ -30,7 +30,6 @@ function applyWatering(
   const memory = memoryOf(desk.state, event.tray);
   const atMs = Date.parse(event.at);
   const entry = tellPour(memory.pours, { atMs, by: event.by, ml: event.ml });
-  if (entry.outcome === 'told-already') return { effects: [], pour: entry.outcome };
   memory.pours = entry.pours;
   memory.perhaps = undefined;
   memory.leftOutAtMs = undefined;
@@ -112,6 +111,14 @@ function consequences(desk: Desk, event: TrayEvent, nowMs: number): readonly Des
     case 'watered':
       return [];
   }
+}
+
+/** Plays a row of the grower's log; the same row twice is one. */
+export function applyLogRow(desk: Desk, row: TrayEvent, nowMs: number): readonly DeskEffect[] {
+  const isKnown =
+    row.event === 'watered' &&
+    hasRow(desk.state.memory.get(row.tray)?.pours ?? [], { ...row, atMs: Date.parse(row.at) });
+  return isKnown ? [] : applyTrayEvent(desk, row, nowMs).effects;
 }
 
 /** Plays one event of a tray's life and what follows from it; a refused one changes nothing and says why. */

@@ -1,7 +1,7 @@
-/** Two reports of one pour by two people count once when they lie this close. */
-export const SAME_POUR_MS = 30 * 60_000;
-/** A told pour and a rise of the probe this close are one watering: blocks wick for hours (forecast notes: 1.5 to 4 h). */
-export const SAME_WATERING_MS = 3 * 3_600_000;
+import { isSamePour } from '../../drying/pours/same-pour.js';
+
+/** Pours told this close together are one watering in several pours, with time to soak in between (judgement). */
+const ONE_WATERING_MS = 30 * 60_000;
 const KEPT_POURS = 12;
 
 /** One watering of one tray: what was told of it and what the blocks took up are kept apart. JSON-able. */
@@ -26,7 +26,7 @@ export interface ToldPour {
 
 /**
  * What a report turned out to be: a watering not known before; one that a probe had shown already; the amount of one that a probe
- * had begun to show; a further pour of a watering under way (same person, own amount); or the same pour told by somebody else.
+ * had begun to show; a further pour of a watering under way; or one that was told already.
  */
 export type PourOutcome = 'new' | 'known-from-probe' | 'measured' | 'further-pour' | 'told-already';
 
@@ -37,11 +37,9 @@ export interface PourEntry {
   readonly pour: Pour;
 }
 
-function sameReport(told: NonNullable<Pour['told']>, report: ToldPour): boolean {
-  if (Math.abs(told.atMs - report.atMs) > SAME_POUR_MS) return false;
-  const eachHasAmount = told.ml !== undefined && report.ml !== undefined;
-  const onePersonGoesOn = told.by === report.by && (report.by !== undefined || told.ml !== report.ml);
-  return !(eachHasAmount && onePersonGoesOn && told.atMs !== report.atMs);
+/** Whether a log has this very row already. Messages have ids of their own: two that say the same are two pours. */
+export function hasRow(pours: readonly Pour[], row: ToldPour): boolean {
+  return pours.some(({ told }) => told?.atMs === row.atMs && told.by === row.by && told.ml === row.ml);
 }
 
 function keep(pours: readonly Pour[], pour: Pour, instead?: Pour): readonly Pour[] {
@@ -52,18 +50,14 @@ function keep(pours: readonly Pour[], pour: Pour, instead?: Pour): readonly Pour
 
 /** Enters a told pour. */
 export function tellPour(pours: readonly Pour[], report: ToldPour): PourEntry {
-  const twin = pours.find(({ told }) => told !== undefined && sameReport(told, report));
-  if (twin !== undefined) return { outcome: 'told-already', pours, pour: twin };
   const told = { atMs: report.atMs, by: report.by, ml: report.ml };
-  const shown = pours.find(
-    (pour) => pour.told === undefined && Math.abs(pour.atMs - report.atMs) <= SAME_WATERING_MS,
-  );
+  const shown = pours.find((pour) => pour.told === undefined && isSamePour(pour.atMs, report.atMs));
   if (shown !== undefined) {
     const pour: Pour = { ...shown, told };
     return { outcome: 'known-from-probe', pours: keep(pours, pour, shown), pour };
   }
   const begun = pours.some(
-    ({ told: other }) => other !== undefined && Math.abs(other.atMs - report.atMs) <= SAME_POUR_MS,
+    ({ told: other }) => other !== undefined && Math.abs(other.atMs - report.atMs) <= ONE_WATERING_MS,
   );
   const pour: Pour = { atMs: report.atMs, source: 'logged', told };
   return { outcome: begun ? 'further-pour' : 'new', pours: keep(pours, pour), pour };
@@ -81,7 +75,7 @@ export function beginPour(pours: readonly Pour[], atMs: number): PourEntry {
 
 function nearest(pours: readonly Pour[], atMs: number): Pour | undefined {
   return pours
-    .filter((pour) => Math.abs(pour.atMs - atMs) <= SAME_WATERING_MS)
+    .filter((pour) => isSamePour(pour.atMs, atMs))
     .sort((a, b) => Math.abs(a.atMs - atMs) - Math.abs(b.atMs - atMs))[0];
 }
 
@@ -99,16 +93,6 @@ export function noticePour(pours: readonly Pour[], atMs: number, takenUpMl: numb
     pours: keep(pours, pour, near),
     pour,
   };
-}
-
-/** The ledger without what was told by this person at this instant; a watering that a probe has shown stays. */
-export function untellPour(pours: readonly Pour[], atMs: number, by: string | undefined): readonly Pour[] {
-  return pours.flatMap((pour) => {
-    if (pour.told === undefined || pour.told.atMs !== atMs || pour.told.by !== by) return [pour];
-    const { told: _, ...shown } = pour;
-    const isShown = pour.source === 'detected' || pour.takenUpMl !== undefined;
-    return isShown ? [{ ...shown, source: 'detected' as const }] : [];
-  });
 }
 
 /** When the tray was last watered for sure; undefined when never in memory. */

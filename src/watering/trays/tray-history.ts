@@ -8,10 +8,10 @@ import {
   type TrayRegister,
 } from './tray-register.js';
 
-/** Events older than this are folded into the base: nothing in them can be undone any more. */
+/** Events older than this are folded into the base: nothing is told so late that it would come before them. */
 const FOLD_AFTER_MS = 48 * 3_600_000;
 
-/** The register as it was, and the events since: enough to strike one out and play the rest again. */
+/** The register as it was, and the events since: enough to play one that is told late where it belongs. */
 export interface TrayHistory {
   readonly base: TrayRegister;
   /**
@@ -81,14 +81,7 @@ export function recordEvent(history: TrayHistory, event: TrayEvent): TrayHistory
   return { ...history, events, now: play(history.base, events) };
 }
 
-/** The history without these events (the same ones in time, tray and name); the rest is played again. */
-export function strikeOut(history: TrayHistory, struck: readonly TrayEvent[]): TrayHistory {
-  const texts = new Set(struck.map((event) => JSON.stringify(event)));
-  const events = history.events.filter((event) => !texts.has(JSON.stringify(event)));
-  return { ...history, events, now: play(history.base, events) };
-}
-
-/** Folds what can't be undone any more into the base and forgets trays that ended long ago. */
+/** Folds what is old enough into the base and forgets trays that ended long ago. */
 export function foldHistory(history: TrayHistory, nowMs: number): TrayHistory {
   const limitMs = nowMs - FOLD_AFTER_MS;
   const first = history.events[0];

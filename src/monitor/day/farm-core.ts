@@ -1,0 +1,324 @@
+import type { Answer, Command } from '../../../shared/command.js';
+import { shiftedInstants } from '../../../shared/shifted-instants.js';
+import type { TrayEvent } from '../../../shared/tray-life.js';
+import type { FarmModel, ModelEvent } from '../../drying/farm-model.js';
+import { shiftSnapshot } from '../../drying/shift-snapshot.js';
+import type { RoundCalendar } from '../../watering/round-calendar.js';
+import type { DeskEffect, DeskView, WatchmanHealth, WateringDesk } from '../../watering/watering-desk.js';
+import { Climate, type KeptClimate } from '../climate.js';
+import type { Fact } from '../facts.js';
+import { ForecastBook, forecastFact, type TrayLevels } from '../forecast-book.js';
+import { type Due, type KeptSchedule, Schedule } from '../schedule.js';
+import { tellModel } from '../tell-model.js';
+import type { DayInput } from './day-input.js';
+
+/** Rounds whose chance is published with each forecast. */
+const COMING_ROUNDS = 3;
+/** What says how a tray was at an instant; told later than this after it teaches nothing about the present. */
+const observations: ReadonlySet<TrayEvent['event']> = new Set(['looked', 'weighed', 'ready-for-water']);
+export const LATE_MS = 10 * 60_000;
+
+/** What a farm's desk and model are made of. */
+export interface CoreParts {
+  /** The bench of each air temperature probe. */
+  readonly airBenches: ReadonlyMap<string, string>;
+  readonly createDesk: (snapshot: unknown) => WateringDesk;
+  readonly createModel: (snapshot: unknown) => FarmModel;
+  readonly rounds: RoundCalendar;
+  /** End of the quiet hours that hold at an instant; undefined when none do. */
+  readonly quietUntil: (atMs: number) => number | undefined;
+  readonly noticeLeadMin: number;
+  /** True where forecasts and decisions begin with the first reading (replay), not with the start. */
+  readonly waitForFirstSample: boolean;
+}
+
+/** Everything the core carries from one input to the next. JSON-able. */
+export interface CoreState {
+  readonly nowMs: number;
+  /** How far the model was run; null: not yet. */
+  readonly modelMs: number | null;
+  readonly firstReadingMs?: number | undefined;
+  readonly schedule: KeptSchedule;
+  readonly climate: KeptClimate;
+  readonly health: readonly WatchmanHealth[];
+  readonly desk: unknown;
+  readonly model: unknown;
+}
+
+/** A pour carried as perhaps, of which somebody has said since that it was none. */
+export interface Denial {
+  readonly trayId: string;
+  readonly atMs: number;
+}
+
+/**
+ * Desk, model and schedule of a farm as one machine: plays inputs, gives facts. It has no clock and looks at nothing else, so that a
+ * day can be played again.
+ */
+export class FarmCore {
+  desk: WateringDesk;
+  model: FarmModel;
+  private climate: Climate;
+  private book: ForecastBook;
+  private schedule: Schedule;
+  private health: readonly WatchmanHealth[];
+  private out: Fact[] = [];
+  private denied: Denial[] = [];
+  private firstReadingMs: number | undefined;
+  private modelMs: number;
+  private presentMs: number;
+
+  constructor(
+    private readonly parts: CoreParts,
+    state: CoreState,
+  ) {
+    this.desk = parts.createDesk(state.desk);
+    this.model = parts.createModel(state.model);
+    this.book = new ForecastBook(this.model);
+    this.climate = new Climate(state.climate);
+    this.schedule = Schedule.from(state.schedule, parts.rounds, parts.noticeLeadMin);
+    this.health = state.health;
+    this.firstReadingMs = state.firstReadingMs;
+    this.modelMs = state.modelMs ?? Number.NEGATIVE_INFINITY;
+    this.presentMs = state.nowMs;
+  }
+
+  /** A farm that starts at an instant, with what is known of desk and model from before, if anything is. */
+  static startingAt(parts: CoreParts, startMs: number, desk?: unknown, model?: unknown): FarmCore {
+    const noticed = parts.createDesk(desk).standing().notice?.round;
+    const schedule = scheduleFrom(parts, startMs, noticed);
+    return new FarmCore(parts, {
+      nowMs: startMs,
+      modelMs: null,
+      schedule: schedule.kept(),
+      climate: [],
+      health: [],
+      desk,
+      model,
+    });
+  }
+
+  get nowMs(): number {
+    return this.presentMs;
+  }
+
+  /** The next thing that falls due. */
+  nextDue(): Due {
+    return this.schedule.next();
+  }
+
+  /** Facts since the last call, in order. */
+  takeFacts(): Fact[] {
+    const facts = this.out;
+    this.out = [];
+    return facts;
+  }
+
+  /** What was denied since the last call: better known at the round itself. */
+  takeDenied(): readonly Denial[] {
+    const denied = this.denied;
+    this.denied = [];
+    return denied;
+  }
+
+  /** True when people are to be called by what `takeFacts` will give. */
+  get hasCall(): boolean {
+    return this.out.some(({ kind }) => kind === 'call');
+  }
+
+  /** Plays one input; a command is answered. What throws here is our own mistake, and leaves this core unusable. */
+  play(input: DayInput): Answer | undefined {
+    switch (input.kind) {
+      case 'reading':
+        this.firstReadingMs ??= input.atMs;
+        this.model.observe(input.probeId, input.atMs, input.rawValue, input.flag);
+        this.noteBelieved(input);
+        return undefined;
+      case 'health':
+        this.health = input.health;
+        return undefined;
+      case 'clock':
+        this.presentMs = Math.max(this.presentMs, input.atMs);
+        return undefined;
+      case 'start':
+        if (input.shiftMs !== 0) this.shiftTime(input.shiftMs);
+        this.presentMs = Math.max(this.presentMs, input.atMs);
+        this.schedule = scheduleFrom(this.parts, this.presentMs, this.desk.standing().notice?.round);
+        return undefined;
+      case 'due':
+        this.doDue(this.schedule.next());
+        return undefined;
+      case 'left-out':
+        this.desk.leaveOut(input.trayIds, input.atMs);
+        return undefined;
+      case 'tray-event':
+        this.runModelTo(input.atMs);
+        this.carryOut(this.desk.trayEvent(input.event, this.view()));
+        return undefined;
+      case 'command':
+        this.presentMs = Math.max(this.presentMs, input.atMs);
+        return this.obey(input.command, input.ref);
+    }
+  }
+
+  /** Latest forecasts, hours counting from now. */
+  view(): DeskView {
+    const { rounds, quietUntil } = this.parts;
+    this.runModelTo(this.presentMs);
+    return {
+      nowMs: this.presentMs,
+      rounds,
+      quietUntilMs: quietUntil(this.presentMs),
+      forecasts: this.book.at(this.presentMs, this.trayIds()),
+      temperatureC: this.climate.temperaturesC(this.presentMs),
+      health: this.health,
+    };
+  }
+
+  /** What the model takes for full and for ready, by tray, from the latest forecasts. */
+  levels(): ReadonlyMap<string, TrayLevels> {
+    return this.book.levels();
+  }
+
+  state(): CoreState {
+    return {
+      nowMs: this.presentMs,
+      modelMs: Number.isFinite(this.modelMs) ? this.modelMs : null,
+      ...(this.firstReadingMs === undefined ? {} : { firstReadingMs: this.firstReadingMs }),
+      schedule: this.schedule.kept(),
+      climate: this.climate.kept(),
+      health: this.health,
+      desk: this.desk.snapshot(),
+      model: this.model.snapshot(),
+    };
+  }
+
+  private shiftTime(byMs: number): void {
+    this.desk = this.parts.createDesk(shiftedInstants(this.desk.snapshot(), byMs));
+    this.model = this.parts.createModel(shiftSnapshot(this.model.snapshot(), byMs));
+    this.book = new ForecastBook(this.model);
+    this.climate = new Climate();
+    this.presentMs += byMs;
+    this.modelMs += byMs;
+  }
+
+  private trayIds(): readonly string[] {
+    return this.desk.trays().map(({ id }) => id);
+  }
+
+  private noteBelieved({ probeId, atMs, rawValue, flag }: Extract<DayInput, { kind: 'reading' }>): void {
+    const benchId = this.parts.airBenches.get(probeId);
+    if (benchId !== undefined && flag <= 2 && rawValue !== undefined)
+      this.climate.note(benchId, atMs, rawValue);
+  }
+
+  private obey(command: Command, ref: string): Answer {
+    const { answer, effects } = this.desk.command(command, ref, this.view());
+    this.carryOut(effects);
+    this.out.push({ kind: 'answer', answer });
+    if (answer.ok) this.carryOut(this.desk.decide(this.view()));
+    return answer;
+  }
+
+  private doDue(due: Due): void {
+    this.runModelTo(due.atMs);
+    if (!this.isWaiting()) {
+      if (due.what === 'forecasts') this.tellForecasts();
+      else if (due.what === 'decision') this.carryOut(this.desk.decide(this.view()));
+      else this.carryOut(this.desk.roundNotice(due.roundMs, this.view()));
+    }
+    this.schedule.done(due);
+  }
+
+  private isWaiting(): boolean {
+    return this.parts.waitForFirstSample && this.firstReadingMs === undefined;
+  }
+
+  private runModelTo(atMs: number): void {
+    this.presentMs = Math.max(this.presentMs, atMs);
+    if (atMs <= this.modelMs) return;
+    this.modelMs = atMs;
+    for (const event of this.model.advanceTo(atMs)) this.noticed(event);
+  }
+
+  private noticed(event: ModelEvent): void {
+    switch (event.kind) {
+      case 'watering-begun':
+      case 'watering-detected':
+        this.book.forget(event.trayId);
+        return this.carryOut(this.desk.noticed(event, this.view()));
+      case 'dry-down-finished':
+        this.out.push({ kind: 'dry-down', dryDown: event.dryDown });
+        return;
+      case 'probe-drift': {
+        const { probeId, atMs, driftM3PerM3 } = event;
+        this.out.push({ kind: 'probe-drift', probeId, atMs, driftM3PerM3 });
+        return;
+      }
+    }
+  }
+
+  private tellForecasts(): void {
+    const rounds = this.parts.rounds.after(this.presentMs, COMING_ROUNDS);
+    for (const forecast of this.book.renew(this.presentMs, this.trayIds()))
+      this.out.push({ kind: 'forecast', forecast: forecastFact(forecast, rounds) });
+  }
+
+  private carryOut(effects: readonly DeskEffect[]): void {
+    for (const effect of effects) this.carryOutOne(effect);
+  }
+
+  private carryOutOne(effect: DeskEffect): void {
+    const { model, book } = this;
+    const at = new Date(this.presentMs).toISOString();
+    switch (effect.kind) {
+      case 'perhaps-watered':
+        model.recordPerhapsWatered(effect.trayId, effect.atMs, effect.probability);
+        return book.forget(effect.trayId);
+      case 'not-watered':
+        this.denied.push(effect);
+        return;
+      case 'ask':
+        this.out.push({ kind: 'ask', at, trays: effect.trayIds, sentence: effect.sentence });
+        return;
+      case 'watering':
+        if (effect.watering.source === 'logged' && effect.watering.amends !== true) {
+          model.recordWatering(effect.watering.tray, Date.parse(effect.watering.at), effect.watering.ml);
+          book.forget(effect.watering.tray);
+        }
+        this.out.push(effect);
+        return;
+      case 'tray-event':
+        this.trayEventToModel(effect.event);
+        this.out.push(effect);
+        return;
+      case 'event-refused':
+        this.out.push({ kind: 'note', at, tray: effect.event.tray, text: effect.sentence });
+        return;
+      default:
+        this.out.push(effect);
+    }
+  }
+
+  /** A look of long ago says nothing about the present. */
+  private trayEventToModel(event: TrayEvent): void {
+    const atMs = Date.parse(event.at);
+    if (observations.has(event.event) && this.presentMs - atMs > LATE_MS) return;
+    tellModel(this.model, event, atMs);
+    this.book.forget(event.tray);
+    if (event.event === 'potted-on') this.book.forget(event.toTray);
+  }
+}
+
+function scheduleFrom(
+  { rounds, noticeLeadMin }: CoreParts,
+  startMs: number,
+  noticed: string | undefined,
+): Schedule {
+  return new Schedule(
+    startMs,
+    rounds,
+    noticeLeadMin,
+    noticed === undefined ? undefined : Date.parse(noticed),
+  );
+}

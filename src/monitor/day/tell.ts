@@ -1,0 +1,169 @@
+import type { Answer, Command } from '../../../shared/command.js';
+import { toInstant } from '../../../shared/ids.js';
+import { restsOnIt, undoRefusal } from '../../watering/commands/undo-words.js';
+import type { Fact } from '../facts.js';
+import type { Played } from './chunk.js';
+import type { Day, Rewrite } from './day.js';
+import { NotCarriedOut } from './day.js';
+import type { DayInput } from './day-input.js';
+import { type CoreParts, type Denial, LATE_MS } from './farm-core.js';
+import { retell } from './retell.js';
+
+/** How long a command can be taken back, and a look told late. */
+const DAY_MS = 24 * 3_600_000;
+/** Looks, weights and "ready" are of the tray as it was at their time: told late, they are played there. */
+const observations: ReadonlySet<Command['do']> = new Set(['looked', 'weighed', 'ready-for-water']);
+
+type Told = Extract<DayInput, { kind: 'command' }>;
+type Undo = Extract<Command, { do: 'undo' }>;
+
+/**
+ * Tells the day a command. It is played now; where it says something of the past, the past is played again with it, and an undo is
+ * the past played without. Throws NotCarriedOut, and then nothing has happened.
+ */
+export function tellDay(day: Day, parts: CoreParts, command: Command, ref: string): Answer {
+  const teller = new DayTeller(day, parts);
+  return command.do === 'undo' ? teller.undo(command, ref) : teller.tell(command, ref);
+}
+
+class DayTeller {
+  constructor(
+    private readonly day: Day,
+    private readonly parts: CoreParts,
+  ) {}
+
+  tell(command: Command, ref: string): Answer {
+    const { day } = this;
+    const input: Told = { kind: 'command', atMs: day.core.nowMs, command, ref };
+    const told = this.tellInPlace(input);
+    if (told !== undefined) return told;
+    const answer = day.take(input);
+    if (answer === undefined) throw new TypeError('a command is always answered');
+    const denied = day.core.takeDenied();
+    if (denied.length > 0) this.deny(denied, input);
+    return answer;
+  }
+
+  undo({ undo: ref, by }: Undo, undoRef: string): Answer {
+    const { day } = this;
+    const { nowMs } = day.core;
+    const from = day.past.findIndex(({ inputs }) => inputs.some((input) => isOf(input, ref)));
+    const told = day.past.flatMap(({ inputs }) => inputs).find((input) => isCommand(input, ref));
+    const isYoung = told !== undefined && told.atMs >= nowMs - DAY_MS;
+    const command = isYoung && told.kind === 'command' ? told.command : undefined;
+    const refusal = undoRefusal(ref, command);
+    if (refusal !== undefined || command === undefined) return this.answer(undoRef, nowMs, refusal);
+    const rewrite = this.rewrite(from, (inputs) => inputs.filter((input) => !isOf(input, ref)));
+    if (rewrite.before.answers.get(ref)?.code !== 'done')
+      return this.answer(undoRef, nowMs, undoRefusal(ref, undefined));
+    const hanging = nowRefused(rewrite, ref);
+    if (hanging !== undefined) return this.answer(undoRef, nowMs, restsOnIt(hanging));
+    const trays = traysOf(rewrite.before, ref);
+    this.commit(rewrite, by);
+    const sentence = day.core.desk.undoneSentence(command, trays, nowMs);
+    return this.answer(undoRef, nowMs, { ok: true, code: 'done', sentence });
+  }
+
+  /** A look told late, played at its own time; undefined where it is not late, or that time can't take it: then it is played now. */
+  private tellInPlace(input: Told): Answer | undefined {
+    const { command, ref } = input;
+    if (!observations.has(command.do) || !('at' in command) || command.at === undefined) return undefined;
+    const atMs = Date.parse(command.at);
+    const lateMs = input.atMs - atMs;
+    const place = this.day.placeOf(atMs);
+    const isKnown = this.day.past.some(({ inputs }) => inputs.some((other) => isCommand(other, ref)));
+    if (lateMs <= LATE_MS || lateMs > DAY_MS || place === undefined || isKnown) return undefined;
+    const rewrite = this.insert([{ ...place, input: { ...input, atMs } }]);
+    const answer = rewrite.after.answers.get(ref);
+    if (answer?.ok !== true) return undefined;
+    this.commit(rewrite, command.by);
+    return this.answer(ref, input.atMs, answer);
+  }
+
+  /** What was carried as perhaps watered was not: the round is settled anew, with that known. */
+  private deny(denied: readonly Denial[], { ref, command }: Told): void {
+    const places = denied.flatMap(({ trayId, atMs }) => {
+      const place = this.day.placeOf(atMs);
+      const input: DayInput = { kind: 'left-out', atMs, trayIds: [trayId], ref };
+      return place === undefined ? [] : [{ ...place, input }];
+    });
+    if (places.length === 0) return;
+    try {
+      this.commit(this.insert(places), command.by);
+    } catch (cause) {
+      const from = this.day.past.length - 1;
+      this.day.commit(this.day.rewrite(from, (inputs) => inputs.filter((input) => !isOf(input, ref))));
+      throw cause;
+    }
+  }
+
+  private insert(
+    places: readonly { readonly chunk: number; readonly at: number; readonly input: DayInput }[],
+  ): Rewrite {
+    const from = Math.min(...places.map(({ chunk }) => chunk));
+    const { past } = this.day;
+    const added = new Map<readonly DayInput[], typeof places>();
+    for (const place of places) {
+      const inputs = past[place.chunk]?.inputs ?? [];
+      added.set(inputs, [...(added.get(inputs) ?? []), place]);
+    }
+    return this.rewrite(from, (inputs) => {
+      const changed = [...inputs];
+      // from the last place to the first, so that places stay true
+      for (const { at, input } of [...(added.get(inputs) ?? [])].sort((a, b) => b.at - a.at))
+        changed.splice(at, 0, input);
+      return changed;
+    });
+  }
+
+  private rewrite(from: number, change: (inputs: readonly DayInput[]) => readonly DayInput[]): Rewrite {
+    try {
+      return this.day.rewrite(from, change);
+    } catch (cause) {
+      throw new NotCarriedOut('the day can not be played that way', { cause });
+    }
+  }
+
+  private commit(rewrite: Rewrite, by: string | undefined): void {
+    const facts = retell(rewrite, this.parts, by);
+    this.day.commit(rewrite);
+    this.day.say(facts);
+  }
+
+  private answer(
+    ref: string,
+    nowMs: number,
+    given: Pick<Answer, 'ok' | 'code' | 'sentence'> | undefined,
+  ): Answer {
+    if (given === undefined) throw new TypeError('no answer');
+    const { ok, code, sentence } = given;
+    const answer: Answer = { ref, at: toInstant(nowMs), ok, code, sentence };
+    this.day.say([{ kind: 'answer', answer }]);
+    return answer;
+  }
+}
+
+function isCommand(input: DayInput, ref: string): boolean {
+  return input.kind === 'command' && input.ref === ref;
+}
+
+/** The command of this ref, or what it made of the past. */
+function isOf(input: DayInput, ref: string): boolean {
+  return 'ref' in input && input.ref === ref;
+}
+
+/** The first command that was done and would not be without the one that is to be undone. */
+function nowRefused({ before, after }: Rewrite, undone: string): Told['command'] | undefined {
+  for (const [ref, { ok }] of before.answers)
+    if (ok && ref !== undone && after.answers.get(ref)?.ok !== true) {
+      const told = after.chunks.flatMap(({ inputs }) => inputs).find((input) => isCommand(input, ref));
+      return told?.kind === 'command' ? told.command : undefined;
+    }
+  return undefined;
+}
+
+/** The trays that a command has told something of. */
+function traysOf({ factsOf }: Played, ref: string): readonly string[] {
+  const facts: readonly Fact[] = factsOf.get(ref) ?? [];
+  return [...new Set(facts.flatMap((fact) => (fact.kind === 'tray-event' ? [fact.event.tray] : [])))];
+}

@@ -1,0 +1,211 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { Command } from '../../shared/command.js';
+import { toInstant } from '../../shared/ids.js';
+import { HistoryFarm, HOUR_MS, MIN_MS } from './history-farm.js';
+
+/** A slice of the histories; `DRYBELL_HISTORIES=10000` plays them all, some 20 minutes a thousand on a slow core. */
+const HISTORIES = Number(process.env['DRYBELL_HISTORIES'] ?? 40);
+const SEED = Number(process.env['DRYBELL_HISTORIES_SEED'] ?? 1418);
+/** Two trays at least, each hour: the next ten forecasts. */
+const FORECAST_HOURS = 5;
+const EXCERPT = 80;
+
+type Step =
+  | { readonly do: 'read'; readonly minutes: number; readonly save: boolean }
+  | { readonly do: 'tell'; readonly command: Command; readonly agoMin: number; readonly afterMin: number }
+  /** Takes back one of the commands so far. */
+  | { readonly do: 'undo'; readonly which: number; readonly afterMin: number }
+  | { readonly do: 'restart' | 'crash' };
+
+const tray = fc.constantFrom('t1', 't2', 'n1', 'n2');
+const by = fc.constantFrom('Ana', 'Ben');
+const kind = fc.constantFrom('dry' as const, 'refill' as const, 'temperature' as const);
+const level = fc.constantFrom(1 as const, 2 as const, 3 as const, 4 as const, 5 as const);
+
+/** `until` of "later" and "away" is filled in when it is told. */
+const command: fc.Arbitrary<Command> = fc.oneof(
+  { weight: 4, arbitrary: fc.record({ do: fc.constant('watered' as const), tray, by }) },
+  {
+    weight: 2,
+    arbitrary: fc.record({ do: fc.constant('watered' as const), tray, ml: fc.constantFrom(0, 100, 300) }),
+  },
+  fc.record({ do: fc.constant('watered' as const), bench: fc.constant('south') }),
+  {
+    weight: 3,
+    arbitrary: fc.record({
+      do: fc.constant('new-tray' as const),
+      tray: fc.constantFrom('n1', 'n2'),
+      bench: fc.constantFrom('south', 'north'),
+      blockSideMm: fc.constantFrom(38, 51),
+    }),
+  },
+  {
+    weight: 3,
+    arbitrary: fc.record({
+      do: fc.constant('pot-on' as const),
+      tray,
+      toTray: fc.constantFrom('n1', 'n2'),
+      blockSideMm: fc.constantFrom(38, 51),
+    }),
+  },
+  fc.record({
+    do: fc.constant('round-done' as const),
+    except: fc.constantFrom<string[][]>([], ['t1'], ['t2']),
+  }),
+  fc.record({
+    do: fc.constantFrom('sown' as const, 'germinated' as const, 'ready-for-water' as const, 'end' as const),
+    tray,
+  }),
+  fc.record({
+    do: fc.constant('cover' as const),
+    tray,
+    cover: fc.constantFrom('none' as const, 'film' as const),
+  }),
+  fc.record({ do: fc.constant('move' as const), tray, bench: fc.constantFrom('south', 'north') }),
+  fc.record({ do: fc.constant('looked' as const), tray, level }),
+  fc.record({ do: fc.constant('weighed' as const), tray, grams: fc.constantFrom(1200, 2600) }),
+  fc.record({ do: fc.constant('attach' as const), probe: fc.constant('moist'), tray }),
+  fc.record({ do: fc.constant('away' as const), until: fc.constant('') }),
+  fc.record({ do: fc.constant('back' as const) }),
+  fc.record({ do: fc.constant('acknowledge' as const), by }),
+  fc.record({
+    do: fc.constant('shelve' as const),
+    kind,
+    of: fc.constantFrom('t1', 't2', 'south'),
+    until: fc.constant(''),
+  }),
+  fc.record({
+    do: fc.constantFrom('out-of-service' as const, 'in-service' as const, 'unshelve' as const),
+    kind,
+    of: fc.constantFrom('t1', 't2', 'south'),
+  }),
+  fc.record({ do: fc.constant('note' as const), text: fc.constant('dripping') }),
+  fc.record({ do: fc.constantFrom('list-trays' as const, 'test-call' as const, 'test-seen' as const) }),
+);
+
+const step: fc.Arbitrary<Step> = fc.oneof(
+  {
+    weight: 4,
+    arbitrary: fc.record({
+      do: fc.constant('read' as const),
+      minutes: fc.constantFrom(10, 20, 60, 130),
+      save: fc.boolean(),
+    }),
+  },
+  {
+    weight: 6,
+    arbitrary: fc.record({
+      do: fc.constant('tell' as const),
+      command,
+      agoMin: fc.constantFrom(0, 0, 0, 5, 45, 150),
+      afterMin: fc.constantFrom(0, 0, 1, 7),
+    }),
+  },
+  {
+    weight: 5,
+    arbitrary: fc.record({
+      do: fc.constant('undo' as const),
+      which: fc.nat(),
+      afterMin: fc.constantFrom(0, 1),
+    }),
+  },
+  fc.record({ do: fc.constantFrom('restart' as const, 'crash' as const) }),
+);
+
+const history = fc.record({
+  steps: fc.array(step, { minLength: 3, maxLength: 14 }),
+  pouredMinutes: fc.constantFrom([], [100], [60, 330]),
+});
+
+function toldAt(given: Command, agoMin: number, nowMs: number): Command {
+  if ('until' in given) return { ...given, until: toInstant(nowMs + (agoMin + 30) * MIN_MS) } as Command;
+  return agoMin === 0 || !('at' in given || 'tray' in given)
+    ? given
+    : ({ ...given, at: toInstant(nowMs - agoMin * MIN_MS) } as Command);
+}
+
+interface Lived {
+  readonly farm: HistoryFarm;
+  /** Commands that were taken back. */
+  readonly undone: ReadonlySet<string>;
+}
+
+/** Lives a history; without these commands, and without any undo, where they are given. */
+async function live(
+  { steps, pouredMinutes }: { readonly steps: readonly Step[]; readonly pouredMinutes: readonly number[] },
+  neverSaid?: ReadonlySet<string>,
+): Promise<Lived> {
+  const farm = new HistoryFarm(pouredMinutes);
+  const undone = new Set<string>();
+  const refs: string[] = [];
+  for (const [index, one] of steps.entries()) {
+    const ref = `c${index}`;
+    switch (one.do) {
+      case 'read':
+        farm.read(one.minutes);
+        if (one.save) farm.save();
+        break;
+      case 'restart':
+        farm.save();
+        await farm.reopen();
+        break;
+      case 'crash':
+        await farm.reopen();
+        break;
+      case 'tell':
+        farm.wait(one.afterMin);
+        refs.push(ref);
+        if (neverSaid?.has(ref) !== true) {
+          const answer = farm.tell(toldAt(one.command, one.agoMin, farm.nowMs), ref);
+          expect(answer.code, JSON.stringify(one.command)).not.toBe('not-carried-out');
+        }
+        farm.save();
+        break;
+      case 'undo': {
+        farm.wait(one.afterMin);
+        const of = refs[one.which % Math.max(1, refs.length)];
+        if (neverSaid === undefined && of !== undefined) {
+          const answer = farm.tell({ do: 'undo', undo: of }, ref);
+          expect(answer.code, `undo ${of}`).not.toBe('not-carried-out');
+          if (answer.ok) undone.add(of);
+        }
+        farm.save();
+        break;
+      }
+    }
+  }
+  return { farm, undone };
+}
+
+/** Where two texts part, with what stands before; empty where they never do. */
+function firstDifference(one: string, other: string): string {
+  if (one === other) return '';
+  let at = 0;
+  while (one[at] === other[at]) at++;
+  const from = Math.max(0, at - EXCERPT);
+  return `${one.slice(from, at + EXCERPT)} | ${other.slice(from, at + EXCERPT)}`;
+}
+
+describe('any history of commands, undo, restarts and crashes', () => {
+  it(
+    'what was done and undone has never been: states and the next ten forecasts',
+    async () => {
+      let undoneCount = 0;
+      await fc.assert(
+        fc.asyncProperty(history, async (lived) => {
+          const { farm, undone } = await live(lived);
+          if (undone.size === 0) return;
+          undoneCount += undone.size;
+          const { farm: never } = await live(lived, undone);
+          expect(firstDifference(farm.states(), never.states())).toBe('');
+          const hours = FORECAST_HOURS;
+          expect(firstDifference(farm.forecasts(hours), never.forecasts(hours))).toBe('');
+        }),
+        { numRuns: HISTORIES, seed: SEED },
+      );
+      expect(undoneCount).toBeGreaterThan(HISTORIES / 4);
+    },
+    HISTORIES * HOUR_MS,
+  );
+});
