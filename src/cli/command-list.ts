@@ -33,13 +33,18 @@ export const commandFiles: readonly CommandFile[] = [
   { words: ['calibrate'], load: () => import('./commands/calibrate.js') },
   { words: ['service'], load: () => import('./commands/service.js') },
   { words: ['backup'], load: () => import('./commands/backup.js') },
+  { words: ['completion', 'manual', 'complete'], load: () => import('./commands/completion.js') },
   { words: ['store-check'], load: () => import('./commands/store-check.js') },
 ];
+
+/** Words that tell of all the other commands. */
+const TELLS_OF_ALL: readonly string[] = ['complete', 'manual'];
 
 /** The files that a command line needs: without a word the house runs; an unknown word or a call for help needs all. */
 export function filesFor(args: readonly string[]): readonly CommandFile[] {
   const [first] = args;
   if (first === undefined) return commandFiles.filter(({ words }) => words.includes('run'));
+  if (TELLS_OF_ALL.includes(first)) return commandFiles;
   const wanted = commandFiles.filter(({ words }) => words.includes(first));
   return wanted.length > 0 ? wanted : commandFiles;
 }

@@ -1,21 +1,13 @@
-import { existsSync, readFileSync } from 'node:fs';
 import { Command } from 'commander';
 import { didYouMean } from '../watering/sentences/did-you-mean.js';
 import { commandFiles, filesFor } from './command-list.js';
 import { EXIT, tellFailure } from './exit-status.js';
+import { programVersion } from './program-version.js';
 
 const EXIT_WORDS = `
 Exit status, the same everywhere: 0 done; 1 it looked, and what it looked at is not well; 2 used wrongly: a word, an
 option, the configuration or a file can't be used; 3 it could not be done: nobody there, refused, no room.
 NO_COLOR=1 takes the colours off. Progress shows on a terminal only.`;
-
-/** The package's file stands above the sources and above the compiled program. */
-function version(): string {
-  const files = ['../..', '../../..'].map((up) => new URL(`${up}/package.json`, import.meta.url));
-  const file = files.find((one) => existsSync(one));
-  const written = file === undefined ? {} : (JSON.parse(readFileSync(file, 'utf8')) as { version?: string });
-  return written.version ?? 'unknown';
-}
 
 /** The program with those of its commands that a command line needs. */
 export async function createProgram(args: readonly string[]): Promise<Command> {
@@ -33,7 +25,7 @@ export async function createProgram(args: readonly string[]): Promise<Command> {
 export async function runCli(args: readonly string[]): Promise<number> {
   const [word] = args;
   if (word === '--version') {
-    console.log(version());
+    console.log(programVersion());
     return EXIT.done;
   }
   const known = commandFiles.flatMap(({ words }) => words);
