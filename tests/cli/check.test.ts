@@ -111,6 +111,7 @@ describe('drybell check', () => {
       expect.stringMatching(/^1 page: on 0.0.0.0 everybody/),
       expect.stringMatching(/^3 board kit: pin A2 is wanted by probe m1 and probe m2/),
       expect.stringMatching(/^3 board kit: pin 7 is wanted by probe power and the call lamp/),
+      expect.stringMatching(/^3 board kit: pin 7 feeds blades m1 and m2/),
       expect.stringMatching(/^3 board kit: probes t1 and t2 are different parts at one I2C address/),
     ]);
   });

@@ -1,6 +1,8 @@
+import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { deliveredSchema } from '../../shared/config/delivered.js';
+import { farmConfigSchema } from '../../shared/config/farm.js';
 import { probeSchema } from '../../shared/config/probes.js';
 import { atPointer } from '../../src/delivered/json-pointer.js';
 import { createLineCutter } from '../../src/delivered/line-cutter.js';
@@ -193,5 +195,21 @@ describe('the configuration of a delivered probe', () => {
     expect(probeSchema.parse(probe).hookup).toMatchObject(probe.hookup);
     for (const wrong of [{ topic: 'nodes/+/air' }, { path: 'air/t' }, { unit: 'C' }, { staleAfterS: 1 }])
       expect(probeSchema.safeParse({ ...probe, hookup: { ...probe.hookup, ...wrong } }).success).toBe(false);
+  });
+});
+
+describe('the guide', () => {
+  it('shows a message of a radio node that the kit by radio reads', () => {
+    const notes = readFileSync('firmware-notes/README.md', 'utf8');
+    const message = /```json\n(.*?)\n```/s.exec(notes)?.[1] ?? '';
+    const kit = farmConfigSchema.parse(JSON.parse(readFileSync('hardware/kits/by-radio.json', 'utf8')));
+    const read = kit.probes.map(({ hookup: one }) =>
+      one?.part === 'delivered' ? readDelivery(one, message) : undefined,
+    );
+    expect(read).toMatchObject([
+      { kind: 'reading', value: 21.42, battery: 4.12, signalDbm: -67 },
+      { kind: 'reading', value: 63.1 },
+      { kind: 'reading', value: 1.735 },
+    ]);
   });
 });

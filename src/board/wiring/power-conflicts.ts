@@ -50,10 +50,8 @@ export function currentConflicts(board: BoardConfig, hung: readonly BoardProbe[]
   const { probePower, callPost } = board;
   const onPin = probePower?.through === 'pin' ? switchedProbes(board, hung) : [];
   const blades = onPin.filter(({ hookup }) => hookup.part === 'capacitive-moisture');
-  const pinFed = sumMa(
-    onPin.filter((probe) => !blades.includes(probe)),
-    logicVolts,
-  );
+  const dividers = onPin.filter((probe) => !blades.includes(probe));
+  const pinFed = sumMa(dividers, logicVolts);
   if (blades.length > 0)
     say(
       'blade-on-a-pin',
@@ -69,7 +67,7 @@ export function currentConflicts(board: BoardConfig, hung: readonly BoardProbe[]
       `the dividers on pin ${probePower?.pin} draw ${pinFed} mA, and a pin feeds ${pinFeedMa} mA at most`,
       'feed them through the slow high-side switch: probePower "through": "load-switch"',
     );
-  if (onPin.length > 0 && probePower?.topInput === undefined)
+  if (dividers.length > 0 && probePower?.topInput === undefined)
     say(
       'top-not-measured',
       `pin ${probePower?.pin} feeds dividers, and nothing measures how far its voltage falls`,

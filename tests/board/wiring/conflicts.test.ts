@@ -113,7 +113,7 @@ describe('findConflicts()', () => {
     const kinds = (more: object, probes: Parameters<typeof findConflicts>[1]) =>
       findConflicts([board(more)], probes).map(({ kind }) => kind);
     const onPin = { probePower: { pin: 7 } };
-    expect(kinds(onPin, [moisture('m1', 'A0')])).toEqual(['blade-on-a-pin', 'top-not-measured']);
+    expect(kinds(onPin, [moisture('m1', 'A0')])).toEqual(['blade-on-a-pin']);
     expect(kinds(onPin, [thermistor('t1', 'A0')])).toEqual(['top-not-measured']);
     expect(kinds({ probePower: { pin: 7, topInput: 'A1' } }, [thermistor('t1', 'A0')])).toEqual([]);
     expect(

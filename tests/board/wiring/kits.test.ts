@@ -8,9 +8,19 @@ import { findConflicts } from '../../../src/board/wiring/conflicts.js';
 import { drawDiagram } from '../../../src/board/wiring/draw-diagram.js';
 import { pinTableText } from '../../../src/board/wiring/pin-table.js';
 import { planBoard } from '../../../src/board/wiring/wiring-plan.js';
+import { parseConfig } from '../../../src/config/load-config.js';
+import { demoFarmConfig } from '../../../src/demo/demo-farm.js';
 
 const folder = 'hardware/kits';
 const kits = readdirSync(folder).filter((file) => file.endsWith('.json'));
+
+describe('the farms that are shown', () => {
+  it('have no conflicts: the example and the demo', () => {
+    const example = parseConfig(readFileSync('shared/examples/alder-row.jsonc', 'utf8'), 'alder-row.jsonc');
+    for (const { boards, probes } of [example, demoFarmConfig()])
+      expect(findConflicts(boards, probes).filter(({ kind }) => kind !== 'board-not-told-apart')).toEqual([]);
+  });
+});
 
 describe.each(kits)('the kit of %s', (file) => {
   const farm = farmConfigSchema.parse(JSON.parse(readFileSync(join(folder, file), 'utf8')));
