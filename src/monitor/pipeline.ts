@@ -107,6 +107,7 @@ export class Pipeline {
     const expected = this.expected.sinceLast(probeId, observedAtMs, this.desk);
     const { reasons, ...judged } = judge.judge(observedAtMs, rawValue, expected);
     this.day.take({ kind: 'reading', atMs: observedAtMs, probeId, rawValue, flag: judged.flag });
+    if (judged.flag <= 2 && rawValue !== undefined) this.expected.noteClimate(probe, observedAtMs, rawValue);
     if (!this.parts.readingFacts) return;
     const flagReasons = reason === undefined ? reasons : [...reasons, reason];
     const reading = { probeId, observedAtMs, rawValue, rawUnit: rawUnitOf(probe), ...judged, flagReasons };

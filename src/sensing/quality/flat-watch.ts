@@ -44,15 +44,22 @@ class Run {
   }
 }
 
+/** Hours since an instant; endless when there was none. */
+function hoursBetween(fromMs: number | undefined, toMs: number): number {
+  return fromMs === undefined ? Number.POSITIVE_INFINITY : (toMs - fromMs) / MS_PER_H;
+}
+
 /**
  * Flat-line test of a stream in constant memory. Where somebody says how much the block should have dried meanwhile,
- * that decides, over a run that may flicker by a converter step; else time alone does, over a run without any movement.
+ * that decides, over a run that may flicker by a converter step; since nobody says so any more, time alone does, over a run without
+ * any movement.
  */
 export class FlatWatch {
   private readonly still: Run;
   private readonly exact: Run;
   private expectedM3PerM3 = 0;
-  private climateKnown = false;
+  /** When it was last said how much the block should have dried in the present run. */
+  private saidAtMs: number | undefined;
 
   constructor(private readonly settings: FlatLineSettings) {
     this.still = new Run(settings.flickerTolerance);
@@ -64,10 +71,10 @@ export class FlatWatch {
     this.exact.goesOn(atMs, raw);
     if (!this.still.goesOn(atMs, raw)) {
       this.expectedM3PerM3 = 0;
-      this.climateKnown = false;
+      this.saidAtMs = undefined;
     } else if (expectedDryingM3PerM3 !== undefined) {
       this.expectedM3PerM3 += expectedDryingM3PerM3;
-      this.climateKnown = true;
+      this.saidAtMs = atMs;
     }
     return this.verdict(atMs, judged);
   }
@@ -77,14 +84,14 @@ export class FlatWatch {
       this.settings;
     const patience = wetFrom !== undefined && judged >= wetFrom ? WET_PATIENCE : 1;
     if (quietBelow !== undefined && judged <= quietBelow) return 'pass';
-    if (this.climateKnown)
-      return this.still.count >= fewestReadings &&
-        this.still.hours(atMs) > SHORTEST_RUN_H &&
-        this.expectedM3PerM3 > patience * EXPECTED_DRYING_M3_PER_M3
-        ? 'flat-line'
-        : 'pass';
+    if (
+      this.still.count >= fewestReadings &&
+      this.still.hours(atMs) > SHORTEST_RUN_H &&
+      this.expectedM3PerM3 > patience * EXPECTED_DRYING_M3_PER_M3
+    )
+      return 'flat-line';
     if (this.exact.count < fewestReadings) return 'pass';
-    const runH = this.exact.hours(atMs);
+    const runH = Math.min(this.exact.hours(atMs), hoursBetween(this.saidAtMs, atMs));
     if (saturatedFrom !== undefined && saturatedAfterH !== undefined && judged >= saturatedFrom)
       return runH > saturatedAfterH ? 'saturated' : 'pass';
     return runH > suspectAfterH ? 'flat-line' : 'pass';
