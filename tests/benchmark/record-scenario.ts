@@ -19,6 +19,7 @@ import {
   type VirtualBench,
 } from '../../src/demo/virtual-bench/virtual-bench.js';
 import { weighIn } from '../../src/demo/virtual-bench/weigh-in.js';
+import { shiftPlan } from './grounds/shift-plan.js';
 import type { LogRow, Scenario, TruePour } from './scenario.js';
 import type { ScenarioRecipe } from './scenario-recipes.js';
 
@@ -79,7 +80,7 @@ function drawFarm(recipe: ScenarioRecipe, startMs: number, seed: number, random:
         random,
       ),
     );
-  return {
+  const plan: FarmPlan = {
     seed,
     startMs,
     weather: drawWeather(recipe.style, random),
@@ -97,6 +98,7 @@ function drawFarm(recipe: ScenarioRecipe, startMs: number, seed: number, random:
     climateProbes,
     moistureProbes,
   };
+  return recipe.shifted === true ? shiftPlan(plan, random) : plan;
 }
 
 /** Water contents at which the hobbyist weighed: soaked and drained, partly dry, dry; some begin a little drier. */

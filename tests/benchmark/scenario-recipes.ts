@@ -21,6 +21,8 @@ export interface ScenarioRecipe {
   /** Trays start under a cover until germination, and some are moved to the other bench. */
   readonly movesAndCovers: boolean;
   readonly grower: Partial<GrowerPlan>;
+  /** Beyond the ranges that the model's priors were set on; see `shiftPlan`. */
+  readonly shifted?: boolean;
 }
 
 const common: readonly (readonly [number, number])[] = [
