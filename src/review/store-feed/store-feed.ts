@@ -7,11 +7,11 @@ import { blockPriors } from '../../drying/physics/block-priors.js';
 import type { Fact } from '../../monitor/facts.js';
 import type { ReviewQueries } from '../../monitor/ports.js';
 import { createRoundCalendar } from '../../monitor/round-calendar.js';
+import { traysAfter } from '../../watering/trays/play-events.js';
 import type { TrayNow } from '../../watering/watering-desk.js';
 import type { FarmPresent, PageFeed, TrayLevels } from '../page-feed.js';
 import { probesWithOthers, type ShownProbe } from '../shown-probe.js';
 import { noticeOfAll } from './notice-of-all.js';
-import { traysFromEvents } from './trays-from-events.js';
 
 const HOUR_MS = 3_600_000;
 const DAY_MS = 24 * HOUR_MS;
@@ -115,7 +115,7 @@ export class StoreFeed implements PageFeed {
     const firstProbes = config.probes.flatMap((probe) =>
       'tray' in probe && probe.tray !== undefined ? [[probe.id, probe.tray] as const] : [],
     );
-    const { trays, probeTrays } = traysFromEvents(events, new Map(firstProbes));
+    const { trays, probeTrays } = traysAfter(events, new Map(firstProbes));
     const alarms = await queries.facts(['alarm'], since(ALARMS_LOOKED_BACK_MS), MOST_FACTS);
     const notices = await queries.facts(['round-notice'], since(NOTICE_LOOKED_BACK_MS), MOST_FACTS);
     const forecasts = await queries.latestForecasts();
