@@ -130,7 +130,7 @@ export interface ReadingBucket {
   readonly mean: number;
   readonly max: number;
   readonly count: number;
-  /** Readings in it with flag 3, 4 or 9. */
+  /** Readings in it that do not count: flag 3, 4 or 9, but for those merely beyond their calibration (`isBelieved`). */
   readonly flaggedCount: number;
 }
 
@@ -166,7 +166,7 @@ export interface KnownProbe {
  */
 export interface ReviewQueries {
   /**
-   * At most `bucketCount` buckets, those without a reading that has a value left out. Believed readings (flags 1, 2) shape
+   * At most `bucketCount` buckets, those without a reading that has a value left out. Believed readings (`isBelieved`) shape
    * min, mean and max; where a bucket has none, the flagged ones do, and then `flaggedCount` equals `count`.
    * Long ranges come from roll-ups: the buckets' edges then lie on whole roll-up steps.
    */

@@ -1,8 +1,7 @@
-import type { Flag } from '../../shared/reading.js';
 import type { ReadingBucket, Span } from '../monitor/ports.js';
 
 /**
- * What shapes a bucket's min, mean and max, best last. Believed readings (flags 1, 2) go before flagged ones, and converted
+ * What shapes a bucket's min, mean and max, best last. Believed readings go before flagged ones, and converted
  * values before raw ones, since the two must not be mixed in one mean.
  */
 export type Basis = 0 | 1 | 2 | 3;
@@ -19,12 +18,8 @@ export interface Folded {
   readonly max: number;
 }
 
-export function isFlagged(flag: Flag): boolean {
-  return flag >= 3;
-}
-
-export function basisOf(flag: Flag, isConverted: boolean): Basis {
-  if (isFlagged(flag)) return isConverted ? 1 : 0;
+function basisOf(isGood: boolean, isConverted: boolean): Basis {
+  if (!isGood) return isConverted ? 1 : 0;
   return isConverted ? 3 : 2;
 }
 
@@ -38,12 +33,13 @@ export class BucketFold {
   #max = Number.NEGATIVE_INFINITY;
   #sum = 0;
 
-  addReading(flag: Flag, waterContentM3PerM3: number | undefined, rawValue: number | undefined): void {
+  /** `isGood`: by `isBelieved`. */
+  addReading(isGood: boolean, waterContentM3PerM3: number | undefined, rawValue: number | undefined): void {
     this.#count += 1;
-    if (isFlagged(flag)) this.#flaggedCount += 1;
+    if (!isGood) this.#flaggedCount += 1;
     const value = waterContentM3PerM3 ?? rawValue;
     if (value === undefined) return;
-    this.#addValues(basisOf(flag, waterContentM3PerM3 !== undefined), 1, value, value, value);
+    this.#addValues(basisOf(isGood, waterContentM3PerM3 !== undefined), 1, value, value, value);
   }
 
   addFolded(group: Folded): void {

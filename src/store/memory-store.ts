@@ -1,3 +1,4 @@
+import { isBelieved } from '../../shared/reading-belief.js';
 import type { TrayEvent } from '../../shared/tray-life.js';
 import { cutDryDown } from '../drying/curves/cut-dry-down.js';
 import type { DryDownSummary, KeptDryDown } from '../drying/curves/kept-dry-down.js';
@@ -115,7 +116,13 @@ class MemoryStore implements FactStore, ReviewQueries {
     checkSpan(span, { name: 'bucketCount', value: bucketCount });
     const chart = new ChartFold(span, bucketCount);
     for (const reading of this.#readingsIn(probeId, span))
-      chart.at(reading.observedAtMs).addReading(reading.flag, reading.waterContentM3PerM3, reading.rawValue);
+      chart
+        .at(reading.observedAtMs)
+        .addReading(
+          isBelieved(reading.flag, reading.flagReasons),
+          reading.waterContentM3PerM3,
+          reading.rawValue,
+        );
     return chart.buckets();
   }
 

@@ -61,10 +61,6 @@ describe('a call about the watchman itself says what is wrong, since when, and w
       'Probe moist-t1 has jumped up and down since about 12:00. Look for a loose or wet plug. Until then the model alone watches tray t1.',
     ],
     [
-      probe('drift'),
-      'Probe moist-t1 has drifted away from what the trays do since about 12:00. Calibrate it again. Until then the model alone watches tray t1.',
-    ],
-    [
       part('monitor', 'blind'),
       'The watchman is blind: no probe has sent anything since about 12:00. Go and look at the trays, then at boards and cables.',
     ],

@@ -3,6 +3,7 @@ import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
 import type { Forecast } from '../../../shared/forecast.js';
 import { toPourMl } from '../../../shared/round-notice.js';
+import { isBelieved } from '../../../shared/reading-belief.js';
 import type { Fact } from '../../monitor/facts.js';
 import type { PageFeed, TrayLevels } from '../../review/page-feed.js';
 import type { TrayNow } from '../../watering/watering-desk.js';
@@ -65,7 +66,7 @@ export class Narrator {
     switch (fact.kind) {
       case 'reading':
         this.readingCount += 1;
-        if (fact.reading.rawValue !== undefined && fact.reading.flag <= 2)
+        if (fact.reading.rawValue !== undefined && isBelieved(fact.reading.flag, fact.reading.flagReasons))
           this.climate.set(fact.reading.probeId, fact.reading.rawValue);
         return [];
       case 'forecast':

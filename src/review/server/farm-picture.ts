@@ -2,6 +2,7 @@ import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { ProbeKind } from '../../../shared/config/probes.js';
 import { toInstant } from '../../../shared/ids.js';
 import type { PageAilment, PagePresent, PageProbe, PageTray } from '../../../shared/page-present.js';
+import { isBelieved } from '../../../shared/reading-belief.js';
 import type { Watering } from '../../../shared/watering.js';
 import type { Fact, JudgedReading } from '../../monitor/facts.js';
 import type { NodeNews, ReviewQueries } from '../../monitor/ports.js';
@@ -93,7 +94,11 @@ export class FarmPainter {
       for (const probe of this.#probes(now)) {
         if (probe.kind !== kind || probe.benchId !== benchId) continue;
         const reading = this.#readings.get(probe.id);
-        if (reading === undefined || reading.flag > 2 || now.nowMs - reading.observedAtMs > PRESENT_AIR_MS)
+        if (
+          reading === undefined ||
+          !isBelieved(reading.flag, reading.flagReasons) ||
+          now.nowMs - reading.observedAtMs > PRESENT_AIR_MS
+        )
           continue;
         return reading.rawValue;
       }

@@ -1,10 +1,11 @@
+import type { ProbeTrouble } from '../../../shared/probe-trouble.js';
 import type { Flag } from '../../../shared/reading.js';
 import { REASON_BITS } from './reasons.js';
 
 /** Can a probe be trusted now? `reason` is a stable code. */
 export interface ProbeHealth {
   readonly ok: boolean;
-  readonly reason: 'ok' | 'silent' | 'out-of-range' | 'flat-line' | 'noisy';
+  readonly reason: 'ok' | ProbeTrouble;
 }
 
 const OK: ProbeHealth = { ok: true, reason: 'ok' };

@@ -1,6 +1,7 @@
 import type { InfluxDB } from 'influx';
 import { type Forecast, forecastSchema } from '../../../shared/forecast.js';
 import { rawUnitSchema } from '../../../shared/reading.js';
+import { BEYOND_CALIBRATION } from '../../../shared/reading-belief.js';
 import type { CurveSample, DryDownSummary, KeptDryDown } from '../../drying/curves/kept-dry-down.js';
 import type { Fact, FactKind, JudgedReading } from '../../monitor/facts.js';
 import type { KeptForecast, KnownProbe, ReadingBucket, ReviewQueries, Span } from '../../monitor/ports.js';
@@ -20,6 +21,11 @@ export interface InfluxReviewOptions {
 }
 
 const ALL_DRY_DOWNS = 1_000_000;
+
+/** `isBelieved` as a question. */
+const BEYOND_ONLY = `flagReasons = '["${BEYOND_CALIBRATION}"]'`;
+const BELIEVED = `(flag < 3 OR (flag = 3 AND ${BEYOND_ONLY}))`;
+const NOT_BELIEVED = `(flag > 3 OR (flag = 3 AND ${BEYOND_ONLY.replace('=', '<>')}))`;
 
 /** Answers the farm reviewer's questions from InfluxDB, with or without a board beside it. */
 export class InfluxReview implements ReviewQueries {
@@ -56,15 +62,15 @@ export class InfluxReview implements ReviewQueries {
        GROUP BY time(${widthMs}ms, ${offsetMs}ms) fill(none)`;
     const count = 'count(flag) AS count';
     const [believed = [], flagged = []] = await this.#ask(
-      ask([count, ...spreadOf('waterContentM3PerM3', 'water')], 'flag < 3'),
-      ask([count], 'flag >= 3'),
+      ask([count, ...spreadOf('waterContentM3PerM3', 'water')], BELIEVED),
+      ask([count], NOT_BELIEVED),
     );
     const usual = mergeBuckets([believed], [flagged]);
     if (usual.isComplete) return usual.buckets;
     const [believedRaw = [], flaggedWater = [], flaggedRaw = []] = await this.#ask(
-      ask(spreadOf('rawValue', 'raw'), 'flag < 3'),
-      ask(spreadOf('waterContentM3PerM3', 'water'), 'flag >= 3'),
-      ask(spreadOf('rawValue', 'raw'), 'flag >= 3'),
+      ask(spreadOf('rawValue', 'raw'), BELIEVED),
+      ask(spreadOf('waterContentM3PerM3', 'water'), NOT_BELIEVED),
+      ask(spreadOf('rawValue', 'raw'), NOT_BELIEVED),
     );
     return mergeBuckets([believed, believedRaw], [flagged, flaggedWater, flaggedRaw]).buckets;
   }

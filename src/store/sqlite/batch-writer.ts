@@ -1,4 +1,5 @@
 import type { Database } from 'better-sqlite3';
+import { isBelieved } from '../../../shared/reading-belief.js';
 import { cutDryDown } from '../../drying/curves/cut-dry-down.js';
 import type { DryDown } from '../../drying/farm-model.js';
 import type { Fact, JudgedReading } from '../../monitor/facts.js';
@@ -116,7 +117,11 @@ export class BatchWriter {
 
   #addToOld(reading: JudgedReading): void {
     const fold = new BucketFold();
-    fold.addReading(reading.flag, reading.waterContentM3PerM3, reading.rawValue);
+    fold.addReading(
+      isBelieved(reading.flag, reading.flagReasons),
+      reading.waterContentM3PerM3,
+      reading.rawValue,
+    );
     const seriesId = this.#names.seriesId(reading.probeId, reading.rawUnit);
     this.#rollUps.addToOld(seriesId, reading.observedAtMs, fold.folded());
   }

@@ -1,8 +1,10 @@
 import type { Database } from 'better-sqlite3';
 import { flagSchema, rawUnitSchema } from '../../../shared/reading.js';
+import { isBelieved } from '../../../shared/reading-belief.js';
 import type { Span } from '../../monitor/ports.js';
 import type { BucketFold } from '../bucket-fold.js';
 import { STEPS_PER_UNIT, WATER_CONTENT_STEPS } from '../kept-precision.js';
+import { toReasons } from './reading-table.js';
 
 type Row = readonly [
   seriesId: number,
@@ -21,7 +23,7 @@ export function foldRawRows(
   seriesIds: readonly number[] | undefined,
   foldAt: (seriesId: number, atMs: number) => BucketFold,
 ): void {
-  const flags = flagsByRemark(db);
+  const good = goodByRemark(db);
   const steps = stepsBySeries(db);
   const rows = db
     .prepare<unknown[], Row>(
@@ -33,15 +35,20 @@ export function foldRawRows(
     .iterate(span.fromMs, span.toMs);
   for (const [seriesId, atMs, raw, rawIsReal, water, waterIsReal, remarkId] of rows)
     foldAt(seriesId, atMs).addReading(
-      flags.get(remarkId) ?? 2,
+      good.get(remarkId) ?? true,
       water === null ? undefined : waterIsReal === 1 ? water : water / WATER_CONTENT_STEPS,
       raw === null ? undefined : rawIsReal === 1 ? raw : raw / (steps.get(seriesId) ?? 1),
     );
 }
 
-function flagsByRemark(db: Database) {
-  const rows = db.prepare<unknown[], [number, number]>('SELECT id, flag FROM remark').raw().all();
-  return new Map(rows.map(([id, flag]) => [id, flagSchema.parse(flag)] as const));
+function goodByRemark(db: Database): ReadonlyMap<number, boolean> {
+  const rows = db
+    .prepare<unknown[], [number, number, string]>('SELECT id, flag, flag_reasons FROM remark')
+    .raw()
+    .all();
+  return new Map(
+    rows.map(([id, flag, reasons]) => [id, isBelieved(flagSchema.parse(flag), toReasons(reasons))] as const),
+  );
 }
 
 function stepsBySeries(db: Database): ReadonlyMap<number, number> {

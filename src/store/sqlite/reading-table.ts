@@ -85,12 +85,13 @@ export function toReading(probeId: string, row: ReadingRow): JudgedReading {
     rawUnit,
     waterContentM3PerM3: fromSteps(row.water, row.waterClass, WATER_CONTENT_STEPS),
     flag,
-    flagReasons: row.reasons === '' ? [] : toReasons(row.reasons),
+    flagReasons: toReasons(row.reasons),
     calibrationId: row.calibrationId === '' ? undefined : row.calibrationId,
   };
 }
 
-function toReasons(text: string): readonly string[] {
+export function toReasons(text: string): readonly string[] {
+  if (text === '') return [];
   const reasons: unknown = JSON.parse(text);
   return Array.isArray(reasons) ? reasons.map(String) : [];
 }

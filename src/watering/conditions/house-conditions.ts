@@ -40,7 +40,6 @@ export function healthConditions(desk: Desk, view: DeskView): readonly Condition
     reason: part.reason,
     ownSentence: part.sentence,
     severity: part.ok ? 0 : 1,
-    suppressed:
-      part.kind === 'probe' && boardDown && (part.reason === 'silent' || part.reason === 'no-answer'),
+    suppressed: part.kind === 'probe' && boardDown && part.reason === 'silent',
   }));
 }

@@ -1,23 +1,22 @@
 import type { AlarmKind } from '../../../shared/alarm.js';
+import type { ProbeTrouble } from '../../../shared/probe-trouble.js';
 import type { SaidPart } from './desk-sentences.js';
 import { list } from './english-parts.js';
 import type { FarmWords } from './farm-words.js';
 
 /** Trouble of a probe: what it does now, what it did, what to look at. */
-interface ProbeTrouble {
+interface TroubleWords {
   readonly now: string;
   readonly past: string;
   readonly remedy: string;
 }
 
-const SILENT: ProbeTrouble = {
-  now: 'has sent nothing',
-  past: 'sent nothing',
-  remedy: 'Look at its plug and cable.',
-};
-const probeTroubles: Readonly<Record<string, ProbeTrouble>> = {
-  silent: SILENT,
-  'no-answer': SILENT,
+const probeTroubles: Readonly<Record<ProbeTrouble, TroubleWords>> = {
+  silent: {
+    now: 'has sent nothing',
+    past: 'sent nothing',
+    remedy: 'Look at its plug and cable.',
+  },
   'out-of-range': {
     now: 'has read what cannot be',
     past: 'read what cannot be',
@@ -33,16 +32,11 @@ const probeTroubles: Readonly<Record<string, ProbeTrouble>> = {
     past: 'jumped up and down',
     remedy: 'Look for a loose or wet plug.',
   },
-  drift: {
-    now: 'has drifted away from what the trays do',
-    past: 'drifted away from what the trays did',
-    remedy: 'Calibrate it again.',
-  },
 };
 
-function probeTrouble(reason: string): ProbeTrouble {
+function probeTrouble(reason: string): TroubleWords {
   return (
-    probeTroubles[reason] ?? {
+    (probeTroubles as Readonly<Record<string, TroubleWords>>)[reason] ?? {
       now: `has not been fit to be trusted (${reason})`,
       past: `was not fit to be trusted (${reason})`,
       remedy: 'Look at its plug and cable.',

@@ -76,6 +76,25 @@ export function readingsContract(name: string, open: OpenStore): void {
       await store.close();
     });
 
+    it('a reading merely beyond its calibration counts, one with any other doubt does not', async () => {
+      const wet = { flag: 3, rawUnit: 'V', rawValue: 1.2, waterContentM3PerM3: 0.62 } as const;
+      const doubted = { ...wet, waterContentM3PerM3: 0.3 };
+      const { store } = await withFacts([
+        reading('moist-t1', NOON_MS, { ...wet, flagReasons: ['beyond-calibration'] }),
+        reading('moist-t1', NOON_MS + 1000, { ...doubted, flagReasons: ['beyond-calibration', 'spike'] }),
+        reading('moist-t1', NOON_MS + 2000, { ...doubted, flagReasons: ['flat-line'] }),
+      ]);
+      await store.flush();
+      const [bucket] = await store.readingBuckets(
+        'moist-t1',
+        { fromMs: NOON_MS, toMs: NOON_MS + HOUR_MS },
+        1,
+      );
+      expect(bucket).toMatchObject({ count: 3, flaggedCount: 2 });
+      expect(bucket?.mean).toBeCloseTo(0.62, 3);
+      await store.close();
+    });
+
     it('takes the beginning of a span in and leaves its end out', async () => {
       const { store } = await withFacts(
         [0, 1, 2].map((n) => reading('temp-south', NOON_MS + n * MINUTE_MS, { rawValue: n })),

@@ -1,3 +1,5 @@
+import type { ProbeTrouble } from '../../../../shared/probe-trouble.js';
+
 /** Words of the reviewer's views. */
 export const enReview = {
   all: 'all',
@@ -113,7 +115,7 @@ export const enReview = {
     keyFan: 'Forecast',
     keyWater: 'Watered',
     keyCall: 'Call',
-    keyFlag: 'Not believed',
+    keyFlag: 'Does not count',
     noProbe: 'No probe of its own: the curve is what the model holds.',
     columns: {
       at: 'Time',
@@ -150,7 +152,7 @@ export const enReview = {
 
   probes: {
     title: 'Can the probes be trusted?',
-    allWell: 'All of them are well.',
+    allWell: 'All of them are trusted.',
     unwell: (count: number) => (count === 1 ? 'One needs a hand.' : `${count} need a hand.`),
     none: 'This farm has no probes: forecasts rest on physics and on what is told.',
     kinds: {
@@ -162,14 +164,11 @@ export const enReview = {
     },
     well: 'trusted',
     reasons: {
-      silent: 'silent',
+      silent: 'has sent nothing',
       'flat-line': 'stuck at one value',
-      'out-of-range': 'out of its range',
-      spike: 'jumping',
-      drift: 'drifting',
-      missing: 'does not answer',
-      'not-attached': 'on no tray',
-    } as Readonly<Record<string, string>>,
+      'out-of-range': 'reads what cannot be',
+      noisy: 'jumps up and down',
+    } satisfies Readonly<Record<ProbeTrouble, string>> as Readonly<Record<string, string>>,
     onTray: (tray: string) => `in tray ${tray}`,
     onBench: (bench: string) => `on bench ${bench}`,
     onNothing: 'on no tray',
@@ -178,12 +177,12 @@ export const enReview = {
     heard: (ago: string) => `last heard ${ago}`,
     battery: (left: number) => `battery ${left}`,
     signal: (dbm: number) => `signal ${dbm} dBm`,
-    flags: { 1: 'good', 2: 'not judged', 3: 'suspect', 4: 'failed', 9: 'missing' } as Readonly<
-      Record<number, string>
-    >,
+    beyond: 'beyond what its calibration was weighed for: counts, with more doubt',
+    doubt: 'this reading does not count',
+    unjudged: 'not judged',
     courseLabel: (probe: string) => `Course of ${probe}. The table below holds the numbers.`,
     readings: (count: number) => `${count.toLocaleString('en')} readings`,
-    flagged: (share: string) => `${share} not believed`,
+    flagged: (share: string) => `${share} of them do not count`,
     gapsTitle: 'Gaps',
     noGaps: 'no gaps',
     gap: (from: string, span: string) => `${from}, for ${span}`,
@@ -197,6 +196,6 @@ export const enReview = {
     volts: 'volts',
     at: 'Time',
     value: (unit: string) => `Mean, ${unit}`,
-    doubted: 'Not believed',
+    doubted: 'Does not count',
   },
 };

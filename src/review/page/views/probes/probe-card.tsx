@@ -1,5 +1,6 @@
 import type { PagePresent, PageProbe } from '../../../../../shared/page-present.js';
 import type { ProbeHistory } from '../../../../../shared/page-review.js';
+import { isBelieved } from '../../../../../shared/reading-belief.js';
 import { DataTable } from '../../draw/data-table.js';
 import { Icon } from '../../draw/icons.js';
 import { clockOf, useFarmNowMs, useHouse } from '../../house/house.js';
@@ -161,7 +162,10 @@ function readWords(probe: PageProbe, nowMs: number, texts: Texts): string {
   }
   if (probe.reading === undefined) return words.never;
   const ago = words.read(agoWords(nowMs - Date.parse(probe.reading.at), texts));
-  return probe.reading.flag === 1 ? ago : `${ago}, ${words.flags[probe.reading.flag] ?? ''}`;
+  const { flag, flagReasons } = probe.reading;
+  if (flag === 1 || flag === 9) return ago;
+  if (!isBelieved(flag, flagReasons)) return `${ago}; ${words.doubt}`;
+  return `${ago}; ${flag === 2 ? words.unjudged : words.beyond}`;
 }
 
 /** The newest value in the unit a grower reads. */
