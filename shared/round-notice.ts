@@ -24,14 +24,6 @@ export const pourPlanSchema = z
   .meta({ id: 'PourPlan' });
 export type PourPlan = z.infer<typeof pourPlanSchema>;
 
-/** What is to be poured at this round, mL: the dose, but for what the pours leave out. */
-export function toPourMl(due: {
-  readonly doseMl?: number | undefined;
-  readonly pourPlan?: PourPlan | undefined;
-}): number | undefined {
-  return due.doseMl === undefined ? undefined : due.doseMl - (due.pourPlan?.shortMl ?? 0);
-}
-
 const dueSchema = z.strictObject({
   tray: idSchema,
   doseMl: z.number().min(0),

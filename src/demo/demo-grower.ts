@@ -1,5 +1,5 @@
 import type { Command } from '../../shared/command.js';
-import { toPourMl } from '../../shared/round-notice.js';
+import { toPourMl } from '../../shared/pour-amount.js';
 import type { Fact } from '../monitor/facts.js';
 import type { Clock } from '../monitor/ports.js';
 import type { VirtualBench } from './virtual-bench/virtual-bench.js';

@@ -2,7 +2,7 @@ import pc from 'picocolors';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
 import type { Forecast } from '../../../shared/forecast.js';
-import { toPourMl } from '../../../shared/round-notice.js';
+import { toPourMl } from '../../../shared/pour-amount.js';
 import { isBelieved } from '../../../shared/reading-belief.js';
 import type { Fact } from '../../monitor/facts.js';
 import type { PageFeed, TrayLevels } from '../../review/page-feed.js';

@@ -1,5 +1,6 @@
 import pc from 'picocolors';
-import { type RoundNotice, toPourMl } from '../../../shared/round-notice.js';
+import { toPourMl } from '../../../shared/pour-amount.js';
+import type { RoundNotice } from '../../../shared/round-notice.js';
 import type { FarmWords } from '../../watering/sentences/farm-words.js';
 import { columns } from './columns.js';
 import { timeLeft } from './plain-words.js';

@@ -1,4 +1,4 @@
-import { toPourMl } from '../../../shared/round-notice.js';
+import { toPourMl } from '../../../shared/pour-amount.js';
 import { type Desk, MS_PER_HOUR } from '../desk.js';
 
 /** "Watered" is about the round of the last notice for this long after it. */

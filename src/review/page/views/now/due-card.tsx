@@ -1,5 +1,5 @@
 import type { PagePresent } from '../../../../../shared/page-present.js';
-import { toPourMl } from '../../../../../shared/round-notice.js';
+import { toPourMl } from '../../../../../shared/pour-amount.js';
 import { BlockDrawing } from '../../draw/block-drawing.js';
 import { Icon } from '../../draw/icons.js';
 import { TimeRail } from '../../draw/time-rail.js';
