@@ -1,5 +1,6 @@
 import { groupBy } from '../group-by.js';
 import type { BoardProbe } from '../hooked-probe.js';
+import type { ComponentKind } from './component.js';
 import { boardMa } from './power-conflicts.js';
 import { wireColours } from './wire-colours.js';
 import type { BoardPlan } from './wiring-plan.js';
@@ -17,6 +18,26 @@ export function wireRows(plan: BoardPlan): readonly WireRow[] {
     `${longestM} m`,
     `${gaugeMm2} mm²`,
   ]);
+}
+
+/** What each leg of a three-legged part is called. */
+const legs: { readonly [K in ComponentKind]?: readonly string[] } = {
+  'p-mosfet': ['drain', 'gate', 'source'],
+  'n-mosfet': ['drain', 'gate', 'source'],
+  reference: ['cathode', 'anode'],
+};
+
+/** Every small part with the points between which it stands, card by card. */
+export function partRows(plan: BoardPlan): readonly string[] {
+  return plan.cards.flatMap(({ title, components }) =>
+    components.map(({ kind, name, nodes }) => {
+      const names = legs[kind];
+      const points = nodes.map((node, index) =>
+        names?.[index] === undefined ? node : `${names[index]} ${node}`,
+      );
+      return `${title}: ${name}: ${points.join(' – ')}`;
+    }),
+  );
 }
 
 /** Small parts in the enclosure, as a shopping list: how many of each. */
@@ -52,8 +73,11 @@ export function pinTableText(plan: BoardPlan, hung: readonly BoardProbe[]): stri
     ...(dividers.length > 0 ? ['', 'Resistors:', ...dividers] : []),
     ...(notes.length > 0 ? ['', 'Mind:', ...notes] : []),
     '',
-    'In the enclosure:',
+    'In the enclosure, to buy:',
     ...smallParts(plan).map((part) => `  ${part}`),
+    '',
+    'In the enclosure, to solder (a name with "/" is a point on the board, one with ":" is at the probe):',
+    ...partRows(plan).map((row) => `  ${row}`),
     '',
     `Supply: USB, ${boardMa(plan.board, hung)} mA of ${plan.board.usbBudgetMa} mA when everything is on.`,
     '',

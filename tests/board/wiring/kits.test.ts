@@ -63,3 +63,20 @@ describe.each(kits)('the kit of %s', (file) => {
     }
   });
 });
+
+describe('the guide', () => {
+  it('lists the parts of the slow switch as the drawing has them', () => {
+    const guide = readFileSync('hardware/README.md', 'utf8');
+    const section = guide.slice(
+      guide.indexOf('### The slow switch'),
+      guide.indexOf('### Enclosure and cables'),
+    );
+    const farm = farmConfigSchema.parse(JSON.parse(readFileSync(join(folder, 'one-bench.json'), 'utf8')));
+    const [board] = farm.boards;
+    if (board === undefined) throw new Error('the kit has a board');
+    const card = planBoard(board, farm.probes).cards.find(({ id }) => id === 'probe-power');
+    const drawn = (card?.components ?? []).map(({ name }) => name.split(',')[0]).sort();
+    const listed = [...section.matchAll(/\| (P-MOSFET|[\d.]+ (?:[kM]?Ω|[µn]F))/g)].map(([, name]) => name);
+    expect([...listed, 'N-MOSFET'].sort()).toEqual(drawn);
+  });
+});

@@ -55,7 +55,7 @@ export function switchCards(board: BoardConfig, supplyName: string): Card[] {
         resistor(10_000, 'PWR', 'GND'),
         capacitor(100_000, supplyName, 'GND'),
       ],
-      note: 'P-MOSFET IN to OUT, gate by N-MOSFET: the figure in the guide has its ten parts',
+      note: 'P-MOSFET IN to OUT, gate by N-MOSFET: its ten parts stand in the wire list and the guide',
     },
     ...top,
   ];
