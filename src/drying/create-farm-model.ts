@@ -10,7 +10,8 @@ import { benchOf, type Farm, frameOf, linksOf, newMemory, trayOf } from './farm-
 import { runTo } from './farm-step.js';
 import { recordLook, recordPerhapsWatered, recordReady, recordWatering, recordWeight } from './farm-told.js';
 import { moveTray } from './farm-trays.js';
-import { newTrayState } from './filter/tray-state.js';
+import { LOCAL } from './filter/layout.js';
+import { meanLocal, newTrayState } from './filter/tray-state.js';
 import { forecastTray, outlookOfTray } from './forecast-tray.js';
 import { solarWPerM2FromLux } from './physics/sun.js';
 import { beginWatching } from './pours/unwatched.js';
@@ -187,6 +188,10 @@ class JointFarmModel implements FarmModel {
     const outlook = held?.atMs === atMs ? held : outlookOfTray(farm, tray, atMs);
     this.#outlooks.set(tray.benchId, outlook);
     return forecastTray(farm, tray, outlook, atMs);
+  }
+
+  meanWater(trayId: string): number {
+    return meanLocal(trayOf(this.#farm, trayId), LOCAL.water);
   }
 
   explain(trayId: string): TrayBelief {

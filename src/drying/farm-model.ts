@@ -148,6 +148,8 @@ export interface FarmModel {
   advanceTo(atMs: number): readonly ModelEvent[];
   /** Forecast at the instant of the last `advanceTo`. Throws RangeError for an unknown tray. */
   forecast(trayId: string): TrayForecast;
+  /** What the tray's blocks hold now by its readings and the model, mean, m³/m³; costs next to nothing. Throws RangeError for an unknown tray. */
+  meanWater(trayId: string): number;
   explain(trayId: string): TrayBelief;
   /** JSON-able; `createFarmModel` takes it back after a restart. */
   snapshot(): unknown;

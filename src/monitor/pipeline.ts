@@ -1,5 +1,6 @@
 import type { Answer, Command } from '../../shared/command.js';
 import type { ProbeConfig } from '../../shared/config/probes.js';
+import type { Forecast } from '../../shared/forecast.js';
 import { toInstant } from '../../shared/ids.js';
 import type { TrayEvent } from '../../shared/tray-life.js';
 import type { FarmModel } from '../drying/farm-model.js';
@@ -187,6 +188,11 @@ export class Pipeline {
   /** Latest forecasts, hours counting from now. */
   view(): DeskView {
     return this.day.core.view();
+  }
+
+  /** Every tray's forecast as it is to be shown, by tray. */
+  shownForecasts(): ReadonlyMap<string, Forecast> {
+    return this.day.core.shownForecasts();
   }
 
   /** What the model takes for full and for ready, by tray, from the latest forecasts. */

@@ -7,6 +7,7 @@ describe('the call lamp', () => {
   it('is lit for calls that stand, also after a restart, and dark when they are seen', async () => {
     const folder = freshFolder();
     const first = await openOn(folder, START_MS);
+    await first.runTo(START_MS + HOUR_MS / 6);
     await first.house.feed.command({ do: 'looked', tray: 't2', level: 1 });
     await first.runTo(START_MS + HOUR_MS);
     expect(first.lamp.at(-1)).toBe(true);

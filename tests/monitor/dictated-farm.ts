@@ -43,6 +43,7 @@ function dictated(dictate: Dictate, breaks: (call: string) => boolean, snapshot:
       return [];
     },
     forecast: (trayId) => dictate(trayId, presentMs, calls),
+    meanWater: () => 0.5,
     explain: (trayId) => ({ trayId, atMs: presentMs, lines: [] }),
     snapshot: () => ({ calls: [...calls], nowMs: presentMs }),
   };

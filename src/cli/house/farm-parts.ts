@@ -79,7 +79,9 @@ export function createFarmParts(config: FarmConfig, options: FarmPartsOptions): 
   const parts = coreParts(config, options);
   const core = FarmCore.startingAt(parts, startMs, deskState, modelState);
   agreeOnTrays(core.model, core.desk, startMs);
-  return farmOf(config, options, parts, new Day(parts, core, drive !== 'replay', [], turn));
+  const day = new Day(parts, core, drive !== 'replay', [], turn);
+  if (deskState !== undefined) day.take({ kind: 'start', atMs: startMs, shiftMs: 0 });
+  return farmOf(config, options, parts, day);
 }
 
 /**

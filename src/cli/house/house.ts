@@ -10,8 +10,8 @@ import { startEvents } from '../../monitor/start-events.js';
 import type { FarmPresent, PageFeed } from '../../review/page-feed.js';
 import { datedNow } from './dated-now.js';
 import { createFarmParts, type FarmParts, reopenFarm } from './farm-parts.js';
-import { HousePresent } from './house-present.js';
 import { loadFarm, loadTurn } from './kept-farm.js';
+import { knownTrays } from './known-trays.js';
 
 export interface HouseParts {
   readonly config: FarmConfig;
@@ -84,11 +84,10 @@ export async function openHouse(parts: HouseParts): Promise<House> {
   const { config, clock, reader, store, publisher } = parts;
   const { turn, troubles: turnTroubles } = await loadTurn(store);
   if (turn !== undefined) await publisher.tell(turn.facts, turn.id);
-  const present = new HousePresent();
   const { farm, wentBackMs, troubles: farmTroubles } = await openFarm(parts, turn?.id);
-  await present.lookBack(store, clock.nowMs() + wentBackMs);
+  const known = await knownTrays(store, clock.nowMs() + wentBackMs);
   for (const event of startEvents(config, clock.nowMs()))
-    if (!present.knownTrays.has(event.tray)) farm.pipeline.trayEvent(event, clock.nowMs());
+    if (!known.has(event.tray)) farm.pipeline.trayEvent(event, clock.nowMs());
   const troubles = [
     ...(store.troubles?.() ?? []),
     ...(publisher.troubles?.() ?? []),
@@ -109,7 +108,6 @@ export async function openHouse(parts: HouseParts): Promise<House> {
     wentBackMs,
     onFacts: (facts) => {
       for (const fact of facts) {
-        present.take(fact);
         for (const listener of listeners) listener(fact);
       }
       for (const hear of hearers) hear(facts);
@@ -124,7 +122,7 @@ export async function openHouse(parts: HouseParts): Promise<House> {
         drive: parts.drive,
         canTell: true,
         trays: farm.desk.trays(),
-        forecasts: present.forecasts,
+        forecasts: farm.pipeline.shownForecasts(),
         levels: farm.pipeline.levels(),
         notice,
         awayUntilMs,

@@ -1,8 +1,10 @@
 import type { Answer, Command } from '../../../shared/command.js';
+import type { Forecast } from '../../../shared/forecast.js';
 import { shiftedInstants } from '../../../shared/shifted-instants.js';
 import type { TrayEvent } from '../../../shared/tray-life.js';
 import type { FarmModel, ModelEvent } from '../../drying/farm-model.js';
 import { shiftSnapshot } from '../../drying/shift-snapshot.js';
+import type { TrayForecast } from '../../drying/tray-forecast.js';
 import type { RoundCalendar } from '../../watering/round-calendar.js';
 import type { DeskEffect, DeskView, WatchmanHealth, WateringDesk } from '../../watering/watering-desk.js';
 import { Climate, type KeptClimate } from '../climate.js';
@@ -14,6 +16,8 @@ import type { DayInput } from './day-input.js';
 
 /** Rounds whose chance is published with each forecast. */
 const COMING_ROUNDS = 3;
+/** What is shown moves on in steps of this length, the model's own. */
+const SHOWN_STEP_MS = 10 * 60_000;
 /** What says how a tray was at an instant; told later than this after it teaches nothing about the present. */
 const observations: ReadonlySet<TrayEvent['event']> = new Set(['looked', 'weighed', 'ready-for-water']);
 export const LATE_MS = 10 * 60_000;
@@ -144,6 +148,8 @@ export class FarmCore {
         if (input.shiftMs !== 0) this.shiftTime(input.shiftMs);
         this.presentMs = Math.max(this.presentMs, input.atMs);
         this.schedule = scheduleFrom(this.parts, this.presentMs, this.desk.standing().notice?.round);
+        this.book.forgetAll(this.trayIds());
+        this.tellNewForecasts();
         return undefined;
       case 'due':
         this.doDue(this.schedule.next());
@@ -154,6 +160,7 @@ export class FarmCore {
       case 'tray-event':
         this.runModelTo(input.atMs);
         this.carryOut(this.desk.trayEvent(input.event, this.view()));
+        this.tellNewForecasts();
         return undefined;
       case 'command':
         this.presentMs = Math.max(this.presentMs, input.atMs);
@@ -173,6 +180,14 @@ export class FarmCore {
       temperatureC: this.climate.temperaturesC(this.presentMs),
       health: this.health,
     };
+  }
+
+  /** Every tray's forecast as it is to be shown, brought forward to the model's last step. */
+  shownForecasts(): ReadonlyMap<string, Forecast> {
+    const rounds = this.parts.rounds.after(this.presentMs, COMING_ROUNDS);
+    const stepMs = Math.floor(this.presentMs / SHOWN_STEP_MS) * SHOWN_STEP_MS;
+    const known = this.book.known(stepMs, this.trayIds());
+    return new Map(known.map((forecast) => [forecast.trayId, forecastFact(forecast, rounds)]));
   }
 
   /** What the model takes for full and for ready, by tray, from the latest forecasts. */
@@ -216,7 +231,7 @@ export class FarmCore {
     const { answer, effects } = this.desk.command(command, ref, this.view());
     this.carryOut(effects);
     this.out.push({ kind: 'answer', answer });
-    if (answer.ok) this.carryOut(this.desk.decide(this.view()));
+    if (answer.ok) this.decide();
     return answer;
   }
 
@@ -224,7 +239,7 @@ export class FarmCore {
     this.runModelTo(due.atMs);
     if (!this.isWaiting()) {
       if (due.what === 'forecasts') this.tellForecasts();
-      else if (due.what === 'decision') this.carryOut(this.desk.decide(this.view()));
+      else if (due.what === 'decision') this.decide();
       else this.carryOut(this.desk.roundNotice(due.roundMs, this.view()));
     }
     this.schedule.done(due);
@@ -258,10 +273,25 @@ export class FarmCore {
     }
   }
 
+  private decide(): void {
+    this.carryOut(this.desk.decide(this.view()));
+    this.tellNewForecasts();
+  }
+
+  /** What somebody said or a probe read has moved a forecast: people hear it now, not at the next full hour. Replay writes hours only. */
+  private tellNewForecasts(): void {
+    if (this.parts.waitForFirstSample) return;
+    this.runModelTo(this.presentMs);
+    this.out.push(...this.factsOf(this.book.takeUntold(this.trayIds())));
+  }
+
   private tellForecasts(): void {
+    this.out.push(...this.factsOf(this.book.renew(this.presentMs, this.trayIds())));
+  }
+
+  private factsOf(forecasts: readonly TrayForecast[]): readonly Fact[] {
     const rounds = this.parts.rounds.after(this.presentMs, COMING_ROUNDS);
-    for (const forecast of this.book.renew(this.presentMs, this.trayIds()))
-      this.out.push({ kind: 'forecast', forecast: forecastFact(forecast, rounds) });
+    return forecasts.map((forecast) => ({ kind: 'forecast', forecast: forecastFact(forecast, rounds) }));
   }
 
   private carryOut(effects: readonly DeskEffect[]): void {
