@@ -223,12 +223,12 @@ describe("people's commands on the command line", () => {
           due: [
             {
               tray: 't1',
-              doseMl: 580,
+              doseMl: 640,
               bench: 'south',
               crop: 'celery',
               blockSideMm: 19,
               hoursToRefill: { p10: 6.1, p50: 8, p90: 11.2 },
-              pourPlan: { pours: 2, pourMl: 320, soakMin: 12, tipOutMl: 60 },
+              pourPlan: { pours: 2, pourMl: 320, soakMin: 12 },
               perhapsWatered: true,
             },
           ],
@@ -249,7 +249,7 @@ describe("people's commands on the command line", () => {
       '─'.repeat(78),
       'Water, most urgent first',
       '□ t1  celery, minis  bench south',
-      '2 pours of 320 mL, 12 min apart; tip out about 60 mL',
+      '640 mL in 2 pours of 320 mL, 12 min apart',
       'has 8.0 h (6.1 to 11)',
       'Perhaps watered already, nobody said: look before pouring.',
       '',
