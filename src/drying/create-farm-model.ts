@@ -159,7 +159,7 @@ class JointFarmModel implements FarmModel {
 
   recordLook(trayId: string, level: LookLevel, atMs: number): void {
     runTo(this.#farm, atMs);
-    recordLook(this.#farm, trayId, level);
+    recordLook(this.#farm, trayId, level, atMs);
   }
 
   recordWeight(trayId: string, grams: number, atMs: number): void {
@@ -169,7 +169,7 @@ class JointFarmModel implements FarmModel {
 
   recordReady(trayId: string, atMs: number): void {
     runTo(this.#farm, atMs);
-    recordReady(this.#farm, trayId);
+    recordReady(this.#farm, trayId, atMs);
   }
 
   advanceTo(atMs: number): readonly ModelEvent[] {

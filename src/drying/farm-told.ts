@@ -8,13 +8,14 @@ import { driedSince, soakedAtMs, turnDryDown } from './pours/pour-book.js';
 import { pourMeasured, pourPerhaps, pourUnmeasured } from './pours/pour-update.js';
 import { clearTrace } from './pours/rise-detector.js';
 import { isSamePour } from './pours/same-pour.js';
-import { doubtUnwatched } from './pours/unwatched.js';
+import { doubtUnwatched, unknownForH } from './pours/unwatched.js';
 import { addProbeComponents } from './probes/attachment.js';
 import { believeReading } from './probes/believe-reading.js';
 import { noteBeforePour } from './probes/dry-sign.js';
 import { REFERENCE_C } from './probes/measurement.js';
 import { HAND_SCALE, newProbeState } from './probes/probe-state.js';
 
+const MS_PER_HOUR = 3_600_000;
 /** Moisture index that a grower's eye means by each level of the five-step scale, and how sure (judgement). */
 const LOOK_INDEX: Readonly<Record<LookLevel, { readonly index: number; readonly sd: number }>> = {
   1: { index: -0.15, sd: 0.2 },
@@ -23,6 +24,9 @@ const LOOK_INDEX: Readonly<Record<LookLevel, { readonly index: number; readonly 
   4: { index: 0.85, sd: 0.18 },
   5: { index: 1, sd: 0.12 },
 };
+/** What a grower said of a tray stands beside a pour for this long, h; a pour of less than this share of a filling is none (judgement). */
+const JUST_TOLD_H = 4;
+const SPLASH_SHARE = 0.3;
 /** "Ready for water" comes within this of the refill point, m³/m³. */
 const READY_SD_M3PERM3 = 0.03;
 
@@ -46,6 +50,16 @@ export function bookPour(
   }
 }
 
+/**
+ * Growers water a tray that has come down, and that tells how dry it was; not so where they have just said how it stands, nor by
+ * a splash, which adds what it adds.
+ */
+function isByNeed(tray: TrayState, atMs: number, ml: number | undefined): boolean {
+  if (tray.toldAtMs !== undefined && atMs - tray.toldAtMs <= JUST_TOLD_H * MS_PER_HOUR) return false;
+  const spanM3PerM3 = meanLocal(tray, LOCAL.capacity) - meanLocal(tray, LOCAL.refill);
+  return ml === undefined || ml >= SPLASH_SHARE * spanM3PerM3 * tray.volumeMl;
+}
+
 export function recordWatering(farm: Farm, trayId: string, atMs: number, ml: number | undefined): void {
   const tray = trayOf(farm, trayId);
   const { lastPour } = tray;
@@ -56,8 +70,8 @@ export function recordWatering(farm: Farm, trayId: string, atMs: number, ml: num
   if (ml !== undefined && ml <= 0) return;
   // before the first word and the first reading the model has only run the tray down
   if (!farm.memory.watching && lastPour === undefined)
-    doubtUnwatched(tray, farm.memory.shared, Number.POSITIVE_INFINITY);
-  recallHabit(tray, farm.memory.shared);
+    doubtUnwatched(tray, farm.memory.shared, unknownForH(tray, atMs));
+  if (isByNeed(tray, atMs, ml)) recallHabit(tray, farm.memory.shared);
   const waterBefore = meanLocal(tray, LOCAL.water);
   const since = driedSince(tray, soakedAtMs(tray, atMs));
   if (ml === undefined) pourUnmeasured(tray, farm.memory.shared, since, 'told');
@@ -72,15 +86,17 @@ export function recordPerhapsWatered(farm: Farm, trayId: string, atMs: number, p
   pourPerhaps(tray, farm.memory.shared, share, driedSince(tray, soakedAtMs(tray, atMs)));
 }
 
-export function recordLook(farm: Farm, trayId: string, level: LookLevel): void {
+export function recordLook(farm: Farm, trayId: string, level: LookLevel, atMs: number): void {
   const seen = LOOK_INDEX[level];
   const tray = trayOf(farm, trayId);
+  tray.toldAtMs = atMs;
   observeTray(tray, farm.memory.shared, (belief) => observeIndex(belief, seen.index, seen.sd));
   keepSpan(tray, farm.memory.shared);
 }
 
-export function recordReady(farm: Farm, trayId: string): void {
+export function recordReady(farm: Farm, trayId: string, atMs: number): void {
   const tray = trayOf(farm, trayId);
+  tray.toldAtMs = atMs;
   observeTray(tray, farm.memory.shared, (belief) => {
     const localSlope = new Float64Array(belief.mean.length);
     localSlope[LOCAL.water] = 1;
@@ -97,6 +113,7 @@ export function recordReady(farm: Farm, trayId: string): void {
 /** A tray weighed by hand: a tray-weight probe that reads when somebody lifts the tray. */
 export function recordWeight(farm: Farm, trayId: string, grams: number, atMs: number): void {
   const tray = trayOf(farm, trayId);
+  tray.toldAtMs = atMs;
   const id = `${HAND_SCALE} ${trayId}`;
   let scale = tray.probes.find((probe) => probe.spec.id === id);
   if (scale === undefined) {

@@ -71,6 +71,8 @@ export interface TrayState {
   /** Readings before this instant are left out: the block is still wicking. */
   wickingUntilMs: number;
   lastPour: Pour | undefined;
+  /** When somebody last said how it stands: looked, ready for water, weighed. */
+  toldAtMs: number | undefined;
   openRise: OpenRise | undefined;
   dryDown: OpenDryDown | undefined;
   finishedDryDowns: number;
@@ -191,6 +193,7 @@ export function newTrayState(
     soakingUntilMs: 0,
     wickingUntilMs: 0,
     lastPour: undefined,
+    toldAtMs: undefined,
     openRise: undefined,
     dryDown: undefined,
     finishedDryDowns: 0,

@@ -32,16 +32,21 @@ export function doubtUnwatched(tray: TrayState, shared: SharedState, hours: numb
 
 /**
  * The first reading of a farm: until then only what was written down is known, days or weeks of it perhaps (a sowing
- * date is no watering book). Trays with a pour on record are doubted by its age, all others start as new.
+ * date is no watering book). Trays with a pour or a look on record are doubted by its age, all others start as new.
  */
 export function beginWatching(farm: Farm, atMs: number): void {
   farm.memory.watching = true;
   for (const tray of farm.memory.trays.values())
-    doubtUnwatched(
-      tray,
-      farm.memory.shared,
-      tray.lastPour === undefined ? Number.POSITIVE_INFINITY : (atMs - tray.lastPour.atMs) / MS_PER_HOUR,
-    );
+    doubtUnwatched(tray, farm.memory.shared, unknownForH(tray, atMs));
+}
+
+/** Hours since somebody last poured or said how the tray stands; `Infinity`: nobody ever did. */
+export function unknownForH(tray: TrayState, atMs: number): number {
+  const knownMs = Math.max(
+    tray.lastPour?.atMs ?? Number.NEGATIVE_INFINITY,
+    tray.toldAtMs ?? Number.NEGATIVE_INFINITY,
+  );
+  return Math.max(0, atMs - knownMs) / MS_PER_HOUR;
 }
 
 /** Shorter silences of a probe are no reason for doubt, h and in its own usual gaps: a rise across them is still seen. */
@@ -51,8 +56,7 @@ const LEAST_SILENCE = { hours: 4, gaps: 3 } as const;
 export function doubtAfterSilence(farm: Farm, tray: TrayState, probe: ProbeState, atMs: number): void {
   const { lastSeenAtMs, usualGapH = 0 } = probe;
   if (lastSeenAtMs === undefined) return;
-  const knownMs = Math.max(lastSeenAtMs, tray.lastPour?.atMs ?? lastSeenAtMs);
-  const hours = (atMs - knownMs) / MS_PER_HOUR;
+  const hours = Math.min((atMs - lastSeenAtMs) / MS_PER_HOUR, unknownForH(tray, atMs));
   if (hours >= Math.max(LEAST_SILENCE.hours, LEAST_SILENCE.gaps * usualGapH))
     doubtUnwatched(tray, farm.memory.shared, hours);
 }
