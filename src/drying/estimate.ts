@@ -75,12 +75,15 @@ function halton(index: number, base: number): number {
   return result;
 }
 
-/** Sun at a clock hour, W/m²: half a sine over the day's length, its area the day's sun. */
-function solarWPerM2(climate: EstimateClimate, clockH: number): number {
-  const sinceSunriseH = clockH - (NOON_H - climate.dayLengthH / 2);
-  if (sinceSunriseH <= 0 || sinceSunriseH >= climate.dayLengthH) return 0;
-  const peakW = (climate.solarMJPerM2Day * MJ_PER_H_TO_W * Math.PI) / (2 * climate.dayLengthH);
-  return peakW * Math.sin((Math.PI * sinceSunriseH) / climate.dayLengthH);
+/** Mean sun between two clock hours, W/m²: half a sine over the day's length, its area the day's sun, integrated exactly. */
+function solarWPerM2(climate: EstimateClimate, fromH: number, toH: number): number {
+  const { dayLengthH, solarMJPerM2Day } = climate;
+  const shareBy = (clockH: number): number => {
+    const sinceSunriseH = clockH - (NOON_H - dayLengthH / 2);
+    const share = Math.min(1, Math.max(0, sinceSunriseH / dayLengthH));
+    return (1 - Math.cos(Math.PI * share)) / 2;
+  };
+  return (solarMJPerM2Day * MJ_PER_H_TO_W * (shareBy(toH) - shareBy(fromH))) / (toH - fromH);
 }
 
 /** Potential drying of one tray in each step of a day from the watering on, m³/m³. */
@@ -104,7 +107,8 @@ function dayOfPotential(climate: EstimateClimate, tray: EstimateTray): DayOfPote
   const day: DayOfPotential = { air: steps(), sun: steps(), mostSun: steps() };
   for (let i = 0; i < day.air.length; i++) {
     const clockH = (WATERED_AT_H + (i + 0.5) / STEPS_PER_HOUR) % HOURS_PER_DAY;
-    const sun = solarWPerM2(climate, clockH);
+    const half = 0.5 / STEPS_PER_HOUR;
+    const sun = solarWPerM2(climate, clockH - half, clockH + half);
     const isDay = Math.abs(clockH - NOON_H) < climate.dayLengthH / 2;
     const airC = isDay ? climate.temperatureC : nightC;
     const terms = dryingTerms(stand, airC, sun);
