@@ -102,6 +102,12 @@ export const answerSchema = z
     ok: z.boolean(),
     code: z.string().describe('"done", or a stable code of the refusal.'),
     sentence: z.string().describe('What was done, or why not and what to do.'),
+    kept: z
+      .literal(false)
+      .optional()
+      .describe(
+        'The disk takes nothing: what was done is lost if the power goes. Absent: it is on the disk.',
+      ),
     trays: z
       .array(trayLineSchema)
       .optional()

@@ -17,6 +17,7 @@ const STATUS_OF_CODE: Readonly<Record<string, number>> = {
   'config-unusable': EXIT.usedWrongly,
   'bad-option': EXIT.usedWrongly,
   'date-order-open': EXIT.usedWrongly,
+  'file-exists': EXIT.usedWrongly,
   'file-unreadable': EXIT.usedWrongly,
   'logger-file-unusable': EXIT.usedWrongly,
   'no-series': EXIT.usedWrongly,

@@ -3,6 +3,7 @@ import type { z } from 'zod';
 import { type FarmConfig, farmConfigSchema } from '../../shared/config/farm.js';
 import { calibrationLevels } from '../sensing/calibration/calibration-points.js';
 import { type ConfigProblem, type JsonText, placeText, readJsonText } from './json-text.js';
+import { withStorePlaced } from './service-place.js';
 
 /** The configuration can't be used. `problems` holds all of them, one clear message each. */
 export class ConfigError extends Error {
@@ -108,7 +109,7 @@ const unreadable: Readonly<Record<string, string>> = {
   ERR_ENCODING_INVALID_ENCODED_DATA: 'is not UTF-8 text; save it as UTF-8',
 };
 
-/** Reads and checks a configuration file. Throws ConfigError, also when the file can't be read. */
+/** Reads and checks a configuration file; the store's folder comes out absolute. Throws ConfigError, also when the file can't be read. */
 export function loadPlacedConfig(file: string): PlacedConfig {
   let text: string;
   try {
@@ -120,7 +121,8 @@ export function loadPlacedConfig(file: string): PlacedConfig {
       `can't be read (${String(code ?? cause)}); check the path and its permissions`;
     throw new ConfigError(file, [{ where: '', message }], { cause });
   }
-  return parsePlacedConfig(text, file);
+  const { farm, json } = parsePlacedConfig(text, file);
+  return { farm: withStorePlaced(farm, file), json };
 }
 
 /** As loadPlacedConfig, without the places. */

@@ -3,6 +3,7 @@ import type { WatchmanHealth } from '../watering/watering-desk.js';
 import { type ClockStep, ClockWatch } from './clock-watch.js';
 import { clockSentence } from './clock-words.js';
 import type { Fact } from './facts.js';
+import { KEPT_AFTER_ALL, notKeptYet } from './not-kept-yet.js';
 import { CATCH_UP_MS, type Pipeline } from './pipeline.js';
 import type { Clock, FactStore, ProbeReader, Publisher } from './ports.js';
 import { TURN, turnOf, turnState } from './turn.js';
@@ -48,6 +49,8 @@ export class Monitor {
   private savedAtMs = Number.NEGATIVE_INFINITY;
   private clockSaid: { readonly untilMs: number; readonly sentence: string } | undefined;
   private readonly clockWatch: ClockWatch;
+  /** Something was answered as done and waits in memory for the disk. */
+  private hasHeldAnswer = false;
   private refCount = 0;
   private turnCount = 0;
   private readonly startedAt: string;
@@ -88,8 +91,8 @@ export class Monitor {
       this.followClock();
       this.parts.pipeline.advanceTo(this.parts.clock.nowMs());
       const answer = this.parts.pipeline.command(command, ref);
-      await this.handOn();
-      return answer;
+      const told = await this.handOn();
+      return told.flatMap((fact) => (fact.kind === 'answer' ? [fact.answer] : [])).at(-1) ?? answer;
     });
   }
 
@@ -174,23 +177,30 @@ export class Monitor {
     return [{ kind: 'monitor', source: 'clock', ok: isOld, reason: isOld ? 'ok' : 'clock-set', sentence }];
   }
 
-  private async handOn(): Promise<void> {
+  /** Keeps and tells what the pipeline has; what is told, says whether it is on the disk. */
+  private async handOn(): Promise<readonly Fact[]> {
     const facts = this.parts.pipeline.takeFacts();
-    if (facts.length === 0) return;
+    if (facts.length === 0) return [];
     const { pipeline, store, publisher, onFacts } = this.parts;
     this.turnCount += 1;
     const turn = turnOf(`${this.startedAt}-${this.turnCount.toString(TURN_RADIX)}`, facts);
     // With the facts goes the day that they came of, so that nothing told or decided is forgotten when the power goes.
-    if (turn === undefined) await store.keep(facts);
-    else
-      await store.keep(facts, {
-        desk: pipeline.desk.snapshot(),
-        ...pipeline.dayDocuments(turn.id),
-        [TURN]: turnState(turn),
-      });
-    await publisher.tell(facts, turn?.id);
+    const states =
+      turn === undefined
+        ? undefined
+        : {
+            desk: pipeline.desk.snapshot(),
+            ...pipeline.dayDocuments(turn.id),
+            [TURN]: turnState(turn),
+          };
+    const isKept = await store.keep(facts, states);
+    if (isKept && this.hasHeldAnswer) pipeline.note(KEPT_AFTER_ALL);
+    const told = isKept ? facts : facts.map(notKeptYet);
+    this.hasHeldAnswer = !isKept && (this.hasHeldAnswer || told.some((fact, index) => fact !== facts[index]));
+    await publisher.tell(told, turn?.id);
     await this.showCalls();
-    onFacts(facts);
+    onFacts(told);
+    return told;
   }
 
   /** Lamp and buzzer are on while any call is unacknowledged. */

@@ -81,7 +81,7 @@ export type States = Readonly<Record<string, unknown>>;
  *   readings and forecasts within a minute, and at `flush`.
  * - `states` given to `keep` are saved with the facts, durable when its promise resolves: after a crash both are there or neither
  *   (where facts go elsewhere than states, facts first).
- * - when facts can't be made durable (disk full) `keep` and `saveState` still resolve, so that calls go out: facts wait in
+ * - when facts can't be made durable (disk full) `keep` resolves with false, and `saveState` resolves, so that calls go out: facts wait in
  *   memory, bounded and in order, are written as soon as the disk takes them again, and until then `health` is not ok.
  * - `saveState`/`loadState` keep one JSON document by name (the model's and the desk's state), replaced atomically. `loadState`
  *   rejects with the code `garbled` when what is there is not what was saved.
@@ -89,7 +89,7 @@ export type States = Readonly<Record<string, unknown>>;
  * - `flush` and `close` reject with the code `held-back` when facts are still waiting.
  */
 export interface FactStore {
-  keep(facts: readonly Fact[], states?: States): Promise<void>;
+  keep(facts: readonly Fact[], states?: States): Promise<boolean>;
   flush(): Promise<void>;
   saveState(name: string, state: unknown): Promise<void>;
   loadState(name: string): Promise<unknown>;

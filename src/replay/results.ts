@@ -57,6 +57,22 @@ export interface ReplaySummary {
   readonly dryDowns: number;
 }
 
+const RESULT_NAMES = [
+  'forecasts.jsonl',
+  'alarms.jsonl',
+  'rounds.jsonl',
+  'waterings.jsonl',
+  'calls.jsonl',
+  'dry-downs.jsonl',
+  'summary.json',
+] as const;
+type ResultName = (typeof RESULT_NAMES)[number];
+
+/** The files that a replay writes into its folder. */
+export function resultFiles(folder: string): readonly string[] {
+  return RESULT_NAMES.map((name) => join(folder, name));
+}
+
 /** The folder a replay writes: one JSON line per fact, put in place together at the end. */
 export class ReplayResults {
   private readonly forecasts: ResultFile;
@@ -72,7 +88,7 @@ export class ReplayResults {
 
   constructor(folder: string) {
     mkdirSync(folder, { recursive: true });
-    const file = (name: string): ResultFile => new ResultFile(join(folder, name));
+    const file = (name: ResultName): ResultFile => new ResultFile(join(folder, name));
     this.forecasts = file('forecasts.jsonl');
     this.alarms = file('alarms.jsonl');
     this.rounds = file('rounds.jsonl');

@@ -32,7 +32,7 @@ class MemoryStore implements FactStore, ReviewQueries {
   #newestMs = 0;
   #closed = false;
 
-  async keep(facts: readonly Fact[], states: States = {}): Promise<void> {
+  async keep(facts: readonly Fact[], states: States = {}): Promise<boolean> {
     if (this.#closed) throw new StoreError('closed', 'Cannot keep facts: the store is closed');
     for (const [name, state] of Object.entries(states)) this.#states.set(name, JSON.stringify(state));
     for (const fact of facts) {
@@ -43,6 +43,7 @@ class MemoryStore implements FactStore, ReviewQueries {
       else this.#facts.push({ atMs, fact });
       if (fact.kind === 'tray-event-undone') this.#strikeOut();
     }
+    return true;
   }
 
   #keepReading(reading: JudgedReading): void {

@@ -59,7 +59,7 @@ async function check({ config: named, configOnly, json }: CheckOptions): Promise
     return;
   }
   console.log(
-    `${file}: can be read. Farm ${farm}: ${benches.length} benches, ${trays.length} trays, ${probes.length} probes, ${boards.length} boards.`,
+    `${file}: can be read. Farm ${farm}: ${benches.length} benches, ${trays.length} trays, ${probes.length} probes, ${boards.length} boards. Its store is in ${config.farm.store.folder}.`,
   );
   const width = Math.max(0, ...findings.map(({ what }) => what.length));
   for (const finding of findings) console.log(printed(finding, width));

@@ -6,6 +6,7 @@ import { formatSaysOffset } from '../convert/logger-time.js';
 import { parseValueRule, type ValueRule } from '../convert/value-rule.js';
 import { EXIT } from '../exit-status.js';
 import { findConfig } from '../house/find-config.js';
+import { refuseReplacing, withForce } from '../house/may-write.js';
 
 interface ConvertCommandOptions {
   readonly time: string;
@@ -17,6 +18,7 @@ interface ConvertCommandOptions {
   readonly delimiter: string;
   readonly decimalComma?: true;
   readonly out: string;
+  readonly force?: true;
 }
 
 /** Problems printed in full; the rest is counted. */
@@ -82,6 +84,7 @@ async function convert(inFile: string, options: ConvertCommandOptions): Promise<
     process.exitCode = EXIT.usedWrongly;
     return;
   }
+  refuseReplacing([options.out], options.force);
   let printed = 0;
   let first: string | undefined;
   const summary = await convertCsv({
@@ -130,8 +133,7 @@ const collect = (text: string, before: readonly string[]): readonly string[] => 
 
 /** `drybell convert`: a logger's CSV becomes what `drybell replay` reads. */
 export function register(program: Command): void {
-  program
-    .command('convert')
+  withForce(program.command('convert'))
     .description("Turn a logger's CSV into the time,probe,value form that replay reads.")
     .argument('<file>', 'CSV with a header row')
     .requiredOption('--time <column>', 'column that holds the time')

@@ -13,6 +13,7 @@ import { curvesSvg } from '../../store/exports/curves-svg.js';
 import { refillTable } from '../../store/exports/refill-table.js';
 import { askedConfig } from '../house/asked-config.js';
 import { askedSpan } from '../house/asked-times.js';
+import { refuseReplacing, withForce } from '../house/may-write.js';
 import { openReview } from '../house/open-review.js';
 import { writeOut } from '../house/write-out.js';
 
@@ -27,6 +28,7 @@ interface CurvesOptions {
   readonly vpd?: VpdClass;
   readonly stage?: 'germinating' | 'growing';
   readonly out?: string;
+  readonly force?: true;
 }
 
 const USUAL_DAYS = 366;
@@ -80,6 +82,7 @@ async function curves(options: CurvesOptions): Promise<void> {
   const { out } = options;
   if (out !== undefined && !/\.(svg|csv)$/.test(out))
     throw new InvalidArgumentError(`--out ${out}: expected a name that ends in .svg or .csv`);
+  if (out !== undefined) refuseReplacing([out], options.force);
   const config = askedConfig(options.config);
   const span = askedSpan(options, config.timeZone, Date.now(), USUAL_DAYS);
   const queries = openReview(config);
@@ -105,8 +108,7 @@ Examples:
 
 /** `drybell curves`: drying curves per block size. */
 export function register(program: Command): void {
-  program
-    .command('curves')
+  withForce(program.command('curves'))
     .description('Compare how block sizes dry: a table of hours to refill, or curves as .svg or .csv.')
     .option('--since <day>', 'dry-downs that ended from this day or instant on (a year ago when absent)')
     .option('--until <day>', 'up to this day or instant (now when absent)')

@@ -3,6 +3,7 @@ import { factsCsv, readingsCsv } from '../../store/exports/export-rows.js';
 import { FACT_TABLES, type FactTableName } from '../../store/exports/fact-tables.js';
 import { askedConfig } from '../house/asked-config.js';
 import { askedSpan } from '../house/asked-times.js';
+import { refuseReplacing, withForce } from '../house/may-write.js';
 import { openReview } from '../house/open-review.js';
 import { writeOut } from '../house/write-out.js';
 
@@ -12,6 +13,7 @@ interface ExportOptions {
   readonly until?: string;
   readonly probe?: readonly string[];
   readonly out?: string;
+  readonly force?: true;
 }
 
 const USUAL_DAYS = 366;
@@ -21,6 +23,7 @@ function isFactTable(what: string): what is FactTableName {
 }
 
 async function exportTable(what: string, options: ExportOptions): Promise<void> {
+  if (options.out !== undefined) refuseReplacing([options.out], options.force);
   const config = askedConfig(options.config);
   const span = askedSpan(options, config.timeZone, Date.now(), USUAL_DAYS);
   const queries = openReview(config);
@@ -42,8 +45,7 @@ Examples:
 
 /** `drybell export`: what the store has as CSV, units in the headers. */
 export function register(program: Command): void {
-  program
-    .command('export')
+  withForce(program.command('export'))
     .description('Write what the store has as CSV, units in the headers; times are UTC.')
     .addArgument(new Argument('<what>', 'which table').choices(['readings', ...Object.keys(FACT_TABLES)]))
     .option('--since <day>', 'from this day or instant on (a year ago when absent)')

@@ -1,8 +1,9 @@
-import { existsSync, renameSync, writeFileSync } from 'node:fs';
+import { existsSync } from 'node:fs';
 import { createInterface } from 'node:readline/promises';
 import type { Command } from 'commander';
 import { parseConfig } from '../../config/load-config.js';
 import { type FirstFarm, firstConfigText } from '../../config/write-config.js';
+import { writeWhole } from '../../disk/write-whole.js';
 import { EXIT } from '../exit-status.js';
 
 interface InitOptions {
@@ -66,8 +67,7 @@ async function init(options: InitOptions): Promise<void> {
   }
   const text = firstConfigText(await answers(options));
   parseConfig(text, options.out);
-  writeFileSync(`${options.out}.part`, text);
-  renameSync(`${options.out}.part`, options.out);
+  writeWhole(options.out, text);
   console.log(`${options.out} is written. Open it, name your probes and trays, then: drybell check`);
 }
 

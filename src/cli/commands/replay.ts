@@ -2,9 +2,10 @@ import { join } from 'node:path';
 import type { Command } from 'commander';
 import { loadConfig } from '../../config/load-config.js';
 import type { RejectedRow } from '../../replay/csv-table.js';
-import type { ReplaySummary } from '../../replay/results.js';
+import { type ReplaySummary, resultFiles } from '../../replay/results.js';
 import { runReplay } from '../../replay/run-replay.js';
 import { createFarmParts } from '../house/farm-parts.js';
+import { refuseReplacing, withForce } from '../house/may-write.js';
 import { replayIntoStore } from '../look/replay-into-store.js';
 
 interface ReplayOptions {
@@ -14,6 +15,7 @@ interface ReplayOptions {
   readonly out: string;
   readonly store?: string;
   readonly quiet?: true;
+  readonly force?: true;
 }
 
 /** Rows left out that are printed in full; the summary in the results holds all of them. */
@@ -41,8 +43,10 @@ async function replay({
   out,
   store,
   quiet,
+  force,
 }: ReplayOptions): Promise<void> {
   const config = loadConfig(configFile);
+  refuseReplacing(resultFiles(out), force);
   let rejected = 0;
   const input = {
     config,
@@ -69,8 +73,7 @@ async function replay({
 
 /** `drybell replay`: the whole pipeline on recorded data. */
 export function register(program: Command): void {
-  program
-    .command('replay')
+  withForce(program.command('replay'))
     .description(
       'Run the whole monitor on recorded readings, as fast as it can; two runs give the same bytes.',
     )

@@ -1,7 +1,17 @@
+import { existsSync } from 'node:fs';
+import { basename, join } from 'node:path';
 import type { Command } from 'commander';
 import pc from 'picocolors';
 import { loadConfig } from '../../config/load-config.js';
+import { STORE_FILE } from '../../store/sqlite/store-file.js';
 import { findConfig } from '../house/find-config.js';
+
+/** A store in the folder in which the command was typed, where it was kept once; undefined when the farm has its own. */
+function storeElsewhere(folder: string): string | undefined {
+  const here = join(process.cwd(), basename(folder));
+  const isElsewhere = here !== folder && existsSync(join(here, STORE_FILE));
+  return isElsewhere && !existsSync(join(folder, STORE_FILE)) ? here : undefined;
+}
 
 async function run(options: { readonly config?: string }): Promise<void> {
   const file = findConfig(options.config, process.cwd(), process.env);
@@ -15,6 +25,11 @@ async function run(options: { readonly config?: string }): Promise<void> {
     return runDemo();
   }
   const config = loadConfig(file);
+  const elsewhere = storeElsewhere(config.store.folder);
+  if (elsewhere !== undefined)
+    console.error(
+      `There is a store in ${elsewhere}, and it is not used: the store of ${file} is in ${config.store.folder}. If it is this farm's, stop Drybell and move it there.`,
+    );
   const { runLive } = await import('../house/run-live.js');
   await runLive(config);
 }

@@ -1,4 +1,4 @@
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
@@ -12,14 +12,17 @@ import { drawDiagram } from '../../board/wiring/draw-diagram.js';
 import { w1PullUpOhm } from '../../board/wiring/part-facts.js';
 import { pinTableText } from '../../board/wiring/pin-table.js';
 import { planBoard } from '../../board/wiring/wiring-plan.js';
+import { writeWhole } from '../../disk/write-whole.js';
 import { didYouMean } from '../../watering/sentences/did-you-mean.js';
 import { EXIT } from '../exit-status.js';
 import { askedFarm } from '../house/asked-config.js';
 import { BadWord } from '../house/bad-word.js';
+import { refuseReplacing, withForce } from '../house/may-write.js';
 
 interface Options {
   readonly config?: string;
   readonly out: string;
+  readonly force?: true;
   readonly board?: string;
 }
 
@@ -31,8 +34,7 @@ Examples:
 
 /** `drybell wiring`: pin table and drawing of the kit. */
 export function register(program: Command): void {
-  program
-    .command('wiring')
+  withForce(program.command('wiring'))
     .description(
       'Draw the kit of a configuration: conflicts first, then wire list and diagram of each board.',
     )
@@ -46,7 +48,7 @@ export function register(program: Command): void {
 }
 
 /** @returns exit status: 0, or 1 when there are conflicts; what can be drawn is drawn all the same. */
-export function drawKit({ config, out, board: only }: Options): number {
+export function drawKit({ config, out, board: only, force }: Options): number {
   const { file: configFile, farm } = askedFarm(config);
   const boards = farm.boards.filter(({ id }) => only === undefined || id === only);
   if (boards.length === 0) {
@@ -62,14 +64,18 @@ export function drawKit({ config, out, board: only }: Options): number {
   );
   printConflicts(conflicts);
   for (const sentence of wiringAdvice({ ...farm, boards })) console.log(`Better: ${sentence}`);
+  refuseReplacing(
+    boards.flatMap(({ id }) => [join(out, `wiring-${id}.svg`), join(out, `wires-${id}.txt`)]),
+    force,
+  );
   mkdirSync(out, { recursive: true });
   for (const board of boards) {
     const plan = planBoard(board, farm.probes);
     const table = pinTableText(plan, probesOn(board, farm.probes));
     console.log(table);
     const file = join(out, `wiring-${board.id}.svg`);
-    writeFileSync(file, drawDiagram(plan));
-    writeFileSync(join(out, `wires-${board.id}.txt`), table);
+    writeWhole(file, drawDiagram(plan));
+    writeWhole(join(out, `wires-${board.id}.txt`), table);
     console.log(`Diagram: ${file}\n`);
   }
   printW1(farm.probes);

@@ -61,7 +61,10 @@ export async function runLive(config: FarmConfig): Promise<void> {
         for (const fact of facts)
           if (fact.kind === 'note' && fact.by === 'monitor') log.warn({ text: fact.text }, 'house-note');
       });
-      log.info({ farm: config.farm, broker: publisher.address(), page: page.address }, 'ready');
+      log.info(
+        { farm: config.farm, broker: publisher.address(), page: page.address, store: config.store.folder },
+        'ready',
+      );
       if (!isTerminal) return;
       console.log(liveGreeting(config, { broker: publisher.address(), page: page.address }));
       const narrator = new Narrator(config, house.feed, TABLE_EVERY_H);

@@ -1,17 +1,18 @@
 import { spawnSync } from 'node:child_process';
-import { existsSync, realpathSync, writeFileSync } from 'node:fs';
+import { existsSync, realpathSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { usbPorts } from '../../board/serial/choose-port.js';
 import { listPorts } from '../../board/serial/open-serial-port.js';
 import { portGroup } from '../../board/serial/port-group.js';
+import { STATE_FOLDER, UNIT_FILE } from '../../config/service-place.js';
+import { writeWhole } from '../../disk/write-whole.js';
 import type { Clock } from '../../monitor/ports.js';
 import { EXIT } from '../exit-status.js';
 import { askedFarm } from '../house/asked-config.js';
 import { clockFacts } from './clock-facts.js';
 import { clockTrust } from './clock-trust.js';
-import { serviceUnit, stateFolder } from './service-unit.js';
+import { serviceUnit } from './service-unit.js';
 
-const unitFile = '/etc/systemd/system/drybell.service';
 const pollMs = 5_000;
 const sayAgainMs = 600_000;
 
@@ -47,14 +48,14 @@ export async function installService({ config, user, print }: InstallOptions): P
   const steps: readonly (readonly string[])[] = [
     ...(known
       ? []
-      : [['useradd', '--system', '--home-dir', stateFolder, '--shell', '/usr/sbin/nologin', user]]),
+      : [['useradd', '--system', '--home-dir', STATE_FOLDER, '--shell', '/usr/sbin/nologin', user]]),
     ['usermod', '--append', '--groups', group, user],
     ['runuser', '-u', user, '--', 'test', '-r', resolve(usable.file)],
     ['runuser', '-u', user, '--', 'test', '-x', process.execPath],
   ];
   if (!steps.every((step) => did(step))) return;
-  writeFileSync(unitFile, unit);
-  console.log(`Written: ${unitFile}`);
+  writeWhole(UNIT_FILE, unit);
+  console.log(`Written: ${UNIT_FILE}`);
   const started = [
     ['systemctl', 'daemon-reload'],
     ['systemctl', 'enable', '--now', 'drybell.service'],

@@ -1,3 +1,5 @@
+import { STATE_FOLDER, unitWord } from '../../config/service-place.js';
+
 export interface UnitPlaces {
   readonly node: string;
   /** This program's compiled entry, absolute. */
@@ -8,8 +10,6 @@ export interface UnitPlaces {
   readonly portGroup: string;
 }
 
-export const stateFolder = '/var/lib/drybell';
-
 /** Semi-space of the garbage collector, MB: 136 MB resident without it, 109 MB with it. */
 const SMALL_HEAP = '--max-semi-space-size=1';
 
@@ -18,7 +18,7 @@ const SMALL_HEAP = '--max-semi-space-size=1';
  * network and with a battery clock never comes.
  */
 export function serviceUnit({ node, program, config, user, portGroup }: UnitPlaces): string {
-  const command = `${quoted(node)} ${quoted(program)}`;
+  const command = `${unitWord(node)} ${unitWord(program)}`;
   return `# Written by "drybell service install".
 [Unit]
 Description=Drybell watches trays of seedling blocks
@@ -30,12 +30,12 @@ Type=exec
 User=${user}
 SupplementaryGroups=${portGroup}
 StateDirectory=drybell
-WorkingDirectory=${stateFolder}
+WorkingDirectory=${STATE_FOLDER}
 UMask=0027
 # Holds everything back until the clock can be trusted: a wrong time would spoil readings and rounds.
-ExecStartPre=${command} service wait-for-clock --config ${quoted(config)}
+ExecStartPre=${command} service wait-for-clock --config ${unitWord(config)}
 # A small young generation keeps the process under 110 MB; it has little to do between two readings.
-ExecStart=${quoted(node)} ${SMALL_HEAP} ${quoted(program)} run --config ${quoted(config)}
+ExecStart=${unitWord(node)} ${SMALL_HEAP} ${unitWord(program)} run --config ${unitWord(config)}
 TimeoutStartSec=infinity
 TimeoutStopSec=30
 Restart=on-failure
@@ -60,10 +60,4 @@ LockPersonality=yes
 [Install]
 WantedBy=multi-user.target
 `;
-}
-
-/** A word of a unit's command line: quoted, with systemd's own signs doubled. */
-function quoted(word: string): string {
-  const safe = word.replace(/%/g, '%%').replace(/\$/g, '$$$$').replace(/["\\]/g, '\\$&');
-  return /[\s"'\\;]/.test(word) ? `"${safe}"` : safe;
 }

@@ -35,7 +35,7 @@ export async function replayIntoStore(
         parts = createFarmParts(input.config, { startMs, drive: 'replay', keepReadings: true });
         return parts.pipeline;
       },
-      keep: (facts) => store.keep(facts),
+      keep: async (facts) => void (await store.keep(facts)),
     });
     if (parts !== undefined) {
       await store.saveState('desk', parts.desk.snapshot());

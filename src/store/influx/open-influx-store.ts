@@ -95,11 +95,12 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
     }
   }
 
-  async keep(facts: readonly Fact[], states?: States): Promise<void> {
+  async keep(facts: readonly Fact[], states?: States): Promise<boolean> {
     this.#batching.refuseWhenClosed('keep facts');
-    await this.#here.keep(facts);
+    const areHere = await this.#here.keep(facts);
     this.#batching.keep(await Promise.all(facts.map((fact) => this.#withCurve(fact))));
-    if (states !== undefined) await this.#here.keep([], states);
+    const isStateHere = states === undefined || (await this.#here.keep([], states));
+    return areHere && isStateHere && this.#batching.trouble === undefined;
   }
 
   /** A dry-down with the curve that was cut out for it here. */

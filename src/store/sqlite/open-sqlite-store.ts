@@ -85,11 +85,12 @@ class SqliteStore extends SqliteReview implements FactStore {
     );
   }
 
-  async keep(facts: readonly Fact[], states: States = {}): Promise<void> {
+  async keep(facts: readonly Fact[], states: States = {}): Promise<boolean> {
     this.#batching.refuseWhenClosed('keep facts');
     const entries = Object.entries(states);
     for (const [name, state] of entries) this.#heldStates.set(name, JSON.stringify(state));
     this.#batching.keep(facts, entries.length > 0);
+    return this.#batching.trouble === undefined;
   }
 
   /** States go with the last of the facts that wait before them. */

@@ -27,7 +27,7 @@ export function drybellStore(folder: string, nowMs: number, batchReadings: numbe
   const store = openSqliteStore({ folder, clock: new FakeClock(nowMs), batchReadings, readingsDays: 36_500 });
   return {
     name: 'Drybell, SQLite',
-    write: (readings) => store.keep(asFacts(readings)),
+    write: async (readings) => void (await store.keep(asFacts(readings))),
     settle: () => store.flush(),
     chart: (probeId, span, bucketCount) => store.readingBuckets(probeId, span, bucketCount),
     bytes: async () => {
@@ -56,7 +56,10 @@ export function spool(
     random: () => 0,
     batchReadings,
   });
-  return { write: (readings) => store.keep(asFacts(readings)), close: () => store.close() };
+  return {
+    write: async (readings) => void (await store.keep(asFacts(readings))),
+    close: () => store.close(),
+  };
 }
 
 /** The table that anybody would make: one row a reading, a number for the row, an index over probe and time. */
