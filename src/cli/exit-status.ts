@@ -18,7 +18,6 @@ const STATUS_OF_CODE: Readonly<Record<string, number>> = {
   'bad-option': EXIT.usedWrongly,
   'date-order-open': EXIT.usedWrongly,
   'file-exists': EXIT.usedWrongly,
-  'file-unreadable': EXIT.usedWrongly,
   'logger-file-unusable': EXIT.usedWrongly,
   'no-series': EXIT.usedWrongly,
   'no-table': EXIT.usedWrongly,

@@ -8,7 +8,7 @@ export class LookError extends Error {
       | 'date-order-open'
       | 'no-series'
       | 'bad-option'
-      | 'file-unreadable',
+      | 'logger-file-unusable',
     message: string,
     options?: ErrorOptions,
   ) {

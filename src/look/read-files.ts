@@ -21,7 +21,7 @@ function bytesOf(file: string): Uint8Array {
           : code === 'ERR_FS_FILE_TOO_LARGE'
             ? 'is larger than 2 GiB; cut it into pieces and name them all'
             : `can't be read (${code})`;
-    throw new LookError('file-unreadable', `${file}: ${why}`, { cause });
+    throw new LookError('logger-file-unusable', `${file}: ${why}`, { cause });
   }
 }
 

@@ -52,8 +52,10 @@ function lived(told: readonly Told[], setByMs: number): readonly Fact[] {
     const setMs = step > 120 ? setByMs : 0;
     const atMs = START_MS + step * 10 * MIN_MS + setMs;
     if (step === 121 && setByMs !== 0) {
-      facts.length = 0;
       pipeline.clockStepped({ shiftMs: setByMs, skippedMs: 0, why: 'set-back' }, atMs - 5 * MIN_MS);
+      // What is said of the step itself: every tray's forecast anew, under the dates that hold now.
+      const said = pipeline.takeFacts().filter(({ kind }) => kind !== 'note');
+      expect(said.map(({ kind }) => kind)).toEqual(config.trays.map(() => 'forecast'));
     }
     if (step === 121) facts.length = 0;
     pipeline.advanceTo(atMs - 1);

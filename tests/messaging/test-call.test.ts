@@ -8,6 +8,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
 import type { TestCall } from '../../shared/test-call.js';
 import { register } from '../../src/cli/commands/call.js';
+import { tellFailure } from '../../src/cli/exit-status.js';
 import { openHouse } from '../../src/cli/house/house.js';
 import { tookWords } from '../../src/cli/house/test-ways.js';
 import { realClock } from '../../src/cli/real-clock.js';
@@ -196,7 +197,7 @@ function suite(name: string, openBroker: () => Promise<Mosquitto | undefined>): 
     });
 
     it('takes the answer from the command line as well, and refuses one when no test is out', async () => {
-      expect(await drybell('--seen', 'sms')).toBe(1);
+      expect(await drybell('--seen', 'sms')).toBe(3);
       expect(err.splice(0)).toEqual([expect.stringContaining('No test call waits for this answer')]);
       phone.send('drybell/alder-row/command/t1', '{"do":"test-call"}');
       await phone.next(({ topic }) => topic.endsWith('/reply/t1'));
@@ -206,7 +207,8 @@ function suite(name: string, openBroker: () => Promise<Mosquitto | undefined>): 
     });
 
     it('says what was mistyped, exit status 2', async () => {
-      expect(await drybell()).toBe(2);
+      const refused = await drybell().catch((error: unknown) => tellFailure(error));
+      expect(refused).toBe(2);
       expect(err).toEqual([expect.stringContaining('Say either --test')]);
     });
   });

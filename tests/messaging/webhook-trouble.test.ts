@@ -7,7 +7,8 @@ import { withPatience } from '../../src/messaging/patience.js';
 import { refusalWords, silenceWords } from '../../src/messaging/webhook-trouble.js';
 import { freePort } from './free-port.js';
 
-const PATIENCE_MS = 50;
+/** Long beside what an answer on this machine takes, however busy it is. */
+const PATIENCE_MS = 2000;
 
 describe('why a webhook does not take a post', () => {
   let gateway: Server;
@@ -42,7 +43,7 @@ describe('why a webhook does not take a post', () => {
 
   it('is told in words, not by the number of an exception, when it hangs', async () => {
     expect(await post('/hangs')).toBe(
-      "it does not answer within 0.05 s; look at the gateway's log and at the network",
+      "it does not answer within 2 s; look at the gateway's log and at the network",
     );
   });
 

@@ -42,6 +42,8 @@ describeIf('chromium', 'what is told on the page', () => {
     await tab.locator('h1').first().waitFor();
   };
   const lastCommand = (): Command | undefined => farm.commands.at(-1);
+  /** How many trays the notice lists. */
+  const listed = (): number => farm.feed.present().notice?.due.length ?? 0;
   /** What the desk was told, when it has been told it. */
   const told = (part: object) =>
     expect.poll(() => lastCommand(), { timeout: 10_000 }).toMatchObject(part as Record<string, unknown>);
@@ -66,11 +68,14 @@ describeIf('chromium', 'what is told on the page', () => {
   describe('told with one thumb', () => {
     beforeEach(() => openAt(PHONE));
 
+    /** The headline when so many trays fewer are due than the notice lists. */
+    const dueLess = (count: number): string => `Water ${listed() - count} trays`;
+
     it('watered: one press, the tray leaves the list, and undo names that command', async () => {
       await tab.getByRole('button', { name: 't3 watered' }).click();
       await told({ do: 'watered', tray: 't3' });
       const { ref } = lastCommand() ?? {};
-      await tab.getByRole('heading', { level: 1, name: 'Water 10 trays' }).waitFor();
+      await tab.getByRole('heading', { level: 1, name: dueLess(1) }).waitFor();
       await tab.getByRole('status').getByRole('button', { name: 'Undo' }).click();
       await told({ do: 'undo', undo: ref });
     });
@@ -78,7 +83,7 @@ describeIf('chromium', 'what is told on the page', () => {
     it('a bouncing thumb waters one tray', async () => {
       await tab.getByRole('button', { name: 't3 watered' }).dblclick();
       await told({ do: 'watered', tray: 't3' });
-      await tab.getByRole('heading', { level: 1, name: 'Water 10 trays' }).waitFor();
+      await tab.getByRole('heading', { level: 1, name: dueLess(1) }).waitFor();
       expect(farm.commands).toHaveLength(1);
     });
 
@@ -86,8 +91,8 @@ describeIf('chromium', 'what is told on the page', () => {
       await tab.getByRole('button', { name: 'Round done' }).click();
       for (const id of ['t9', 't4'])
         await tab.locator('.round-tray', { hasText: new RegExp(`^${id}$`) }).click();
-      await tab.getByRole('button', { name: '9 watered, 2 not' }).click();
-      await told({ do: 'round-done', except: ['t9', 't4'] });
+      await tab.getByRole('button', { name: `${listed() - 2} watered, 2 not` }).click();
+      await told({ do: 'round-done', except: expect.arrayContaining(['t9', 't4']) });
       await tab.getByRole('heading', { level: 1, name: 'Water 2 trays' }).waitFor();
     });
 
@@ -145,7 +150,7 @@ describeIf('chromium', 'what is told on the page', () => {
       await open();
       await sheet.getByRole('button', { name: '+50 mL' }).click();
       await sheet.locator('.measure').getByRole('button', { name: 'Tell' }).click();
-      await told({ do: 'watered', tray: 't4', ml: 500 });
+      await told({ do: 'watered', tray: 't4', ml: 550 });
       await tab.getByRole('button', { name: /^t4 / }).last().click();
       await sheet.getByRole('button', { name: 'End', exact: true }).click();
       await press('End this tray', { do: 'end' });
@@ -259,7 +264,7 @@ describeIf('chromium', 'what is told on the page', () => {
       const { port } = page;
       await page.close();
       await tab.getByText(/^No contact since/).waitFor();
-      await tab.getByRole('heading', { level: 1, name: 'Water 11 trays' }).waitFor();
+      await tab.getByRole('heading', { level: 1, name: `Water ${listed()} trays` }).waitFor();
       await tab.getByRole('button', { name: 't3 watered' }).click();
       await tab.getByText('Not told: no contact with the house.').waitFor();
 
@@ -271,7 +276,9 @@ describeIf('chromium', 'what is told on the page', () => {
         listenHost: '127.0.0.1',
         listenPort: port,
       });
-      await tab.getByRole('heading', { level: 1, name: 'Water 10 trays' }).waitFor({ timeout: 20_000 });
+      await tab
+        .getByRole('heading', { level: 1, name: `Water ${listed() - 1} trays` })
+        .waitFor({ timeout: 20_000 });
       await expect.poll(() => tab.getByText(/^No contact since/).count()).toBe(0);
       expect(farm.commands.map((command) => command.do)).toEqual(['watered']);
       await tab.getByRole('button', { name: 'Tell again' }).click();
