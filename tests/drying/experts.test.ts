@@ -86,6 +86,16 @@ describe('a usual tray', () => {
     expect(chance(model)).toBeLessThan(0.1);
   });
 
+  it('whose probe drifts for three weeks keeps the block model', () => {
+    const model = modelOf([trayOf('t1')]);
+    play(model, {
+      hours: 20 * 24,
+      pours: Array.from({ length: 14 }, (_, i) => ({ atH: 34 * i + 30, share: 1 })),
+      driftPerDay: -0.014,
+    });
+    expect(chance(model)).toBeLessThan(0.3);
+  });
+
   it('with a neighbour on strange ground begins with some of what that has seen', () => {
     const spec = farmOf({
       probes: [

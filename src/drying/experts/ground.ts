@@ -138,9 +138,12 @@ const LOG_ODDS = {
   unfollowed: 7.5,
   apart: 17.4,
   swing: 23.8,
+  drift: -15,
 } as const;
 /** Beyond this the experts are better than they ever are at home by chance: log of the ratio of misses. */
 const CLEAR_GAIN = 0.25;
+/** Tops wander as steadily as this by chance. */
+const CHANCE_DRIFT = 0.4;
 const BOUNDS = { unfollowed: [-0.5, 1], apart: [0, 0.6], swing: [0, 0.7] } as const;
 /** Before a dry-down was seen nobody knows the ground: the reading has this chance at least, fading by finished dry-downs. */
 const UNKNOWN_GROUND = { chance: 0.25, dryDowns: 1.5 } as const;
@@ -149,13 +152,15 @@ const within = (value: number, [least, most]: readonly [number, number]): number
   Math.min(most, Math.max(least, value));
 
 /**
- * Chance that on this ground the reading is the tray, 0 to 1. While the filter rejects what the probe reads (`isContradicted`) only
- * ground that is known speaks for the probe: on unknown ground it has more likely lost touch.
+ * Chance that on this ground the reading is the tray, 0 to 1. `drift`, see `steadyDrift`, looks like strange ground otherwise.
+ * While the filter rejects what the probe reads (`isContradicted`) only ground that is known speaks for the probe: on unknown
+ * ground it has more likely lost touch.
  */
 export function readingIsTray(
   evidence: GroundEvidence,
   { span }: LevelScale,
   isContradicted: boolean,
+  drift: number,
   finishedDryDowns: number,
 ): number {
   const hours = evidence.hours + USUAL.hours;
@@ -171,6 +176,7 @@ export function readingIsTray(
     LOG_ODDS.start +
     LOG_ODDS.gain * gain +
     LOG_ODDS.clearGain * Math.max(0, gain - CLEAR_GAIN) +
+    LOG_ODDS.drift * Math.max(0, drift - CHANCE_DRIFT) +
     LOG_ODDS.unfollowed * within(unfollowed, BOUNDS.unfollowed) +
     LOG_ODDS.apart * within(apart / span, BOUNDS.apart) +
     LOG_ODDS.swing * within(swing, BOUNDS.swing);

@@ -6,7 +6,7 @@ import { expertFalls, hoursToFall, type ModelCourse } from './expert-falls.js';
 import { type JointWord, jointWord, logHours } from './expert-scores.js';
 import { readingIsTray } from './ground.js';
 import { joinHours } from './join-hours.js';
-import { type LevelScale, LONGEST_GAP_H, type SeenReading } from './reading-course.js';
+import { type LevelScale, LONGEST_GAP_H, type SeenReading, steadyDrift } from './reading-course.js';
 
 const MS_PER_HOUR = 3_600_000;
 /** How far an hour's reading stands from what it will be taken for in the next hours, m³/m³ (judgement). */
@@ -32,7 +32,13 @@ export function chanceOfReading(tray: TrayState, atMs: number, scale: LevelScale
   const { experts } = tray;
   if (experts === undefined || readingOf(tray, atMs) === undefined) return 0;
   const probe = tray.probes.find(({ spec }) => spec.id === experts.probeId);
-  return readingIsTray(experts.ground, scale, (probe?.rejected ?? 0) > 0, experts.course.finished);
+  return readingIsTray(
+    experts.ground,
+    scale,
+    (probe?.rejected ?? 0) > 0,
+    steadyDrift(experts.course),
+    experts.course.finished,
+  );
 }
 
 /** The block model's forecast, overruled by what the tray's own readings say as far as they have earned it. */

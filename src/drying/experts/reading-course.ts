@@ -25,6 +25,8 @@ export interface ReadingCourse {
   open: SeenReading[];
   before: SeenReading[];
   finished: number;
+  /** Tops of the last dry-downs; absent in memories from before they were kept. */
+  tops?: SeenReading[] | undefined;
   /** What the block model expects at each UTC hour of a day, m³/m³: the shape of a day before one was seen. */
   readonly usualHours: Float64Array;
 }
@@ -63,6 +65,7 @@ export function newReadingCourse(): ReadingCourse {
     open: [],
     before: [],
     finished: 0,
+    tops: [],
     usualHours: new Float64Array(HOURS_PER_DAY),
   };
 }
@@ -124,6 +127,29 @@ export function indexOn({ refill, span }: LevelScale, reading: number): number {
   return (reading - refill) / span;
 }
 
+/** Tops of this many days and no more of them, least of them to tell a trend, and variance that is no trend, m³/m³ squared. */
+const TOPS = { days: 30, most: 12, least: 4, idleSum: 1e-4 } as const;
+
+/**
+ * How steadily the tops of the last dry-downs wander one way, 0 to 1: the share of their scatter that a straight line over time
+ * explains, adjusted for their number. What a drifting probe reads when full does; water does not.
+ */
+export function steadyDrift({ tops = [] }: ReadingCourse): number {
+  const count = tops.length;
+  if (count < TOPS.least) return 0;
+  const meanMs = tops.reduce((sum, { atMs }) => sum + atMs, 0) / count;
+  const mean = tops.reduce((sum, { reading }) => sum + reading, 0) / count;
+  let [time, level, both]: [number, number, number] = [0, TOPS.idleSum, 0];
+  for (const { atMs, reading } of tops) {
+    const hours = (atMs - meanMs) / MS_PER_HOUR;
+    time += hours ** 2;
+    level += (reading - mean) ** 2;
+    both += hours * (reading - mean);
+  }
+  const explained = both ** 2 / (time * level);
+  return Math.max(0, 1 - ((1 - explained) * (count - 1)) / (count - 2));
+}
+
 function keepDryDown(course: ReadingCourse): void {
   if (course.open.length >= LEAST_KEPT) {
     let lowest = Number.POSITIVE_INFINITY;
@@ -133,6 +159,11 @@ function keepDryDown(course: ReadingCourse): void {
       return falls;
     });
     course.finished++;
+    const [top] = course.open;
+    if (top !== undefined)
+      course.tops = [...(course.tops ?? []), top]
+        .filter(({ atMs }) => top.atMs - atMs <= TOPS.days * HOURS_PER_DAY * MS_PER_HOUR)
+        .slice(-TOPS.most);
   }
 }
 
