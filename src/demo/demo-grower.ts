@@ -24,10 +24,17 @@ export interface DemoGrowerOptions {
   readonly bench: VirtualBench;
   /** Misses the first round whose notice lists anything, and comes only when called. */
   readonly lateOnce: boolean;
+  /** The most that one visit puts into a tray, mL: as many pours as its channels hold. Absent: whatever is missing. */
+  readonly mostPourMl?: (trayId: string) => number;
   readonly name?: string;
 }
 
-export function createDemoGrower({ bench, lateOnce, name = 'jo' }: DemoGrowerOptions): DemoGrower {
+export function createDemoGrower({
+  bench,
+  lateOnce,
+  mostPourMl = () => Number.POSITIVE_INFINITY,
+  name = 'jo',
+}: DemoGrowerOptions): DemoGrower {
   /** Tray to the instant at which it gets water, and the dose if one was told. */
   const plans = new Map<string, { readonly atMs: number; readonly doseMl: number | undefined }>();
   let stillToMiss = lateOnce;
@@ -66,7 +73,8 @@ export function createDemoGrower({ bench, lateOnce, name = 'jo' }: DemoGrowerOpt
         if (atMs > nowMs) continue;
         plans.delete(trayId);
         bench.step(Math.max(nowMs, bench.nowMs()));
-        bench.pour(trayId, POURED_SHARE * (doseMl ?? bench.truth(trayId).missingMl), TIP_OUT_AFTER_H);
+        const pouredMl = POURED_SHARE * (doseMl ?? bench.truth(trayId).missingMl);
+        bench.pour(trayId, Math.min(mostPourMl(trayId), pouredMl), TIP_OUT_AFTER_H);
         told.push({ do: 'watered', tray: trayId, by: name });
       }
       return told;

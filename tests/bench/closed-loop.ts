@@ -35,13 +35,17 @@ export const measurement: Measurement = {
     const kinds = (optionValue(options, '--only') ?? 'spring-mixed,hot-summer').split(',');
     const trays = optionNumber(options, '--trays', 40);
     const days = optionNumber(options, '--days', 10);
-    const rows = [['', ...NOTICE_HEADER, 'waterings/tray-day', 'dry hours/tray-week']];
+    const rows = [
+      ['', ...NOTICE_HEADER, 'interruptions/day', 'dried trays', 'waterings/tray-day', 'dry hours/tray-week'],
+    ];
     for (const recipe of RECIPES.filter(({ kind }) => kinds.includes(kind)))
       for (let seed = 1; seed <= optionNumber(options, '--seeds', 1); seed++) {
         const result = runClosedLoop(farmOf(recipe, trays, days), seed, WARM_UP_DAYS);
         rows.push([
           `${recipe.kind} ${seed}`,
           ...noticeCells(result.notices),
+          result.interruptionsPerDay.toFixed(2),
+          String(result.driedTrays),
           result.wateringsPerTrayDay.toFixed(2),
           result.dryHoursPerTrayWeek.toFixed(2),
         ]);

@@ -7,6 +7,7 @@ import { createVirtualBench } from '../../src/demo/virtual-bench/virtual-bench.j
 import type { Fact } from '../../src/monitor/facts.js';
 import { createRoundCalendar } from '../../src/monitor/round-calendar.js';
 import { startEvents } from '../../src/monitor/start-events.js';
+import { channelsHoldMl } from '../../src/watering/rounds/pour-plan.js';
 import { drawScene } from './record-scenario.js';
 import type { TruePour } from './scenario.js';
 import type { ScenarioRecipe } from './scenario-recipes.js';
@@ -19,6 +20,10 @@ const TELLS = 0.9;
 
 export interface ClosedLoopResult {
   readonly notices: NoticeScores;
+  /** Calls of every kind a day: all that makes a phone sound beside the notices. */
+  readonly interruptionsPerDay: number;
+  /** Trays that were dry at some time: mean block at the refill point. */
+  readonly driedTrays: number;
   /** Waterings per tray and day, and hours below the refill point per tray-week. */
   readonly wateringsPerTrayDay: number;
   readonly dryHoursPerTrayWeek: number;
@@ -40,7 +45,12 @@ export function runClosedLoop(
   const bench = createVirtualBench(plan);
   const history = createBenchHistory(bench);
   bench.observe(history);
-  const grower = createDemoGrower({ bench, lateOnce: false });
+  const holdsMl = new Map(config.trays.map((tray) => [tray.id, channelsHoldMl(tray)]));
+  const grower = createDemoGrower({
+    bench,
+    lateOnce: false,
+    mostPourMl: (trayId) => config.notices.mostPoursPerRound * (holdsMl.get(trayId) ?? 0),
+  });
   const tells = createRandomSource(seed).fork('tells');
   const { pipeline } = createFarmParts(config, { startMs, drive: 'replay' });
   for (const event of startEvents(config, startMs)) pipeline.trayEvent(event, startMs);
@@ -48,6 +58,7 @@ export function runClosedLoop(
   const facts: Fact[] = [];
   const pours: TruePour[] = [];
   let dryTrayHours = 0;
+  const dried = new Set<string>();
   const cadenceMs = recipe.cadenceS * 1000;
   for (let atMs = startMs; atMs <= endMs; atMs += cadenceMs) {
     bench.step(atMs);
@@ -68,8 +79,11 @@ export function runClosedLoop(
         pipeline.trayEvent({ at: toInstant(atMs), tray: command.tray, event: 'watered' }, atMs);
     }
     if (atMs >= startMs + warmUpDays * DAY_MS)
-      for (const { id } of config.trays)
-        if (bench.truth(id).moistureIndex <= 0) dryTrayHours += recipe.cadenceS / 3600;
+      for (const { id } of config.trays) {
+        if (bench.truth(id).moistureIndex > 0) continue;
+        dryTrayHours += recipe.cadenceS / 3600;
+        dried.add(id);
+      }
   }
   bench.step(endMs + TAIL_DAYS * DAY_MS);
   const fromMs = startMs + warmUpDays * DAY_MS;
@@ -82,8 +96,11 @@ export function runClosedLoop(
     toMs: endMs,
   });
   const trayDays = config.trays.length * notices.days;
+  const calls = facts.filter((fact) => fact.kind === 'call' && Date.parse(fact.call.at) >= fromMs);
   return {
     notices,
+    interruptionsPerDay: calls.length / notices.days,
+    driedTrays: dried.size,
     wateringsPerTrayDay: pours.filter(({ atMs }) => atMs >= fromMs).length / trayDays,
     dryHoursPerTrayWeek: dryTrayHours / notices.trayWeeks,
   };

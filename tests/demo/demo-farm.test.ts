@@ -105,6 +105,25 @@ describe('demo grower', () => {
     expect(grower.work(eveningMs)).toHaveLength(1);
   });
 
+  it('puts no more into a tray at one visit than that holds', () => {
+    const at = toInstant(roundMs);
+    const risen = [40, Number.POSITIVE_INFINITY].map((mostMl) => {
+      const bench = createVirtualBench(demoFarmPlan());
+      const grower = createDemoGrower({ bench, lateOnce: false, mostPourMl: () => mostMl });
+      const trays = ['celery-1'];
+      grower.hear([
+        { kind: 'call', call: { at, kind: 'refill', trays, again: false, sentence: 'One tray.' } },
+      ]);
+      bench.step(roundMs + HOUR_MS);
+      const before = bench.truth('celery-1').missingMl;
+      grower.work(roundMs + HOUR_MS);
+      bench.step(roundMs + 3 * HOUR_MS);
+      return before - bench.truth('celery-1').missingMl;
+    });
+    expect(risen[0]).toBeLessThanOrEqual(40);
+    expect(risen[1]).toBeGreaterThan(100);
+  });
+
   it('leaves a tray that was entered by command to whoever entered it', () => {
     const grower = createDemoGrower({ bench: createVirtualBench(demoFarmPlan()), lateOnce: false });
     const at = toInstant(roundMs);

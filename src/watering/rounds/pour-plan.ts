@@ -18,7 +18,9 @@ const STEP_MIN = 5;
 const SMALLEST_CHANNEL_SHARE = 0.1;
 
 /** How much one pour can hold between the blocks, mL. */
-export function channelsHoldMl(tray: TrayNow): number {
+export function channelsHoldMl(
+  tray: Pick<TrayNow, 'blockSideMm' | 'blockCount' | 'trayAreaM2' | 'channelDepthMm'>,
+): number {
   const areaMm2 = (tray.trayAreaM2 ?? USUAL_TRAY_AREA_M2) * 1e6;
   const channelMm2 = Math.max(
     areaMm2 - tray.blockCount * tray.blockSideMm ** 2,
