@@ -10,6 +10,7 @@ export const checkReportSchema = z
       z.strictObject({
         what: z.string().describe('Part, or part and its id: "page", "board kit".'),
         ok: z.boolean(),
+        better: z.literal(true).optional().describe('Advice: it will do, and would be better otherwise.'),
         sentence: z.string().describe('What works, or what was expected and what to do.'),
         line: z
           .int()

@@ -116,6 +116,30 @@ describe('drybell check', () => {
     ]);
   });
 
+  it('says what would be better, and that is no failure', () => {
+    const file = join(folder, 'better.jsonc');
+    writeFileSync(
+      file,
+      `{ "farm": "alder-row", "benches": [{ "id": "south" }],
+  "boards": [{ "id": "kit", "probePower": { "pin": 7, "through": "load-switch" } }],
+  "probes": [
+    { "id": "m1", "kind": "block-moisture", "hookup": { "part": "capacitive-moisture", "board": "kit", "input": "A1" } },
+    { "id": "t1", "kind": "air-temperature", "bench": "south",
+      "hookup": { "part": "thermistor", "board": "kit", "input": "A2", "curve": { "resistanceAt25Ohm": 10000, "betaK": 3950 } } }
+  ] }`,
+    );
+    const { status, report } = check('--config-only', '--config', file);
+    expect(status).toBe(0);
+    const said = report.findings.map(({ what, better, ok, line }) => ({ what, better, ok, line }));
+    expect(said).toEqual([
+      { what: 'board kit', better: true, ok: true, line: 2 },
+      { what: 'probe t1', better: true, ok: true, line: 5 },
+    ]);
+    expect(drybell(['check', '--config-only', '--config', file]).stdout).toMatch(
+      /better {2}probe t1 {3}water in the plug of this bead .* \(line 5, column 5\)/,
+    );
+  });
+
   it('is well beside its own running monitor', async () => {
     const monitor = await RunningMonitor.start({});
     const { report } = check('--config', monitor.config);

@@ -92,8 +92,8 @@ function drawDivider({ upper, lower }: Divider, placed: PlacedCard): string {
   ].join('\n');
 }
 
-/** Lines of at most 42 letters, which is what a card holds. */
-export function wrapped(text: string, lettersPerLine = 42): string[] {
+/** Lines of at most 40 letters, which is what a card holds. */
+export function wrapped(text: string, lettersPerLine = 40): string[] {
   const lines: string[] = [];
   for (const word of text.split(' ').filter((one) => one.length > 0)) {
     const last = lines.at(-1);

@@ -6,7 +6,7 @@ import { type BoardProbe, partKey } from '../hooked-probe.js';
 import { probesOn } from './board-pins.js';
 import type { Card, Terminal } from './card.js';
 import { callCards } from './cards/call-cards.js';
-import { busCards, referenceCards, switchCards } from './cards/power-cards.js';
+import { busCards, referenceCards, SWITCH_CARD, switchCards } from './cards/power-cards.js';
 import { probeCard } from './cards/probe-cards.js';
 import { capacitor } from './component.js';
 
@@ -106,7 +106,7 @@ function wiresOf(boardTerminals: readonly Terminal[], cards: readonly Card[]): W
   for (const card of cards)
     for (const { name, net } of card.terminals) {
       const feeds =
-        (card.id === 'probe-power' && name === 'OUT') ||
+        (card.id === SWITCH_CARD && name === 'OUT') ||
         (card.id === 'level-shifter' && name.startsWith('LV') && name !== 'LV') ||
         (card.kind === 'multiplexer' && /^C\d+$/.test(name));
       if (feeds) sourceOf.set(net, `${card.title} ${name}`);

@@ -8,6 +8,8 @@ export interface Tried {
   readonly sentence: string;
   /** What it is about in the configuration; absent for a thing of the machine. */
   readonly path?: readonly PropertyKey[];
+  /** It will do, and would be better otherwise. */
+  readonly better?: true;
 }
 
 const LOOK_MS = 2000;

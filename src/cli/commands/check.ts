@@ -23,22 +23,26 @@ Exit status: 0 all is well; 1 something is not; 2 the configuration can't be rea
 /** A finding with its place in the text of the configuration. */
 function reported(
   { json }: PlacedConfig,
-  { what, ok, sentence, path }: Tried,
+  { what, ok, better, sentence, path }: Tried,
 ): CheckReport['findings'][number] {
   return {
     what,
     ok,
+    ...(better === undefined ? {} : { better }),
     sentence,
     ...(path === undefined ? {} : { ...json.placeOf(path), name: json.nameOf(path) }),
   };
 }
 
 function printed(
-  { what, ok, sentence, line, column }: CheckReport['findings'][number],
+  { what, ok, better, sentence, line, column }: CheckReport['findings'][number],
   width: number,
 ): string {
-  const where = ok || line === undefined || column === undefined ? '' : ` (${placeText({ line, column })})`;
-  return `  ${ok ? pc.green('works') : pc.red('FAILS')}  ${what.padEnd(width)}  ${sentence}${where}`;
+  const isWell = ok && better === undefined;
+  const word = isWell ? pc.green('works ') : ok ? pc.yellow('better') : pc.red('FAILS ');
+  const where =
+    isWell || line === undefined || column === undefined ? '' : ` (${placeText({ line, column })})`;
+  return `  ${word}  ${what.padEnd(width)}  ${sentence}${where}`;
 }
 
 async function check({ config: named, configOnly, json }: CheckOptions): Promise<void> {

@@ -5,10 +5,12 @@ import type { ProbeConfig } from '../../../shared/config/probes.js';
 import { isW1Probe } from '../../board/hooked-probe.js';
 import { wiringAdvice } from '../../board/wiring/advice.js';
 import { probesOn } from '../../board/wiring/board-pins.js';
+import { SWITCH_CARD } from '../../board/wiring/cards/power-cards.js';
 import { ohmText } from '../../board/wiring/component.js';
 import type { Conflict } from '../../board/wiring/conflict.js';
 import { findConflicts } from '../../board/wiring/conflicts.js';
 import { drawDiagram } from '../../board/wiring/draw-diagram.js';
+import { drawSwitch } from '../../board/wiring/draw-switch.js';
 import { w1PullUpOhm } from '../../board/wiring/part-facts.js';
 import { pinTableText } from '../../board/wiring/pin-table.js';
 import { planBoard } from '../../board/wiring/wiring-plan.js';
@@ -63,9 +65,12 @@ export function drawKit({ config, out, board: only, force }: Options): number {
     boards.some(({ id }) => id === boardId),
   );
   printConflicts(conflicts);
-  for (const sentence of wiringAdvice({ ...farm, boards })) console.log(`Better: ${sentence}`);
+  for (const { what, sentence } of wiringAdvice({ ...farm, boards }))
+    console.log(`Better: ${what}: ${sentence}.`);
   refuseReplacing(
-    boards.flatMap(({ id }) => [join(out, `wiring-${id}.svg`), join(out, `wires-${id}.txt`)]),
+    boards.flatMap(({ id }) =>
+      ['wiring-ID.svg', 'wires-ID.txt', 'switch-ID.svg'].map((name) => join(out, name.replace('ID', id))),
+    ),
     force,
   );
   mkdirSync(out, { recursive: true });
@@ -76,7 +81,14 @@ export function drawKit({ config, out, board: only, force }: Options): number {
     const file = join(out, `wiring-${board.id}.svg`);
     writeWhole(file, drawDiagram(plan));
     writeWhole(join(out, `wires-${board.id}.txt`), table);
-    console.log(`Diagram: ${file}\n`);
+    console.log(`Diagram: ${file}`);
+    const slowSwitch = plan.cards.find(({ id }) => id === SWITCH_CARD);
+    if (slowSwitch !== undefined) {
+      const switchFile = join(out, `switch-${board.id}.svg`);
+      writeWhole(switchFile, drawSwitch(board.id, slowSwitch));
+      console.log(`Its switch: ${switchFile}`);
+    }
+    console.log('');
   }
   printW1(farm.probes);
   return conflicts.length > 0 ? EXIT.notWell : EXIT.done;

@@ -1,4 +1,4 @@
-import { boardSchema } from '../../../shared/config/hookup.js';
+import { type BoardConfig, boardSchema } from '../../../shared/config/hookup.js';
 import { type ProbeConfig, probeSchema } from '../../../shared/config/probes.js';
 import type { DetailedSample } from '../../../src/board/detailed-sample.js';
 import { createProbeReader } from '../../../src/board/probe-reader.js';
@@ -23,6 +23,8 @@ export interface KitOptions {
   readonly blades: number;
   readonly cableM: number;
   readonly light?: boolean;
+  /** Of the thermistor at 25 °C, and of the resistor beside it. */
+  readonly beadOhm?: number;
 }
 
 export interface Truth {
@@ -39,8 +41,14 @@ export interface Truth {
   readonly cut?: readonly string[];
 }
 
-/** A kit as configured, drawn, solved, and read by the product through a board that converts the solved voltages. */
-export async function buildKit({ blades, cableM, light = true, ...board }: KitOptions) {
+/** A kit of one thermistor, one photo-resistor and some blades, with cables of one length. */
+export function buildKit({
+  blades,
+  cableM,
+  light = true,
+  beadOhm = R25,
+  ...board
+}: KitOptions): Promise<Kit> {
   const config = boardSchema.parse({
     id: 'b1',
     sampleCount: 1,
@@ -53,7 +61,12 @@ export async function buildKit({ blades, cableM, light = true, ...board }: KitOp
       id: 'temp',
       kind: 'air-temperature',
       bench: 'south',
-      hookup: hook({ part: 'thermistor', input: 'A1', curve: { resistanceAt25Ohm: R25, betaK: BETA } }),
+      hookup: hook({
+        part: 'thermistor',
+        input: 'A1',
+        fixedOhm: beadOhm,
+        curve: { resistanceAt25Ohm: beadOhm, betaK: BETA },
+      }),
     },
     ...(light
       ? [
@@ -71,20 +84,54 @@ export async function buildKit({ blades, cableM, light = true, ...board }: KitOp
       hookup: hook({ part: 'capacitive-moisture', input: `mux1.${n}` }),
     })),
   ].map((probe) => probeSchema.parse(probe));
-  const plan = planBoard(config, probes);
+  return standUp(config, probes);
+}
+
+/** What hangs on a board's analog inputs in these surroundings, by card. */
+function partsOf(probes: readonly ProbeConfig[], truth: Truth): Map<string, Part> {
+  const { temperatureC, lx, bladeVolts, ntc } = truth;
+  return new Map(
+    probes.flatMap(({ id, hookup }): [string, Part][] => {
+      const between = (ohm: number): [string, Part][] => [
+        [id, { kind: 'between', ends: [`${id}:OUT`, `${id}:GND`], ohm }],
+      ];
+      if (hookup?.part === 'capacitive-moisture') return [[id, { kind: 'blade', volts: bladeVolts, outOhm }]];
+      if (hookup?.part === 'photo-resistor') return between(ldrOhm(lx));
+      if (hookup?.part === 'thermistor' && 'betaK' in hookup.curve) {
+        const { resistanceAt25Ohm, betaK } = hookup.curve;
+        return between(ntcOhm(temperatureC, ntc?.r25 ?? resistanceAt25Ohm, ntc?.beta ?? betaK));
+      }
+      return [];
+    }),
+  );
+}
+
+/** One board as configured, drawn, solved, and its analog probes read by the product through a board that converts the solved voltages. */
+export async function standUp(config: BoardConfig, all: readonly ProbeConfig[]) {
+  const { model } = config;
+  if (model !== 'uno' && model !== 'nano')
+    throw new RangeError(`there is no virtual board of model ${model}`);
+  const plan = planBoard(config, all);
+  const probes = all.filter(
+    ({ hookup }) => hookup !== undefined && 'input' in hookup && hookup.board === config.id,
+  );
   let rail = 5;
   let off = 0;
   let nodes: ReadonlyMap<string, number> = new Map();
-  const selected = (outputs: ReadonlyMap<number, boolean>) =>
-    [2, 3, 4, 5].reduce((sum, pin, bit) => sum + (outputs.get(pin) === true ? 1 << bit : 0), 0);
+  const nodeAt = (channel: number, outputs: ReadonlyMap<number, boolean>): string => {
+    const multiplexer = config.multiplexers.find(({ input }) => input === `A${channel}`);
+    if (multiplexer === undefined) return `A${channel}`;
+    const selected = multiplexer.selectPins.reduce(
+      (sum, pin, bit) => sum + (outputs.get(pin) === true ? 1 << bit : 0),
+      0,
+    );
+    return `${multiplexer.id}.${selected}`;
+  };
   const virtual = createVirtualBoard({
-    pins: BOARD_PINS.uno,
+    pins: BOARD_PINS[model],
     supplyVolts: () => rail,
     i2cParts: [],
-    analogVolts: (channel, outputs) => {
-      const node = channel === 0 && blades > 0 ? `mux1.${selected(outputs)}` : `A${channel}`;
-      return (nodes.get(node) ?? 0) + (off * rail) / 1024;
-    },
+    analogVolts: (channel, outputs) => (nodes.get(nodeAt(channel, outputs)) ?? 0) + (off * rail) / 1024,
   });
   const clock = { nowMs: () => 0, monotonicMs: () => 0, sleep: async () => undefined };
   const reader = createProbeReader({
@@ -102,19 +149,7 @@ export async function buildKit({ blades, cableM, light = true, ...board }: KitOp
     settle(truth: Truth): void {
       rail = truth.railVolts;
       off = truth.offCounts ?? 0;
-      const { r25 = R25, beta = BETA } = truth.ntc ?? {};
-      const parts = new Map<string, Part>([
-        [
-          'temp',
-          { kind: 'between', ends: ['temp:OUT', 'temp:GND'], ohm: ntcOhm(truth.temperatureC, r25, beta) },
-        ],
-        ['light', { kind: 'between', ends: ['light:OUT', 'light:GND'], ohm: ldrOhm(truth.lx) }],
-        ...Array.from(
-          { length: blades },
-          (_, n) => [`m${n}`, { kind: 'blade', volts: truth.bladeVolts, outOhm }] as [string, Part],
-        ),
-      ]);
-      nodes = solve(netlistOf(plan, { pinOhm: 30, ...truth, parts }));
+      nodes = solve(netlistOf(plan, { pinOhm: 30, ...truth, parts: partsOf(probes, truth) }));
     },
     node: (name: string) => nodes.get(name) ?? Number.NaN,
     async read(): Promise<ReadonlyMap<string, DetailedSample>> {
@@ -124,4 +159,4 @@ export async function buildKit({ blades, cableM, light = true, ...board }: KitOp
     close: () => reader.close(),
   };
 }
-export type Kit = Awaited<ReturnType<typeof buildKit>>;
+export type Kit = Awaited<ReturnType<typeof standUp>>;

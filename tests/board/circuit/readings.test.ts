@@ -1,7 +1,9 @@
+import { readFileSync } from 'node:fs';
 import { afterEach, describe, expect, it } from 'vitest';
 import { findConflicts } from '../../../src/board/wiring/conflicts.js';
+import { parseConfig } from '../../../src/config/load-config.js';
 import { createProbeJudge } from '../../../src/sensing/probe-judge.js';
-import { buildKit, type Kit, type KitOptions, type Truth } from './kit.js';
+import { buildKit, type Kit, type KitOptions, standUp, type Truth } from './kit.js';
 import { solve } from './solve.js';
 
 /** One point of moisture, volts, of a blade of usual slope (assumed). */
@@ -42,8 +44,9 @@ async function miss(built: Kit, truth: Truth): Promise<Miss> {
   const found: Miss = { temperatureC: 0, lightShare: 0, points: 0 };
   for (const [id, { rawValue, reason }] of await built.read()) {
     if (rawValue === undefined) throw new Error(`${id}: ${reason}`);
-    if (id === 'temp') found.temperatureC = Math.abs(rawValue - truth.temperatureC);
-    else if (id === 'light') found.lightShare = Math.abs(rawValue / truth.lx - 1);
+    const kind = built.probes.find((probe) => probe.id === id)?.kind;
+    if (kind === 'air-temperature') found.temperatureC = Math.abs(rawValue - truth.temperatureC);
+    else if (kind === 'light') found.lightShare = Math.abs(rawValue / truth.lx - 1);
     else found.points = Math.max(found.points, Math.abs(rawValue - truth.bladeVolts) / pointVolts);
   }
   return found;
@@ -115,6 +118,25 @@ describe('a kit built as it is drawn', () => {
       expect(over.points).toBeLessThanOrEqual(limits.points);
     }
   });
+
+  it.each(['one-tray', 'one-bench', 'four-benches'])(
+    'reads the truth where it is the kit %s, with the lengths of its own cables',
+    async (name) => {
+      const file = `hardware/kits/${name}.json`;
+      const { boards, probes } = parseConfig(readFileSync(file, 'utf8'), file);
+      for (const board of boards) {
+        const built = await standUp(board, probes);
+        kits.push(built);
+        expect(built.probes.length).toBeGreaterThan(0);
+        let over = none;
+        for (const railVolts of [4.5, 5.25])
+          for (const weather of weathers) over = worst(over, await miss(built, { railVolts, ...weather }));
+        tell(`${name}, ${board.id}: ${built.probes.length} analog probes`, over);
+        expect(over.temperatureC).toBeLessThanOrEqual(limits.temperatureC);
+        expect(over.points).toBeLessThanOrEqual(limits.points);
+      }
+    },
+  );
 
   it('reads the truth from a divider on a pin, however far the pin sags', async () => {
     let over = none;
@@ -213,5 +235,28 @@ describe('a kit built as it is drawn', () => {
     for (let minute = 30; minute < 90; minute++)
       expect(judge.judge(minute * minuteMs, volts).flag).toBeGreaterThanOrEqual(3);
     expect(wet.get('temp')?.rawValue).toBeCloseTo(27.2, 1);
+  });
+
+  it('water in the plug of a bead: a small bead hardly feels it, and the guide says how much', async () => {
+    const rows: string[] = [];
+    for (const leakOhm of [1_000_000, 100_000, 30_000]) {
+      const errors: string[] = [];
+      for (const beadOhm of [10_000, 2_200])
+        for (const temperatureC of [5, 25]) {
+          const built = await kit({ ...switched, blades: 0, cableM: 5, light: false, beadOhm });
+          built.settle({
+            railVolts: 5,
+            temperatureC,
+            lx: 1,
+            bladeVolts: 1,
+            faults: [{ kind: 'resistor', a: 'temp:OUT', b: 'temp:GND', ohm: leakOhm }],
+          });
+          const { rawValue = Number.NaN } = (await built.read()).get('temp') ?? {};
+          errors.push((rawValue - temperatureC).toFixed(1));
+        }
+      rows.push(`| ${leakOhm / 1000} kΩ | ${errors.join(' | ')} |`);
+    }
+    const guide = readFileSync('hardware/README.md', 'utf8');
+    for (const row of rows) expect(guide).toContain(row);
   });
 });

@@ -7,7 +7,7 @@ import { drawDiagram } from '../../../src/board/wiring/draw-diagram.js';
 import { escaped } from '../../../src/board/wiring/svg.js';
 import { planBoard } from '../../../src/board/wiring/wiring-plan.js';
 
-const kits = ['one-tray', 'one-bench', 'one-house'].map((name) =>
+const kits = ['one-tray', 'one-bench', 'four-benches'].map((name) =>
   farmConfigSchema.parse(JSON.parse(readFileSync(`hardware/kits/${name}.json`, 'utf8'))),
 );
 const plans = kits.flatMap((farm) => farm.boards.map((board) => planBoard(board, farm.probes)));

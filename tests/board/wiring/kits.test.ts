@@ -2,10 +2,14 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../../shared/config/farm.js';
+import { boardSchema } from '../../../shared/config/hookup.js';
 import { isBoardProbe } from '../../../src/board/hooked-probe.js';
 import { probesOn } from '../../../src/board/wiring/board-pins.js';
+import { SWITCH_CARD, switchCards } from '../../../src/board/wiring/cards/power-cards.js';
+import { resistor } from '../../../src/board/wiring/component.js';
 import { findConflicts } from '../../../src/board/wiring/conflicts.js';
 import { drawDiagram } from '../../../src/board/wiring/draw-diagram.js';
+import { drawSwitch } from '../../../src/board/wiring/draw-switch.js';
 import { pinTableText } from '../../../src/board/wiring/pin-table.js';
 import { planBoard } from '../../../src/board/wiring/wiring-plan.js';
 import { parseConfig } from '../../../src/config/load-config.js';
@@ -58,13 +62,82 @@ describe.each(kits)('the kit of %s', (file) => {
       expect(drawDiagram(plan), `run: drybell wiring --config ${folder}/${file} --out hardware/${name}`).toBe(
         drawn,
       );
+      const slowSwitch = plan.cards.find(({ id }) => id === SWITCH_CARD);
+      if (slowSwitch !== undefined)
+        expect(drawSwitch(board.id, slowSwitch)).toBe(
+          readFileSync(`hardware/${name}/switch-${board.id}.svg`, 'utf8'),
+        );
       const table = readFileSync(`hardware/${name}/wires-${board.id}.txt`, 'utf8');
       expect(pinTableText(plan, probesOn(board, farm.probes))).toBe(table);
     }
   });
 });
 
+describe('the diagram of the slow switch', () => {
+  const board = boardSchema.parse({ id: 'b1', probePower: { pin: 6, through: 'load-switch' } });
+  const [card] = switchCards(board, '5V');
+  if (card === undefined) throw new Error('a load switch has a card');
+
+  it('says of each part what the netlist has', () => {
+    const drawn = drawSwitch('b1', card);
+    for (const { name } of card.components) expect(drawn).toContain(`>${name}</text>`);
+    expect(drawn).toContain('ON D6');
+    const changed = card.components.map((one) =>
+      one.amount === 47_000 ? resistor(33_000, one.nodes[0] ?? '', one.nodes[1] ?? '') : one,
+    );
+    expect(drawSwitch('b1', { ...card, components: changed })).toContain('>33 kΩ</text>');
+  });
+
+  it('is not drawn with a part too many or too few, or one that is wired otherwise', () => {
+    const more = [...card.components, resistor(1000, 'PWR', 'GND')];
+    expect(() => drawSwitch('b1', { ...card, components: more })).toThrow(RangeError);
+    expect(() => drawSwitch('b1', { ...card, components: card.components.slice(1) })).toThrow(
+      /lacks p-mosfet/,
+    );
+    const swapped = card.components.map((one) =>
+      one.kind === 'p-mosfet' ? { ...one, nodes: [...one.nodes].reverse() } : one,
+    );
+    expect(() => drawSwitch('b1', { ...card, components: swapped })).toThrow(/no place/);
+  });
+});
+
 describe('the guide', () => {
+  it('lists for each size as many boards, blades and parts as its kit has', () => {
+    const guide = readFileSync('hardware/README.md', 'utf8');
+    const columns = { 'one-bench.json': 3, 'four-benches.json': 4 };
+    for (const [file, column] of Object.entries(columns)) {
+      const { boards, probes } = farmConfigSchema.parse(JSON.parse(readFileSync(join(folder, file), 'utf8')));
+      const listed = (begins: string): number => {
+        const row = guide.split('\n').find((line) => line.startsWith(`| ${begins}`)) ?? '';
+        return Number.parseInt(row.split('|')[column] ?? '', 10) || 0;
+      };
+      const cards = boards.flatMap((board) => planBoard(board, probes).cards);
+      const drawn = (name: string): number => cards.filter(({ subtitle }) => subtitle.includes(name)).length;
+      const kit = `${file}: boards, blades, multiplexers, references, SHT31, thermistors, BH1750`;
+      expect([
+        kit,
+        listed('board, ATmega328P'),
+        listed('blade |'),
+        listed('16-channel'),
+        listed('2.5 V shunt'),
+        listed('SHT31'),
+        listed('thermistor'),
+        listed('BH1750'),
+      ]).toEqual([
+        kit,
+        boards.length,
+        drawn('blade') - drawn('with the blades'),
+        drawn('multiplexer'),
+        drawn('shunt'),
+        drawn('SHT31'),
+        drawn('thermistor'),
+        drawn('BH1750'),
+      ]);
+      const onBus = drawn('SHT31') + drawn('BH1750') + drawn('scale');
+      expect([kit, listed('for each I2C part')]).toEqual([kit, onBus]);
+    }
+  });
+
   it('lists the parts of the slow switch as the drawing has them', () => {
     const guide = readFileSync('hardware/README.md', 'utf8');
     const section = guide.slice(

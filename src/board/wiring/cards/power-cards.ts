@@ -11,6 +11,9 @@ export const seriesOhm = 1000;
 /** Steadies each measured point; with a blade's 36 kohm it settles in 20 ms. */
 export const inputNanofarad = 100;
 
+/** Id of the slow switch's card. */
+export const SWITCH_CARD = 'probe-power';
+
 /**
  * The slow high-side switch: 220 kohm hold it off, 1 µF keeps it off while the rail comes up, 100 nF from gate to drain
  * make it open within some 20 ms, so that cold blades draw no gulp that would dip the rail (computed, tests/board/circuit).
@@ -20,13 +23,13 @@ export function switchCards(board: BoardConfig, supplyName: string): Card[] {
   if (power === undefined) return [];
   const top = power.topInput === undefined ? [] : [topCard(power.topInput)];
   if (power.through === 'pin') return top;
-  const at = (point: string) => `probe-power/${point}`;
+  const at = (point: string) => `${SWITCH_CARD}/${point}`;
   return [
     {
-      id: 'probe-power',
+      id: SWITCH_CARD,
       kind: 'power',
       title: 'probe power',
-      subtitle: 'slow high-side switch, on when ON is high',
+      subtitle: 'slow high-side switch, on with ON high',
       terminals: [
         { name: 'IN', net: supplyName },
         { name: 'ON', net: `D${power.pin}` },
@@ -55,7 +58,7 @@ export function switchCards(board: BoardConfig, supplyName: string): Card[] {
         resistor(10_000, 'PWR', 'GND'),
         capacitor(100_000, supplyName, 'GND'),
       ],
-      note: 'P-MOSFET IN to OUT, gate by N-MOSFET: its ten parts stand in the wire list and the guide',
+      note: 'P-MOSFET IN to OUT, gate by N-MOSFET: its ten parts stand in the wire list and in its own diagram',
     },
     ...top,
   ];
@@ -87,7 +90,7 @@ export function referenceCards(board: BoardConfig, supplyName: string): Card[] {
       id: 'reference',
       kind: 'power',
       title: 'voltage reference',
-      subtitle: `${volts} V shunt type, measured beside the blades`,
+      subtitle: `${volts} V shunt, measured with the blades`,
       terminals: [
         { name: 'VCC', net: supplyName },
         { name: 'OUT', net: input },
