@@ -11,17 +11,20 @@ import type { DeskOptions } from './desk-options.js';
 import { restoreState, startingState, takeSnapshot } from './desk-state.js';
 import { writeNotice } from './rounds/write-notice.js';
 import { createEnglish } from './sentences/english.js';
-import { createFarmWords } from './sentences/farm-words.js';
+import { createFarmWords, type FarmWords } from './sentences/farm-words.js';
 import { applyLogRow } from './trays/apply-event.js';
 import { noticeWatering } from './trays/notice-watering.js';
 import type { WateringDesk } from './watering-desk.js';
 
 /**
  * The watering desk of one farm. `options`: the farm's configuration. `snapshot`: what `snapshot()` gave before a restart; throws
- * RangeError when it can't be read.
+ * RangeError when it can't be read. `words`: the farm's, where they are made already.
  */
-export function createWateringDesk(options: DeskOptions, snapshot?: unknown): WateringDesk {
-  const words = createFarmWords(options.timeZone, options.units);
+export function createWateringDesk(
+  options: DeskOptions,
+  snapshot?: unknown,
+  words: FarmWords = createFarmWords(options.timeZone, options.units),
+): WateringDesk {
   const desk: Desk = {
     options,
     words,

@@ -99,8 +99,8 @@ export class HistoryFarm {
 
   save(): void {
     this.takeFacts();
-    const text = JSON.stringify({ ...this.kept, ...this.farm.pipeline.dayDocuments() });
-    this.kept = JSON.parse(text) as States;
+    const changed = JSON.parse(JSON.stringify(this.farm.pipeline.dayDocuments())) as States;
+    this.kept = { ...this.kept, ...changed };
   }
 
   /** Opens the farm from what was saved last; what has come since is lost. */

@@ -11,6 +11,7 @@ import { createQuietHours } from '../../monitor/quiet-hours.js';
 import { createRoundCalendar, createUtcOffset } from '../../monitor/round-calendar.js';
 import { createProbeJudge } from '../../sensing/probe-judge.js';
 import { createWateringDesk } from '../../watering/create-watering-desk.js';
+import { createFarmWords } from '../../watering/sentences/farm-words.js';
 
 /** Seed of the forecasts' random numbers: one for all farms, so that a replay gives the same bytes everywhere. */
 const FORECAST_SEED = 1802;
@@ -102,9 +103,10 @@ export function reopenFarm(
 
 function coreParts(config: FarmConfig, { drive, outlook }: FarmPartsOptions): CoreParts {
   const spec: FarmModelSpec = { ...modelSpec(config), outlook };
+  const words = createFarmWords(config.timeZone, config.units);
   return {
     airBenches: airBenches(config),
-    createDesk: (snapshot) => createWateringDesk(config, snapshot),
+    createDesk: (snapshot) => createWateringDesk(config, snapshot, words),
     createModel: (snapshot) => createFarmModel(spec, snapshot),
     rounds: createRoundCalendar(config.rounds, config.timeZone),
     quietUntil: createQuietHours(config.notices.quietHours, config.timeZone),
