@@ -38,6 +38,7 @@ export class CommandsIn {
     for (const { ref, payload, receivedAtMs } of this.#options.inbox.unanswered()) {
       const read = readCommand(payload, undefined);
       if (read.ok) listener(toldAt(read.command, toInstant(receivedAtMs)), ref);
+      else this.#refuse(ref, read.code, read.sentence);
     }
   }
 

@@ -1,11 +1,13 @@
 import type { Answer, Command } from '../../shared/command.js';
+import { toInstant } from '../../shared/ids.js';
 import type { WatchmanHealth } from '../watering/watering-desk.js';
 import { type ClockStep, ClockWatch } from './clock-watch.js';
 import { clockSentence } from './clock-words.js';
 import type { Fact } from './facts.js';
 import { KEPT_AFTER_ALL, notKeptYet } from './not-kept-yet.js';
 import { CATCH_UP_MS, type Pipeline } from './pipeline.js';
-import type { Clock, FactStore, ProbeReader, Publisher } from './ports.js';
+import { PLAYING, playingState } from './playing.js';
+import type { Clock, FactStore, ProbeReader, Publisher, States } from './ports.js';
 import { TURN, turnOf, turnState } from './turn.js';
 
 export interface MonitorParts {
@@ -45,6 +47,8 @@ export class Monitor {
   private turn: Promise<void> = Promise.resolve();
   private running: Promise<void> = Promise.resolve();
   private lampLit = false;
+  /** The store holds what is being done; at first that the house is being opened. */
+  private isPlaying = true;
   /** When the states were saved and what stands of the clock, in elapsed time: it goes on whatever the wall clock is set to. */
   private savedAtMs = Number.NEGATIVE_INFINITY;
   private clockSaid: { readonly untilMs: number; readonly sentence: string } | undefined;
@@ -90,10 +94,26 @@ export class Monitor {
     return this.inTurn(async () => {
       this.followClock();
       this.parts.pipeline.advanceTo(this.parts.clock.nowMs());
+      await this.notePlaying(command, ref);
       const answer = this.parts.pipeline.command(command, ref);
       const told = await this.handOn();
       return told.flatMap((fact) => (fact.kind === 'answer' ? [fact.answer] : [])).at(-1) ?? answer;
     });
+  }
+
+  /** What ends the process while it is being done is not done a second time. */
+  private async notePlaying(command: Command, ref: string): Promise<void> {
+    const { store, clock } = this.parts;
+    this.isPlaying = true;
+    const at = toInstant(clock.nowMs());
+    await store.saveState(PLAYING, playingState({ what: 'command', at, ref, command }));
+  }
+
+  /** Goes with what it has led to: after a crash both are there or neither. */
+  private takePlayed(): States {
+    if (!this.isPlaying) return {};
+    this.isPlaying = false;
+    return { [PLAYING]: playingState(undefined) };
   }
 
   /** Ends the reading, keeps the state, and returns when nothing is left to do. Store and publisher stay open. */
@@ -187,8 +207,9 @@ export class Monitor {
     // With the facts goes the day that they came of, so that nothing told or decided is forgotten when the power goes.
     const states =
       turn === undefined
-        ? undefined
+        ? this.takePlayed()
         : {
+            ...this.takePlayed(),
             desk: pipeline.desk.snapshot(),
             ...pipeline.dayDocuments(turn.id),
             [TURN]: turnState(turn),
@@ -215,7 +236,12 @@ export class Monitor {
     const { pipeline, store, clock } = this.parts;
     this.savedAtMs = clock.monotonicMs();
     const { desk, model } = pipeline;
-    await store.keep([], { desk: desk.snapshot(), model: model.snapshot(), ...pipeline.dayDocuments() });
+    await store.keep([], {
+      ...this.takePlayed(),
+      desk: desk.snapshot(),
+      model: model.snapshot(),
+      ...pipeline.dayDocuments(),
+    });
   }
 
   private inTurn<T>(work: () => Promise<T>): Promise<T> {

@@ -8,11 +8,13 @@ import type { ProbeJudge } from '../sensing/probe-judge.js';
 import type { DeskView, WatchmanHealth, WateringDesk } from '../watering/watering-desk.js';
 import type { ClockStep } from './clock-watch.js';
 import { type Day, NotCarriedOut } from './day/day.js';
+import type { DayInput } from './day/day-input.js';
 import type { CoreParts } from './day/farm-core.js';
 import { tellDay } from './day/tell.js';
 import { ExpectedDrying } from './expected-drying.js';
 import type { Fact } from './facts.js';
 import type { TrayLevels } from './forecast-book.js';
+import { NotDone, type Undertaking } from './not-done.js';
 import type { ProbeSample, States } from './ports.js';
 import { rawUnitOf } from './raw-unit.js';
 import { ownHealth } from './watchman.js';
@@ -48,6 +50,7 @@ export class Pipeline {
   private readonly day: Day;
   private outside: readonly WatchmanHealth[] = [];
   private toldHealth = '';
+  private readonly notDone = new NotDone();
 
   constructor(private readonly parts: PipelineParts) {
     this.day = parts.day;
@@ -107,7 +110,7 @@ export class Pipeline {
     const rawValue = Number.isFinite(sample.rawValue) ? sample.rawValue : undefined;
     const expected = this.expected.sinceLast(probeId, observedAtMs, this.desk);
     const { reasons, ...judged } = judge.judge(observedAtMs, rawValue, expected);
-    this.day.take({ kind: 'reading', atMs: observedAtMs, probeId, rawValue, flag: judged.flag });
+    this.attempt('reading', { kind: 'reading', atMs: observedAtMs, probeId, rawValue, flag: judged.flag });
     if (judged.flag <= 2 && rawValue !== undefined) this.expected.noteClimate(probe, observedAtMs, rawValue);
     if (!this.parts.readingFacts) return;
     const flagReasons = reason === undefined ? reasons : [...reasons, reason];
@@ -171,7 +174,22 @@ export class Pipeline {
     }
     if (due.what === 'decision') day.checkpoint(due.atMs);
     this.tellHealth(due.atMs);
-    day.take({ kind: 'due', atMs: due.atMs });
+    if (!this.attempt(due.what, { kind: 'due', atMs: due.atMs }))
+      day.take({ kind: 'passed-over', atMs: due.atMs });
+    return true;
+  }
+
+  /** Plays what nobody has asked for. False where our own mistake keeps it from being done: that is said, and the house goes on. */
+  private attempt(what: Undertaking, input: DayInput): boolean {
+    try {
+      this.day.take(input);
+    } catch (error) {
+      if (!(error instanceof NotCarriedOut)) throw error;
+      this.parts.complain?.(error);
+      this.day.say(this.notDone.failed(what, input.atMs));
+      return false;
+    }
+    this.notDone.done(what);
     return true;
   }
 
@@ -200,8 +218,12 @@ export class Pipeline {
     return this.day.core.levels();
   }
 
-  /** Health of every probe, of the monitor's own sight, and of the parts outside. */
-  health(nowMs = this.day.core.nowMs): readonly WatchmanHealth[] {
+  /** Health of every probe, of the monitor's own sight and decisions, and of the parts outside. */
+  health(): readonly WatchmanHealth[] {
+    return [...this.notDone.health(), ...this.partsHealth(this.day.core.nowMs)];
+  }
+
+  private partsHealth(nowMs: number): readonly WatchmanHealth[] {
     const judged = [...this.watched.values()].map(({ probe, judge }) => ({
       id: probe.id,
       ...judge.health(nowMs),
@@ -211,7 +233,7 @@ export class Pipeline {
 
   /** The desk decides by what was last said of the parts of the house. */
   private tellHealth(nowMs = this.day.core.nowMs): void {
-    const health = this.health(nowMs);
+    const health = this.partsHealth(nowMs);
     const text = JSON.stringify(health);
     if (text === this.toldHealth) return;
     this.toldHealth = text;

@@ -34,30 +34,42 @@ export function drybell(args: readonly string[], folder: string = tmpdir()): Ran
 
 /** The built program running a farm in a folder of its own. */
 export class RunningMonitor {
+  private child: ChildProcess | undefined;
+
   private constructor(
     readonly folder: string,
     readonly config: string,
-    private readonly child: ChildProcess,
+    /** Address of its broker. */
+    readonly broker: string,
   ) {}
 
   /** @param farm its configuration but for name, ports and store */
   static async start(farm: object): Promise<RunningMonitor> {
     const folder = mkdtempSync(join(tmpdir(), 'drybell-running-'));
     const config = join(folder, 'drybell.json');
+    const listenPort = await freePort();
     writeFileSync(
       config,
       JSON.stringify({
         farm: 'alder-row',
         benches: [{ id: 'south' }],
-        messaging: { listenPort: await freePort() },
+        messaging: { listenPort },
         page: { listenPort: await freePort() },
         store: { folder: join(folder, 'data') },
         ...farm,
       }),
     );
-    const child = spawn(process.execPath, [main, 'run', '--config', config], {
+    const monitor = new RunningMonitor(folder, config, `mqtt://127.0.0.1:${listenPort}`);
+    await monitor.startAgain();
+    return monitor;
+  }
+
+  /** Starts it on what it has kept; resolves when it is ready. */
+  async startAgain(): Promise<void> {
+    const child = spawn(process.execPath, [main, 'run', '--config', this.config], {
       stdio: ['ignore', 'ignore', 'pipe'],
     });
+    this.child = child;
     await new Promise<void>((ready, fail) => {
       let log = '';
       child.stderr?.on('data', (text) => {
@@ -66,13 +78,19 @@ export class RunningMonitor {
       });
       child.once('exit', () => fail(new Error(`the monitor ended: ${log}`)));
     });
-    return new RunningMonitor(folder, config, child);
+  }
+
+  /** Ends it in the middle of whatever it does, or asks it to end; what it has kept stays. */
+  async end(signal: 'SIGKILL' | 'SIGTERM'): Promise<void> {
+    const { child } = this;
+    if (child === undefined || child.exitCode !== null || child.signalCode !== null) return;
+    const ended = new Promise((resolveEnd) => child.once('exit', resolveEnd));
+    child.kill(signal);
+    await ended;
   }
 
   async stop(): Promise<void> {
-    const ended = new Promise((resolveEnd) => this.child.once('exit', resolveEnd));
-    this.child.kill();
-    await ended;
+    await this.end('SIGTERM');
     rmSync(this.folder, { recursive: true, force: true });
   }
 }

@@ -53,7 +53,7 @@ function dictated(dictate: Dictate, breaks: (call: string) => boolean, snapshot:
 export class DictatedFarm {
   readonly day: Day;
   readonly facts: Fact[] = [];
-  private readonly parts: CoreParts;
+  readonly parts: CoreParts;
 
   constructor(dictate: Dictate, breaks: (call: string) => boolean = () => false, startMs = MIDNIGHT) {
     const { notices } = farm();

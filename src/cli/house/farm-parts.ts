@@ -4,8 +4,10 @@ import { createFarmModel } from '../../drying/create-farm-model.js';
 import type { ClimateOutlook, FarmModelSpec, ProbeSpec } from '../../drying/farm-model.js';
 import { agreeOnTrays } from '../../monitor/agree-on-trays.js';
 import type { Chunk } from '../../monitor/day/chunk.js';
-import { Day, reopenDay } from '../../monitor/day/day.js';
+import { Day, NotCarriedOut } from '../../monitor/day/day.js';
+import type { DayInput } from '../../monitor/day/day-input.js';
 import { type CoreParts, FarmCore } from '../../monitor/day/farm-core.js';
+import { reopenDay } from '../../monitor/day/reopen-day.js';
 import { Pipeline } from '../../monitor/pipeline.js';
 import { createQuietHours } from '../../monitor/quiet-hours.js';
 import { createRoundCalendar, createUtcOffset } from '../../monitor/round-calendar.js';
@@ -49,6 +51,14 @@ export interface FarmParts {
   readonly model: Pipeline['model'];
 }
 
+export interface ReopenedFarm {
+  readonly farm: FarmParts;
+  /** By how much it is dated earlier now, since the clock was set back while the house was off; 0: it was not. */
+  readonly wentBackMs: number;
+  /** What had been done and could not be played again. */
+  readonly leftOut: readonly DayInput[];
+}
+
 export interface FarmPartsOptions {
   readonly startMs: number;
   /** Replay keeps no readings, undoes nothing, and begins with the first reading. */
@@ -81,24 +91,34 @@ export function createFarmParts(config: FarmConfig, options: FarmPartsOptions): 
   const core = FarmCore.startingAt(parts, startMs, deskState, modelState);
   agreeOnTrays(core.model, core.desk, startMs);
   const day = new Day(parts, core, drive !== 'replay', [], turn);
-  if (deskState !== undefined) day.take({ kind: 'start', atMs: startMs, shiftMs: 0 });
+  if (deskState !== undefined) startAgain(day, options);
   return farmOf(config, options, parts, day);
+}
+
+/** A start makes every forecast anew; where our own mistake keeps it from that, the farm opens without. */
+function startAgain(day: Day, { startMs, complain }: FarmPartsOptions): void {
+  try {
+    day.take({ kind: 'start', atMs: startMs, shiftMs: 0 });
+  } catch (error) {
+    if (!(error instanceof NotCarriedOut)) throw error;
+    complain?.(error);
+  }
 }
 
 /**
  * The farm as its last day was kept: it goes on from there, and what was told within that day can be taken back. Undefined when
- * nothing of it can be played. `wentBackMs`: by how much it is dated earlier now, since the clock was set back while the house was off.
+ * nothing of it can be played.
  */
 export function reopenFarm(
   config: FarmConfig,
   options: FarmPartsOptions,
   past: readonly Chunk[],
-): { readonly farm: FarmParts; readonly wentBackMs: number } | undefined {
+): ReopenedFarm | undefined {
   const parts = coreParts(config, options);
   const reopened = reopenDay(parts, past, options.startMs, options.turn);
   if (reopened === undefined) return undefined;
-  const { day, wentBackMs } = reopened;
-  return { farm: farmOf(config, options, parts, day), wentBackMs };
+  const { day, wentBackMs, leftOut } = reopened;
+  return { farm: farmOf(config, options, parts, day), wentBackMs, leftOut };
 }
 
 function coreParts(config: FarmConfig, { drive, outlook }: FarmPartsOptions): CoreParts {

@@ -8,6 +8,7 @@ import type { Clock, FactStore, ProbeReader, Publisher, ReviewQueries } from '..
 import { createRoundCalendar } from '../../monitor/round-calendar.js';
 import { startEvents } from '../../monitor/start-events.js';
 import type { FarmPresent, PageFeed } from '../../review/page-feed.js';
+import { DAY_NOT_PLAYED, leftOutSentence, setCutOffAside } from './cut-off.js';
 import { datedNow } from './dated-now.js';
 import { createFarmParts, type FarmParts, reopenFarm } from './farm-parts.js';
 import { loadFarm, loadTurn } from './kept-farm.js';
@@ -45,17 +46,24 @@ interface OpenedFarm {
 }
 
 /** The farm as it was left: as its last day makes it, else as desk and model were kept, or were built anew. */
-async function openFarm(parts: HouseParts, turn: string | undefined): Promise<OpenedFarm> {
+async function openFarm(
+  parts: HouseParts,
+  turn: string | undefined,
+  mayPlayDay: boolean,
+): Promise<OpenedFarm> {
   const { config, store, clock, drive, complain } = parts;
   const startMs = clock.nowMs();
   const options = { startMs, drive, complain, turn };
-  const past = await chunksFromKept((name) => store.loadState(name), turn);
+  const past = mayPlayDay ? await chunksFromKept((name) => store.loadState(name), turn) : [];
   const reopened = reopenFarm(config, options, past);
-  if (reopened !== undefined) return { ...reopened, troubles: [] };
+  if (reopened !== undefined) {
+    const sentence = leftOutSentence(reopened.leftOut);
+    return { ...reopened, troubles: sentence === undefined ? [] : [sentence] };
+  }
   const kept = await loadFarm(config, store, startMs);
   const { desk, model, wentBackMs } = datedNow(kept, startMs);
   const farm = createFarmParts(config, { ...options, deskState: desk, modelState: model });
-  return { farm, wentBackMs, troubles: kept.troubles };
+  return { farm, wentBackMs, troubles: mayPlayDay ? kept.troubles : [DAY_NOT_PLAYED, ...kept.troubles] };
 }
 
 /** What was found amiss, in the journal and told, once. */
@@ -84,7 +92,8 @@ export async function openHouse(parts: HouseParts): Promise<House> {
   const { config, clock, reader, store, publisher } = parts;
   const { turn, troubles: turnTroubles } = await loadTurn(store);
   if (turn !== undefined) await publisher.tell(turn.facts, turn.id);
-  const { farm, wentBackMs, troubles: farmTroubles } = await openFarm(parts, turn?.id);
+  const cutOff = await setCutOffAside(parts);
+  const { farm, wentBackMs, troubles: farmTroubles } = await openFarm(parts, turn?.id, cutOff.mayPlayDay);
   const known = await knownTrays(store, clock.nowMs() + wentBackMs);
   for (const event of startEvents(config, clock.nowMs()))
     if (!known.has(event.tray)) farm.pipeline.trayEvent(event, clock.nowMs());
@@ -92,6 +101,7 @@ export async function openHouse(parts: HouseParts): Promise<House> {
     ...(store.troubles?.() ?? []),
     ...(publisher.troubles?.() ?? []),
     ...turnTroubles,
+    ...cutOff.troubles,
     ...farmTroubles,
   ];
   const rounds = createRoundCalendar(config.rounds, config.timeZone);

@@ -16,14 +16,15 @@ export interface KeptFarm {
 
 type Store = FactStore & ReviewQueries;
 
-interface Loaded<T> {
+export interface Loaded<T> {
   readonly document: unknown;
   readonly reading: DocumentReading<T>;
   /** What it is called and where it lies now, when it could not be read. */
   readonly trouble?: string;
 }
 
-async function load<T>(store: Store, name: string, kept: KeptDocument<T>): Promise<Loaded<T>> {
+/** A document as it was saved; one that can't be read is set aside. */
+export async function loadDocument<T>(store: Store, name: string, kept: KeptDocument<T>): Promise<Loaded<T>> {
   let document: unknown;
   let reading: DocumentReading<T>;
   try {
@@ -46,7 +47,7 @@ async function load<T>(store: Store, name: string, kept: KeptDocument<T>): Promi
 export async function loadTurn(
   store: Store,
 ): Promise<{ readonly turn?: Turn; readonly troubles: readonly string[] }> {
-  const { reading, trouble } = await load(store, TURN, turnDocument);
+  const { reading, trouble } = await loadDocument(store, TURN, turnDocument);
   if (reading.outcome === 'read') return { turn: reading.value, troubles: [] };
   if (trouble === undefined) return { troubles: [] };
   return { troubles: [`${trouble}; what was decided last may not have been told: look at the page.`] };
@@ -57,8 +58,8 @@ export async function loadTurn(
  * readings: the model beside a desk that can be read, else both, since they must know the same trays.
  */
 export async function loadFarm(config: FarmConfig, store: Store, nowMs: number): Promise<KeptFarm> {
-  const desk = await load(store, 'desk', deskDocument);
-  const model = await load(store, 'model', modelDocument);
+  const desk = await loadDocument(store, 'desk', deskDocument);
+  const model = await loadDocument(store, 'model', modelDocument);
   const troubles = [desk.trouble, model.trouble].filter((trouble) => trouble !== undefined);
   const isMissing = desk.reading.outcome === 'read' && model.reading.outcome === 'none';
   if (troubles.length === 0 && !isMissing)

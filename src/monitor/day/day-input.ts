@@ -28,6 +28,8 @@ export type DayInput =
   | { readonly kind: 'health'; readonly atMs: number; readonly health: readonly WatchmanHealth[] }
   /** The next thing on the schedule. */
   | { readonly kind: 'due'; readonly atMs: number }
+  /** The next thing on the schedule could not be done, by our own mistake: what comes after it is next. */
+  | { readonly kind: 'passed-over'; readonly atMs: number }
   /** Time went on and nothing was due. */
   | { readonly kind: 'clock'; readonly atMs: number }
   /**

@@ -13,9 +13,6 @@ const CHUNK_MS = 2 * MS_PER_H;
 /** Bound on what is remembered; beyond it the oldest goes first, and an undo reaches less far back. */
 const MAX_INPUTS = 400_000;
 
-/** A day that ends later than this after the present was dated by a clock that was ahead. */
-const AHEAD_MS = 60_000;
-
 /** What our own mistake kept from being carried out; `cause` is the mistake. Nothing of it has happened. */
 export class NotCarriedOut extends Error {
   override readonly name = 'NotCarriedOut';
@@ -169,45 +166,5 @@ export class Day {
     const inputCount = this.chunks.reduce((sum, { inputs }) => sum + inputs.length, 0);
     const isOld = nowMs - second.state.nowMs > REMEMBER_MS;
     return isOld || inputCount > MAX_INPUTS || this.chunks.length > MOST_CHUNKS;
-  }
-}
-
-/**
- * The day as it was kept, the house opened again at `startMs`; undefined when its last chunk can't be played at all. An input that
- * can't be played any more is left out with all that came after it. `wentBackMs`: by how much it is dated earlier, since the clock was
- * ahead and was set back meanwhile; 0: it was not.
- */
-export function reopenDay(
-  parts: CoreParts,
-  past: readonly Chunk[],
-  startMs: number,
-  turn: string | undefined,
-): { readonly day: Day; readonly wentBackMs: number } | undefined {
-  const last = past.at(-1);
-  if (last === undefined) return undefined;
-  const playable = playableInputs(parts, last);
-  if (playable === undefined) return undefined;
-  const { core, chunks } = playChunks(parts, [{ ...last, inputs: playable }]);
-  const day = new Day(parts, core, true, [...past.slice(0, -1), ...chunks], turn);
-  const aheadMs = core.nowMs - startMs;
-  const wentBackMs = aheadMs > AHEAD_MS ? aheadMs : 0;
-  // Not minus nothing: -0 is not kept as such.
-  day.take({ kind: 'start', atMs: startMs, shiftMs: wentBackMs === 0 ? 0 : -wentBackMs });
-  return { day, wentBackMs };
-}
-
-/** The inputs of a chunk up to the first that throws; undefined when not even its state can be used. */
-function playableInputs(parts: CoreParts, chunk: Chunk): readonly DayInput[] | undefined {
-  let played = -1;
-  try {
-    const core = new FarmCore(parts, chunk.state);
-    for (const input of chunk.inputs) {
-      played++;
-      core.play(input);
-    }
-    return chunk.inputs;
-  } catch (cause) {
-    if (!(cause instanceof RangeError || cause instanceof TypeError)) throw cause;
-    return played < 0 ? undefined : chunk.inputs.slice(0, played);
   }
 }

@@ -154,6 +154,10 @@ export class FarmCore {
       case 'due':
         this.doDue(this.schedule.next());
         return undefined;
+      case 'passed-over':
+        this.presentMs = Math.max(this.presentMs, input.atMs);
+        this.schedule.done(this.schedule.next());
+        return undefined;
       case 'left-out':
         this.desk.leaveOut(input.trayIds, input.atMs);
         return undefined;
