@@ -29,4 +29,3 @@ export const readingSchema = z
     calibrationId: z.string().optional(),
   })
   .meta({ id: 'Reading' });
-export type Reading = z.infer<typeof readingSchema>;

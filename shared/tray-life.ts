@@ -31,4 +31,3 @@ export const trayEventSchema = z
   ])
   .meta({ id: 'TrayEvent' });
 export type TrayEvent = z.infer<typeof trayEventSchema>;
-export type TrayEventName = TrayEvent['event'];

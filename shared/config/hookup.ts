@@ -31,7 +31,6 @@ const multiplexerSchema = z.strictObject({
     .tuple([digitalPin, digitalPin, digitalPin, digitalPin])
     .describe('Select lines S0, S1, S2, S3, lowest first.'),
 });
-export type MultiplexerConfig = z.infer<typeof multiplexerSchema>;
 
 const probePowerSchema = z.strictObject({
   pin: digitalPin,

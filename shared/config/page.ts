@@ -23,4 +23,3 @@ export const pageSchema = z
       .describe('Asked for once on each phone; set it when the page is reachable from other machines.'),
   })
   .meta({ id: 'Page' });
-export type PageConfig = z.infer<typeof pageSchema>;

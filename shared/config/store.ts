@@ -44,4 +44,3 @@ export const storeSchema = z
     influx: influxSchema.optional().describe('History goes to this server when given.'),
   })
   .meta({ id: 'Store' });
-export type StoreConfig = z.infer<typeof storeSchema>;

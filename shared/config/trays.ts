@@ -51,5 +51,3 @@ export const traySchema = z
     error: 'expected the refill point below containerCapacityM3PerM3',
   })
   .meta({ id: 'Tray' });
-
-export type TrayConfig = z.infer<typeof traySchema>;

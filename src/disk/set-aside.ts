@@ -1,5 +1,5 @@
 import { existsSync, readdirSync, renameSync } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
+import { join } from 'node:path';
 
 const DAMAGED_MARK = '.damaged-';
 
@@ -22,10 +22,4 @@ export function asideIn(folder: string): readonly string[] {
     .filter((name) => name.includes(DAMAGED_MARK) && !/-(wal|shm)$/.test(name))
     .sort()
     .map((name) => join(folder, name));
-}
-
-/** Of one file, what was set aside and still lies beside it, oldest first. */
-export function asideOf(path: string): readonly string[] {
-  const start = basename(path) + DAMAGED_MARK;
-  return asideIn(dirname(path)).filter((aside) => basename(aside).startsWith(start));
 }

@@ -27,9 +27,3 @@ export function toSteps(value: number, stepsPerUnit: number): number | undefined
   const steps = Math.round(value * stepsPerUnit);
   return Math.abs(steps) <= MOST_STEPS ? steps : undefined;
 }
-
-/** The value as it comes back from the store. */
-export function kept(value: number, stepsPerUnit: number): number {
-  const steps = toSteps(value, stepsPerUnit);
-  return steps === undefined ? value : steps / stepsPerUnit;
-}

@@ -1,6 +1,5 @@
 import { DateTime } from 'luxon';
 import { type FarmConfig, farmConfigSchema } from '../../shared/config/farm.js';
-import { createBenchHistory } from '../../src/demo/virtual-bench/bench-history.js';
 import type { ClimateProbePlan } from '../../src/demo/virtual-bench/climate-probe.js';
 import {
   drawClimateProbe,
@@ -9,7 +8,6 @@ import {
   drawTray,
   drawWeather,
 } from '../../src/demo/virtual-bench/draw-plan.js';
-import { type GrowerPlan, nextRoundMs, walkRound } from '../../src/demo/virtual-bench/grower.js';
 import type { MoistureProbePlan } from '../../src/demo/virtual-bench/moisture-probe.js';
 import type { ProbeFault } from '../../src/demo/virtual-bench/probe-faults.js';
 import { createRandomSource, type RandomSource } from '../../src/demo/virtual-bench/random-source.js';
@@ -19,6 +17,8 @@ import {
   type VirtualBench,
 } from '../../src/demo/virtual-bench/virtual-bench.js';
 import { weighIn } from '../../src/demo/virtual-bench/weigh-in.js';
+import { type GrowerPlan, nextRoundMs, walkRound } from './bench-grower.js';
+import { createBenchHistory } from './bench-history.js';
 import { shiftPlan } from './grounds/shift-plan.js';
 import type { LogRow, Scenario, TruePour } from './scenario.js';
 import type { ScenarioRecipe } from './scenario-recipes.js';

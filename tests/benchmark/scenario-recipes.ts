@@ -1,5 +1,5 @@
 import type { SceneStyle } from '../../src/demo/virtual-bench/draw-plan.js';
-import type { GrowerPlan } from '../../src/demo/virtual-bench/grower.js';
+import type { GrowerPlan } from './bench-grower.js';
 
 /** What a kind of scenario fixes; everything else is drawn from its seed. */
 export interface ScenarioRecipe {

@@ -1,5 +1,5 @@
 import type { FarmConfig } from '../../shared/config/farm.js';
-import type { BenchHistory } from '../../src/demo/virtual-bench/bench-history.js';
+import type { BenchHistory } from './bench-history.js';
 
 /** One row of the grower's log, as replay reads it. */
 export interface LogRow {

@@ -1,6 +1,6 @@
-import type { BenchHistory } from '../../src/demo/virtual-bench/bench-history.js';
 import type { Fact } from '../../src/monitor/facts.js';
 import type { RoundCalendar } from '../../src/watering/round-calendar.js';
+import type { BenchHistory } from './bench-history.js';
 import type { TruePour } from './scenario.js';
 
 const HOUR_MS = 3_600_000;

@@ -6,9 +6,9 @@ import { DEMO_START_MS, demoFarmConfig, demoFarmPlan } from '../../src/demo/demo
 import { createDemoGrower } from '../../src/demo/demo-grower.js';
 import { createFastClock } from '../../src/demo/fast-clock.js';
 import { virtualBoardOpener } from '../../src/demo/open-virtual-board.js';
-import { createBenchHistory } from '../../src/demo/virtual-bench/bench-history.js';
 import { createVirtualBench } from '../../src/demo/virtual-bench/virtual-bench.js';
 import type { Fact } from '../../src/monitor/facts.js';
+import { createBenchHistory } from '../benchmark/bench-history.js';
 
 const HOUR_MS = 3_600_000;
 

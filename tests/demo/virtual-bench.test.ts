@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { createBenchHistory } from '../../src/demo/virtual-bench/bench-history.js';
 import { createVirtualBench } from '../../src/demo/virtual-bench/virtual-bench.js';
+import { createBenchHistory } from '../benchmark/bench-history.js';
 import { plainBench, plainPlan, SPRING_MS } from './plain-bench.js';
 
 const HOUR_MS = 3_600_000;

@@ -8,8 +8,8 @@ import { loadFarm, loadTurn } from '../../src/cli/house/kept-farm.js';
 import { modelDocument } from '../../src/drying/snapshot.js';
 import type { Fact } from '../../src/monitor/facts.js';
 import { turnDocument } from '../../src/monitor/turn.js';
-import { createMemoryStore } from '../../src/store/memory-store.js';
 import { deskDocument } from '../../src/watering/desk-state.js';
+import { createMemoryStore } from '../helpers/memory-store.js';
 
 /** States as each version wrote them. A new version's is written by running this with DRYBELL_KEEP_STATES=1; then it stays. */
 const KEPT = join(import.meta.dirname, 'kept');

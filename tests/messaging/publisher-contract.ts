@@ -3,12 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { messagingSchema } from '../../shared/config/messaging.js';
-import { resolveSenml } from '../../shared/senml.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
 import type { Publisher } from '../../src/monitor/ports.js';
 import { alarmFact, callFact, desksCall, forecastFact, readingFact, roundFact, START_MS } from './facts.js';
 import { type HeardMessage, type Listener, listener } from './listener.js';
 import { rememberingLog } from './quiet-log.js';
+import { resolveSenml } from './resolve-senml.js';
 import type { Stage } from './stages.js';
 
 const ROOT = 'drybell/alder-row';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { resolveSenml } from '../../shared/senml.js';
+import { resolveSenml } from './resolve-senml.js';
 
 // Packs and results: RFC 8428 (July 2018), the section named beside each.
 const NOW_S = 1_776_488_400;

@@ -14,7 +14,7 @@ import { tookWords } from '../../src/cli/house/test-ways.js';
 import { realClock } from '../../src/cli/real-clock.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
 import type { ProbeReader, Publisher } from '../../src/monitor/ports.js';
-import { createMemoryStore } from '../../src/store/memory-store.js';
+import { createMemoryStore } from '../helpers/memory-store.js';
 import { describeIf } from '../helpers/needs.js';
 import { type Listener, listener } from './listener.js';
 import { createMosquitto, LOGIN, type Mosquitto } from './mosquitto.js';

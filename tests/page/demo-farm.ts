@@ -5,8 +5,8 @@ import { toInstant } from '../../shared/ids.js';
 import type { RoundNotice } from '../../shared/round-notice.js';
 import type { Fact } from '../../src/monitor/facts.js';
 import type { FarmPresent, PageFeed } from '../../src/review/page-feed.js';
-import { createMemoryStore } from '../../src/store/memory-store.js';
 import type { TrayNow } from '../../src/watering/watering-desk.js';
+import { createMemoryStore } from '../helpers/memory-store.js';
 import {
   demoConfig,
   forecastFact,

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { toInstant } from '../../shared/ids.js';
 import { farmCalendar } from '../../src/review/server/views/farm-calendar.js';
 import { waterAnswer } from '../../src/review/server/views/water-answer.js';
-import { createMemoryStore } from '../../src/store/memory-store.js';
+import { createMemoryStore } from '../helpers/memory-store.js';
 
 const HOUR_MS = 3_600_000;
 

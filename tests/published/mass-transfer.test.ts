@@ -1,49 +1,39 @@
 import { describe, it } from 'vitest';
+import { AIR, LATENT_HEAT_J_PER_KG, LONGWAVE_W_PER_M2_K } from '../../src/drying/physics/air.js';
 import {
+  apparentGammaKPaPerK,
+  dryAirWPerM2PerKPa,
+  radiationShare,
+} from '../../src/drying/physics/combination.js';
+import {
+  faceHeatTransferWPerM2K,
   faceVapourConductanceMPerS,
-  forcedPlateNusselt,
-  forcedVapourConductanceMPerS,
-  naturalPlateNusselt,
 } from '../../src/drying/physics/mass-transfer.js';
-import { freeBlockDryingH, wetFace } from '../../src/drying/physics/wet-face.js';
+import {
+  psychrometricConstantKPaPerK,
+  STANDARD_PRESSURE_KPA,
+  saturationSlopeKPaPerK,
+  vpdKPa,
+} from '../../src/drying/physics/psychrometrics.js';
 import { comparisonsOf } from './comparison.js';
+import { type FaceWeather, freeBlockDryingH, wetFace } from './wet-face.js';
 
 const compare = comparisonsOf('mass-transfer');
 const SIDES_MM = [19.05, 38.1, 50.8] as const;
 
-describe('correlations', () => {
-  it('forcedPlateNusselt() meets the laminar plate of Baehr', () => {
-    compare('Nusselt number', forcedPlateNusselt(1e5, 0.7), 186.43785);
-    compare('Nusselt number', forcedPlateNusselt(1e5, 1), 209.97524);
-  });
-
-  it('naturalPlateNusselt() meets McAdams, active and inactive side', () => {
-    compare('Nusselt number', naturalPlateNusselt(5.54 * 3.21e8, 'active'), 181.73121);
-    compare('Nusselt number', naturalPlateNusselt(5.54 * 3.21e8, 'inactive'), 55.44565);
-  });
-});
-
-/** mm/s by block and air speed, computed from Sh = 0.664 Re^½ Sc^⅓. */
-const FORCED_MM_PER_S = [
-  [19, [5.8, 8.2, 11.7, 18.4]],
-  [38, [4.1, 5.8, 8.2, 13.0]],
-  [51, [3.6, 5.0, 7.1, 11.3]],
-] as const;
+/** Vapour conductance of a laminar plate in forced flow, m/s: Sh = 0.664 Re^½ Sc^⅓ (Pohlhausen), with nothing of the house. */
+function laminarPlateMPerS(sideMm: number, airSpeedMPerS: number): number {
+  const lengthM = sideMm / 1000;
+  const reynolds = (airSpeedMPerS * lengthM) / 1.53e-5;
+  return (0.664 * Math.sqrt(reynolds) * Math.cbrt(0.61) * 2.49e-5) / lengthM;
+}
 
 describe('conductance of a face', () => {
-  it('forcedVapourConductanceMPerS() meets the table of sides and air speeds', () => {
-    for (const [side, row] of FORCED_MM_PER_S)
-      row.forEach((mmPerS, i) => {
-        const speed = [0.05, 0.1, 0.2, 0.5][i] ?? 0;
-        compare('forced conductance, mm/s', 1000 * forcedVapourConductanceMPerS(side, speed), mmPerS);
-      });
-  });
-
   it('mixed convection approaches forced flow when air moves fast', () => {
     for (const side of [19, 38, 51])
       compare(
         'mixed over forced at 2 m/s',
-        faceVapourConductanceMPerS(side, 2) / forcedVapourConductanceMPerS(side, 2),
+        faceVapourConductanceMPerS(side, 2) / laminarPlateMPerS(side, 2),
         1,
       );
   });
@@ -92,5 +82,38 @@ describe('a free wet block', () => {
       compare('loss of a face, share', 24 * evaporationMmPerH, mmPerDay);
       compare('loss of a face, share', (5 * side * side * evaporationMmPerH) / 1000, mlPerH);
     });
+  });
+});
+
+/** Loss of the same face by the combination equation, mm/h, as the drying law of the house has it. */
+function combinationMmPerH(sideMm: number, weather: FaceWeather): number {
+  const { temperatureC, relativeHumidityPct, airSpeedMPerS, absorbedSolarWPerM2 } = weather;
+  const heatTransferWPerM2K = faceHeatTransferWPerM2K(sideMm, airSpeedMPerS) + LONGWAVE_W_PER_M2_K;
+  const gamma = apparentGammaKPaPerK(
+    psychrometricConstantKPaPerK(STANDARD_PRESSURE_KPA),
+    heatTransferWPerM2K,
+    faceVapourConductanceMPerS(sideMm, airSpeedMPerS),
+    AIR.volumetricHeatJPerM3K,
+  );
+  const slope = saturationSlopeKPaPerK(temperatureC);
+  const watts =
+    radiationShare(slope, gamma) * absorbedSolarWPerM2 +
+    dryAirWPerM2PerKPa({ heatTransferWPerM2K, apparentGammaKPaPerK: gamma }, slope) *
+      vpdKPa(temperatureC, relativeHumidityPct);
+  return (3600 * watts) / LATENT_HEAT_J_PER_KG;
+}
+
+describe('the combination equation', () => {
+  it('agrees with the balance of the face solved without linearising it, in the shade and in sun', () => {
+    for (const [temperatureC, relativeHumidityPct, airSpeedMPerS] of FREE_BLOCKS)
+      for (const sideMm of SIDES_MM)
+        for (const absorbedSolarWPerM2 of [0, 100, 400]) {
+          const weather = { temperatureC, relativeHumidityPct, airSpeedMPerS, absorbedSolarWPerM2 };
+          compare(
+            absorbedSolarWPerM2 === 0 ? 'combination in the shade, share' : 'combination in sun, share',
+            combinationMmPerH(sideMm, weather),
+            wetFace(sideMm, weather).evaporationMmPerH,
+          );
+        }
   });
 });

@@ -5,14 +5,10 @@ declare module 'psychrolib' {
     SetUnitSystem(system: number): void;
     /** Pa at °C. */
     GetSatVapPres(temperatureC: number): number;
-    /** °C; humidity 0 to 1. */
-    GetTDewPointFromRelHum(temperatureC: number, relativeHumidity: number): number;
-    /** °C; humidity 0 to 1, pressure Pa. */
-    GetTWetBulbFromRelHum(temperatureC: number, relativeHumidity: number, pressurePa: number): number;
+    /** Pa; humidity 0 to 1. */
+    GetVapPresFromRelHum(temperatureC: number, relativeHumidity: number): number;
     /** Pa at m. */
     GetStandardAtmPressure(elevationM: number): number;
-    /** kg/kg. */
-    GetHumRatioFromTWetBulb(temperatureC: number, wetBulbC: number, pressurePa: number): number;
   }
   const psychrolib: Psychrometrics;
   export default psychrolib;

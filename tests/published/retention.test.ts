@@ -1,18 +1,11 @@
 import { describe, it } from 'vitest';
 import {
   containerCapacityM3PerM3,
-  easilyAvailableWater,
   SPHAGNUM_PEAT,
   type VanGenuchten,
-  waterBufferingCapacity,
   waterContentAtSuction,
 } from '../../src/drying/physics/retention.js';
-import {
-  blockVolumeMl,
-  mediumDepthMm,
-  occupiedAreaM2,
-  trayVolumeMl,
-} from '../../src/drying/physics/tray-geometry.js';
+import { blockVolumeMl, mediumDepthMm, trayVolumeMl } from '../../src/drying/physics/tray-geometry.js';
 import { createCalibration } from '../../src/sensing/calibration/calibration.js';
 import { comparisonsOf } from './comparison.js';
 
@@ -41,8 +34,6 @@ describe('van Genuchten retention', () => {
     ] as const;
     for (const [suction, content] of loam)
       compare('water content, m³/m³', waterContentAtSuction(LOAM, suction), content);
-    compare('available water, m³/m³', easilyAvailableWater(SPHAGNUM_PEAT), 0.244);
-    compare('available water, m³/m³', waterBufferingCapacity(SPHAGNUM_PEAT), 0.071);
   });
 
   it('containerCapacityM3PerM3() meets the height effect', () => {
@@ -73,7 +64,6 @@ describe('tray geometry', () => {
       compare('tray volume, L', trayVolumeMl(tray) / 1000, trayL);
       compare('depth of medium, mm', mediumDepthMm(tray), depthMm);
       compare('dose for 0.30, L', (0.3 * trayVolumeMl(tray)) / 1000, doseL);
-      compare('occupied area, m²', occupiedAreaM2(tray), 0.1626);
     }
   });
 });

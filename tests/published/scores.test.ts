@@ -1,17 +1,16 @@
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { normalCdf, normalQuantile } from '../../src/drying/normal.js';
-import { crpsOfEnsemble, crpsOfNormal, intervalScore, pinballLoss } from '../../src/drying/scores.js';
+import { pinball } from '../benchmark/score.js';
 import { comparisonsOf } from './comparison.js';
 
 const compare = comparisonsOf('scores');
 
 function meanPinball(outcomes: readonly number[], forecasts: readonly number[], probability: number): number {
-  const losses = outcomes.map((y, i) => pinballLoss(y, forecasts[i] ?? 0, probability));
+  const losses = outcomes.map((y, i) => pinball(probability, y, forecasts[i] ?? 0));
   return losses.reduce((sum, loss) => sum + loss, 0) / losses.length;
 }
 
-describe('pinballLoss()', () => {
+describe('pinball() of the benchmark', () => {
   it('meets the worked example of a forecasting library', () => {
     const y = [3, -0.5, 2, 7, 2];
     const low = meanPinball(y, [1.25, 0, 1, 4, 0.625], 0.05);
@@ -31,31 +30,7 @@ describe('pinballLoss()', () => {
   });
 });
 
-describe('continuous ranked probability score', () => {
-  it('crpsOfNormal() meets the closed form', () => {
-    compare('CRPS', crpsOfNormal(0, 0, 1), 0.233695);
-    compare('CRPS', crpsOfNormal(1, 0, 1), 0.6024414);
-    compare('CRPS', crpsOfNormal(2, 0, 1), 1.4527918);
-    compare('CRPS', crpsOfNormal(3, 1, 2), 1.2048827);
-  });
-
-  it('crpsOfEnsemble() meets the definition, by pairs', () => {
-    compare('CRPS', crpsOfEnsemble(2.5, [1, 2, 3]), 0.3888889);
-    fc.assert(
-      fc.property(
-        fc.array(fc.double({ min: -50, max: 50, noNaN: true }), { minLength: 1, maxLength: 30 }),
-        fc.double({ min: -60, max: 60, noNaN: true }),
-        (members, y) => {
-          let pairs = 0;
-          for (const a of members) for (const b of members) pairs += Math.abs(a - b);
-          const distance = members.reduce((sum, x) => sum + Math.abs(x - y), 0) / members.length;
-          expect(crpsOfEnsemble(y, members)).toBeCloseTo(distance - pairs / members.length ** 2 / 2, 9);
-        },
-      ),
-    );
-    expect(() => crpsOfEnsemble(1, [])).toThrow(RangeError);
-  });
-
+describe('normal distribution', () => {
   it('normalCdf() meets the table of the normal distribution', () => {
     compare('normal distribution', normalCdf(0), 0.5);
     compare('normal distribution', normalCdf(1.6448536269514722), 0.95);
@@ -66,13 +41,5 @@ describe('continuous ranked probability score', () => {
     for (let p = 0.002; p < 1; p += 0.002) expect(normalCdf(normalQuantile(p))).toBeCloseTo(p, 10);
     expect(normalCdf(-9)).toBe(0);
     expect(normalCdf(9)).toBe(1);
-  });
-});
-
-describe('intervalScore()', () => {
-  it('meets the computed cases', () => {
-    compare('interval score', intervalScore(12, 4, 10, 0.2), 26);
-    compare('interval score', intervalScore(7, 4, 10, 0.2), 6);
-    compare('interval score', intervalScore(3, 4, 10, 0.1), 26);
   });
 });

@@ -1,5 +1,5 @@
-import { createMemoryStore } from '../../src/store/memory-store.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
+import { createMemoryStore } from '../helpers/memory-store.js';
 import { FakeClock } from './helpers/fake-clock.js';
 import { HOUR_MS, NOON_MS } from './helpers/sample-facts.js';
 import { storeContract } from './helpers/store-contract.js';

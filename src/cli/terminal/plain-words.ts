@@ -15,11 +15,6 @@ export function timeLeft({ p10, p50, p90 }: HoursQuantiles): string {
   return `${hours(p50)} h (${hours(p10)} to ${hours(p90)})`;
 }
 
-/** "minis", or the side of the block. */
-export function blockName(blockSideMm: number): string {
-  return `${blockSideMm} mm`;
-}
-
 /** Day and time on the farm's clock, "Sat 18 Apr 05:45". */
 export function farmTime(timeZone: string): (atMs: number) => string {
   const format = new Intl.DateTimeFormat('en-GB', {

@@ -68,11 +68,6 @@ export function createTrayBody(plan: TrayPlan, random: RandomSource): TrayBody {
   };
 }
 
-/** A copy that can be run on by itself: what would have happened. */
-export function copyTrayBody(tray: TrayBody): TrayBody {
-  return { ...tray, blocks: tray.blocks.map((block) => ({ ...block })) };
-}
-
 /** Evaporation of a face, g/(m2 h): energy balance with longwave, linearised in the surface's temperature (Penman 1948). */
 function faceGPerM2H(
   conductanceMPerS: number,

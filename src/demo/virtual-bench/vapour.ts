@@ -11,12 +11,6 @@ export function saturationSlopeKPaPerK(temperatureC: number): number {
   return (saturationKPa(temperatureC) * 17.62 * 243.12) / (243.12 + temperatureC) ** 2;
 }
 
-/** Dew point, °C, of a vapour pressure in kPa (above 0): the inverse of `saturationKPa`. */
-export function dewPointC(vapourKPa: number): number {
-  const logRatio = Math.log(vapourKPa / 0.6112);
-  return (243.12 * logRatio) / (17.62 - logRatio);
-}
-
 /** Relative humidity, %, 0 to 100. */
 export function relativeHumidityPct(vapourKPa: number, temperatureC: number): number {
   return Math.min(100, Math.max(0, (100 * vapourKPa) / saturationKPa(temperatureC)));

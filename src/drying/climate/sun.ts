@@ -1,4 +1,4 @@
-import { dayOfYearUtc, solarDeclinationRad } from '../physics/sun.js';
+import { dayOfYearUtc, sineOfSolarHeight, solarDeclinationRad, solarHourAngleRad } from '../physics/sun.js';
 
 const MS_PER_DAY = 86_400_000;
 const RADIANS = Math.PI / 180;
@@ -17,11 +17,8 @@ export interface Place {
 
 /** Local solar hour angle, radians, 0 at solar noon, −π to π; from longitude, or else from the farm's clock. */
 export function hourAngle(place: Place, atMs: number): number {
-  const offsetMs =
-    place.longitudeDeg === undefined
-      ? place.utcOffsetMin(atMs) * 60_000
-      : (place.longitudeDeg / 360) * MS_PER_DAY;
-  const ofDay = (((atMs + offsetMs) % MS_PER_DAY) + MS_PER_DAY) % MS_PER_DAY;
+  if (place.longitudeDeg !== undefined) return solarHourAngleRad(atMs, place.longitudeDeg);
+  const ofDay = (((atMs + place.utcOffsetMin(atMs) * 60_000) % MS_PER_DAY) + MS_PER_DAY) % MS_PER_DAY;
   return (ofDay / MS_PER_DAY) * 2 * Math.PI - Math.PI;
 }
 
@@ -30,10 +27,7 @@ export function sunHeight(place: Place, atMs: number): number {
   const latitude = (place.latitudeDeg ?? USUAL_LATITUDE_DEG) * RADIANS;
   const declination = solarDeclinationRad(dayOfYearUtc(atMs));
   const decline = place.latitudeDeg === undefined ? 0.4 * Math.abs(declination) : declination;
-  const sine =
-    Math.sin(latitude) * Math.sin(decline) +
-    Math.cos(latitude) * Math.cos(decline) * Math.cos(hourAngle(place, atMs));
-  return Math.max(0, sine);
+  return Math.max(0, sineOfSolarHeight(latitude, decline, hourAngle(place, atMs)));
 }
 
 /** Sunlight on a bench on a usual day, W/m²: shape by the sun's height, amplitude a prior that is learned. */

@@ -84,18 +84,6 @@ export function followWander(
   }
 }
 
-/** Marginal variance of a linear function of local and shared components. */
-export function varianceOf(
-  belief: Belief,
-  links: Int32Array,
-  shared: SharedState,
-  localSlope: Float64Array,
-  sharedSlope?: Float64Array,
-): number {
-  const total = totalSharedSlope(belief, links, localSlope, sharedSlope);
-  return localVariance(belief, localSlope) + sharedVariance(links, shared, total);
-}
-
 /** Covariance of two local components, the shared part included. */
 export function localCovariance(
   belief: Belief,

@@ -12,8 +12,6 @@ export const AIR = {
   volumetricHeatJPerM3K: 1212,
 } as const;
 
-/** Specific gas constant of water vapour, J/(kg K). */
-export const VAPOUR_GAS_CONSTANT_J_PER_KG_K = 461.5;
 /** Latent heat of vaporisation, J/kg (FAO-56, annex 3: 2.45 MJ/kg). */
 export const LATENT_HEAT_J_PER_KG = 2.45e6;
 export const ZERO_CELSIUS_K = 273.15;

@@ -28,19 +28,3 @@ export function radiationShare(slopeKPaPerK: number, gammaStarKPaPerK: number): 
 export function dryAirWPerM2PerKPa(surface: CombinationSurface, slopeKPaPerK: number): number {
   return surface.heatTransferWPerM2K / (slopeKPaPerK + surface.apparentGammaKPaPerK);
 }
-
-/**
- * Latent heat flux of a wet surface, W/m² (Penman 1948, Monteith 1965): (Δ R_n + h·VPD)/(Δ + γ*). Radiation is what the
- * surface absorbs, W/m².
- */
-export function latentHeatWPerM2(
-  surface: CombinationSurface,
-  slopeKPaPerK: number,
-  absorbedWPerM2: number,
-  airVpdKPa: number,
-): number {
-  return (
-    radiationShare(slopeKPaPerK, surface.apparentGammaKPaPerK) * absorbedWPerM2 +
-    dryAirWPerM2PerKPa(surface, slopeKPaPerK) * airVpdKPa
-  );
-}

@@ -17,23 +17,6 @@ export function grashof(lengthM: number, coolingK: number, airC = USUAL_AIR_C): 
   return (GRAVITY_M_PER_S2 * Math.abs(coolingK) * lengthM ** 3) / ((airC + ZERO_CELSIUS_K) * nu * nu);
 }
 
-/** Nusselt (or, with Schmidt for Prandtl, Sherwood) number of a laminar flat plate in forced flow: 0.664 Re^½ Pr^⅓. */
-export function forcedPlateNusselt(reynoldsNumber: number, prandtl: number): number {
-  return 0.664 * Math.sqrt(reynoldsNumber) * Math.cbrt(prandtl);
-}
-
-/** Rayleigh number above which the active side of a plate turns turbulent (McAdams). */
-const TURBULENT_RAYLEIGH = 1e7;
-
-/**
- * Natural convection of a horizontal plate (McAdams 1954): active side (warm face up or cool face down)
- * 0.54 Ra^¼, above Ra 10⁷ 0.15 Ra^⅓; inactive side 0.27 Ra^¼.
- */
-export function naturalPlateNusselt(rayleigh: number, side: 'active' | 'inactive'): number {
-  if (side === 'inactive') return 0.27 * rayleigh ** 0.25;
-  return rayleigh <= TURBULENT_RAYLEIGH ? 0.54 * rayleigh ** 0.25 : 0.15 * Math.cbrt(rayleigh);
-}
-
 /** Mixed convection of small faces in a greenhouse (Stanghellini 1987): 0.37 (Gr + 6.92 Re²)^¼. */
 export function mixedNusselt(grashofNumber: number, reynoldsNumber: number): number {
   return 0.37 * (grashofNumber + 6.92 * reynoldsNumber * reynoldsNumber) ** 0.25;
@@ -60,14 +43,5 @@ export function faceVapourConductanceMPerS(
   return (
     (VAPOUR_TO_HEAT_CONDUCTANCE * faceHeatTransferWPerM2K(sideMm, airSpeedMPerS, coolingK)) /
     AIR.volumetricHeatJPerM3K
-  );
-}
-
-/** The same for purely forced laminar flow, Sh = 0.664 Re^½ Sc^⅓, m/s; for comparison with handbook tables. */
-export function forcedVapourConductanceMPerS(sideMm: number, airSpeedMPerS: number): number {
-  const lengthM = sideMm / 1000;
-  return (
-    (forcedPlateNusselt(reynolds(lengthM, airSpeedMPerS), AIR.schmidt) * AIR.vapourDiffusivityM2PerS) /
-    lengthM
   );
 }

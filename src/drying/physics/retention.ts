@@ -42,13 +42,3 @@ export function containerCapacityM3PerM3(medium: VanGenuchten, heightMm: number)
   }
   return sum / (3 * PANELS);
 }
-
-/** Easily available water of de Boodt & Verdonck: released between 10 and 50 cm suction, m³/m³. */
-export function easilyAvailableWater(medium: VanGenuchten): number {
-  return waterContentAtSuction(medium, 10) - waterContentAtSuction(medium, 50);
-}
-
-/** Water buffering capacity of de Boodt & Verdonck: released between 50 and 100 cm suction, m³/m³. */
-export function waterBufferingCapacity(medium: VanGenuchten): number {
-  return waterContentAtSuction(medium, 50) - waterContentAtSuction(medium, 100);
-}

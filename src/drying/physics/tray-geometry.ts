@@ -31,11 +31,6 @@ export function blockPitchMm(tray: TrayShape): number {
   return tray.blockSideMm + Math.min(WIDEST_GAP_MM, Math.max(NARROWEST_GAP_MM, gapMm));
 }
 
-/** Tray area that the set-out blocks take, m². */
-export function occupiedAreaM2(tray: TrayShape): number {
-  return (tray.blockCount * blockPitchMm(tray) ** 2) / 1e6;
-}
-
 /** Depth of medium spread over the occupied area, mm; water content times this is mm of water. */
 export function mediumDepthMm(tray: TrayShape): number {
   return tray.blockSideMm ** 3 / blockPitchMm(tray) ** 2;

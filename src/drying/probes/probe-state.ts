@@ -3,11 +3,6 @@ import type { ProbeWander } from '../filter/process-step.js';
 
 export type TrayProbeSpec = Extract<ProbeSpec, { kind: 'block-moisture' | 'tray-weight' }>;
 
-/** One step's worth of believed readings of a probe, in its raw unit. */
-export interface ReadingBin {
-  readonly values: number[];
-}
-
 /** A probe on a tray: what is known of it besides its Gaussian components, which live in the tray's belief. */
 export interface ProbeState {
   readonly spec: TrayProbeSpec;

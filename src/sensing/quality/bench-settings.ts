@@ -55,8 +55,7 @@ const NO_JUMP = undefined;
 const STANDSTILL_H = 36;
 
 /**
- * Bench settings by kind of probe. All are judgement, in the spirit of the QARTOD manuals' operator-chosen limits; the
- * published semantics they feed are in the batch tests of this folder.
+ * Bench settings by kind of probe. All are judgement, in the spirit of the QARTOD manuals' operator-chosen limits.
  *
  * air-temperature: −10 to 60 °C possible. Suspect only below −5 and above 50: an unheated house sees 2 °C on a spring
  * night, and a suspect reading would silence the temperature call. 10 °C in 10 min is the fastest that is believed.

@@ -1,5 +1,10 @@
 import type { Flag } from '../../../shared/reading.js';
-import { FAIL, isOutside, isPresent, MISSING, PASS, type Series, type Span, SUSPECT } from './qartod.js';
+
+/** Lowest and highest value that still pass; both pass themselves. */
+interface Span {
+  readonly low: number;
+  readonly high: number;
+}
 
 /** Outside `fail` the probe or its wire cannot mean it; outside `suspect` a bench cannot be so. */
 export interface GrossRange {
@@ -7,13 +12,16 @@ export interface GrossRange {
   readonly suspect?: Span | undefined;
 }
 
-/** Gross range test of one value; endpoints pass. */
-export function grossRangeFlag(value: number | undefined, range: GrossRange): Flag {
-  if (!isPresent(value)) return MISSING;
-  if (isOutside(value, range.fail)) return FAIL;
-  return range.suspect !== undefined && isOutside(value, range.suspect) ? SUSPECT : PASS;
+function isOutside(value: number, span: Span): boolean {
+  return value < span.low || value > span.high;
 }
 
-export function grossRangeTest(values: Series, range: GrossRange): Flag[] {
-  return values.map((value) => grossRangeFlag(value, range));
+/**
+ * Gross range test of one value, flags of the IOOS QARTOD manuals: 1 pass, 3 suspect, 4 fail, 9 missing (absent, NaN or
+ * infinite). Endpoints pass.
+ */
+export function grossRangeFlag(value: number | undefined, range: GrossRange): Flag {
+  if (value === undefined || !Number.isFinite(value)) return 9;
+  if (isOutside(value, range.fail)) return 4;
+  return range.suspect !== undefined && isOutside(value, range.suspect) ? 3 : 1;
 }

@@ -1,7 +1,16 @@
-import type { BenchAir } from './greenhouse-air.js';
-import { copyTrayBody, driestTenthM3PerM3, meanBlockM3PerM3, stepTray, type TrayBody } from './tray-body.js';
-import { saturationKPa } from './vapour.js';
-import { BENCH_STEP_MS, type BenchObserver, type VirtualBench } from './virtual-bench.js';
+import type { BenchAir } from '../../src/demo/virtual-bench/greenhouse-air.js';
+import {
+  driestTenthM3PerM3,
+  meanBlockM3PerM3,
+  stepTray,
+  type TrayBody,
+} from '../../src/demo/virtual-bench/tray-body.js';
+import { saturationKPa } from '../../src/demo/virtual-bench/vapour.js';
+import {
+  BENCH_STEP_MS,
+  type BenchObserver,
+  type VirtualBench,
+} from '../../src/demo/virtual-bench/virtual-bench.js';
 
 /** Hours until the refill point had nobody watered, the cover as it was; undefined: not within the recorded air. */
 export interface DryOut {
@@ -60,6 +69,11 @@ function firstBelow(series: readonly number[], level: number, from: number, to: 
     if (now <= level && before > level) return i - 1 + (before - level) / (before - now);
   }
   return undefined;
+}
+
+/** A copy that can be run on by itself: what would have happened. */
+function copyTrayBody(tray: TrayBody): TrayBody {
+  return { ...tray, blocks: tray.blocks.map((block) => ({ ...block })) };
 }
 
 export function createBenchHistory(bench: VirtualBench): BenchHistory {

@@ -1,4 +1,4 @@
-import type { RandomSource } from './random-source.js';
+import type { RandomSource } from '../../src/demo/virtual-bench/random-source.js';
 
 /** How a grower goes about it; drawn per scenario. */
 export interface GrowerPlan {
@@ -61,7 +61,7 @@ function lookLevel(index: number): NotedLook['level'] {
 }
 
 /** A pour as this grower does it, for a tray that lacks `missingMl`. */
-export function pourAsUsual(plan: GrowerPlan, look: TrayLook, random: RandomSource): Pour {
+function pourAsUsual(plan: GrowerPlan, look: TrayLook, random: RandomSource): Pour {
   const fills = random.chance(plan.fills);
   const share = fills ? random.between(1.3, 1.8) : random.between(...plan.partialShare);
   const ml = Math.max(20, look.missingMl * share);

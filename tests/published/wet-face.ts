@@ -1,11 +1,13 @@
+import { LATENT_HEAT_J_PER_KG, LONGWAVE_W_PER_M2_K, ZERO_CELSIUS_K } from '../../src/drying/physics/air.js';
 import {
-  LATENT_HEAT_J_PER_KG,
-  LONGWAVE_W_PER_M2_K,
-  VAPOUR_GAS_CONSTANT_J_PER_KG_K,
-  ZERO_CELSIUS_K,
-} from './air.js';
-import { faceHeatTransferWPerM2K, faceVapourConductanceMPerS } from './mass-transfer.js';
-import { saturationSlopeKPaPerK, saturationVapourPressureKPa, vapourPressureKPa } from './psychrometrics.js';
+  faceHeatTransferWPerM2K,
+  faceVapourConductanceMPerS,
+} from '../../src/drying/physics/mass-transfer.js';
+import {
+  saturationSlopeKPaPerK,
+  saturationVapourPressureKPa,
+  vapourPressureKPa,
+} from '../../src/drying/physics/psychrometrics.js';
 
 /** Weather at a face. Sun is what the face absorbs. */
 export interface FaceWeather {
@@ -22,13 +24,15 @@ export interface WetFace {
   readonly evaporationMmPerH: number;
 }
 
+/** Specific gas constant of water vapour, J/(kg K): 8.314 / 0.018015. */
+const VAPOUR_GAS_CONSTANT_J_PER_KG_K = 461.5;
 const SECONDS_PER_HOUR = 3600;
 const PA_PER_KPA = 1000;
 const ITERATIONS = 50;
 const TOLERANCE_K = 1e-7;
 
 /** Vapour flux of a wet face, kg/(m² s), Dalton: k_c (e_s(T_s) − e_a)/(R_v T). */
-export function daltonFluxKgPerM2S(conductanceMPerS: number, surfaceC: number, airVapourKPa: number): number {
+function daltonFluxKgPerM2S(conductanceMPerS: number, surfaceC: number, airVapourKPa: number): number {
   const differencePa = (saturationVapourPressureKPa(surfaceC) - airVapourKPa) * PA_PER_KPA;
   return (conductanceMPerS * differencePa) / (VAPOUR_GAS_CONSTANT_J_PER_KG_K * (surfaceC + ZERO_CELSIUS_K));
 }
@@ -36,7 +40,7 @@ export function daltonFluxKgPerM2S(conductanceMPerS: number, surfaceC: number, a
 /**
  * Surface temperature and loss of one free wet face of `sideMm` (10 to 300 mm): solves
  * (h + h_r)(T_a − T_s) + sun = λE, with buoyancy following T_a − T_s. Newton's method; the conductances are taken from the
- * step before. For reference and for single blocks; whole trays use the combination equation in tray-exchange.
+ * step before. What the combination equation of the house, which is linear in the weather, is held to.
  */
 export function wetFace(sideMm: number, weather: FaceWeather): WetFace {
   const airVapourKPa = vapourPressureKPa(weather.temperatureC, weather.relativeHumidityPct);

@@ -1,16 +1,36 @@
+import type { Forecast } from '../../shared/forecast.js';
 import { isBelieved } from '../../shared/reading-belief.js';
 import type { TrayEvent } from '../../shared/tray-life.js';
-import { cutDryDown } from '../drying/curves/cut-dry-down.js';
-import type { DryDownSummary, KeptDryDown } from '../drying/curves/kept-dry-down.js';
-import type { Fact, JudgedReading } from '../monitor/facts.js';
-import type { FactStore, KnownProbe, ReviewQueries, Span, States } from '../monitor/ports.js';
-import { ChartFold } from './bucket-fold.js';
-import { keptDryDowns } from './curve-apart.js';
-import { factAtMs } from './fact-index.js';
-import { toKeptForecast } from './kept-forecast.js';
-import { checkSpan } from './span.js';
-import { StoreError } from './store-error.js';
-import { strikeOut } from './strike-out.js';
+import { cutDryDown } from '../../src/drying/curves/cut-dry-down.js';
+import type { DryDownSummary, KeptDryDown } from '../../src/drying/curves/kept-dry-down.js';
+import type { Fact, JudgedReading } from '../../src/monitor/facts.js';
+import type {
+  FactStore,
+  KeptForecast,
+  KnownProbe,
+  ReviewQueries,
+  Span,
+  States,
+} from '../../src/monitor/ports.js';
+import { ChartFold } from '../../src/store/bucket-fold.js';
+import { keptDryDowns } from '../../src/store/curve-apart.js';
+import { factAtMs } from '../../src/store/fact-index.js';
+import { checkSpan } from '../../src/store/span.js';
+import { StoreError } from '../../src/store/store-error.js';
+import { strikeOut } from '../../src/store/strike-out.js';
+
+/** The short form of a forecast, for the fan on a tray's curve. */
+function toKeptForecast(forecast: Forecast): KeptForecast {
+  return {
+    atMs: Date.parse(forecast.at),
+    trayId: forecast.tray,
+    waterContentM3PerM3: forecast.waterContentM3PerM3,
+    p10H: forecast.hoursToRefill.p10,
+    p50H: forecast.hoursToRefill.p50,
+    p90H: forecast.hoursToRefill.p90,
+    driestTenthP50H: forecast.hoursToRefillDriestTenth.p50,
+  };
+}
 
 interface Dated {
   readonly atMs: number;
@@ -18,7 +38,7 @@ interface Dated {
 }
 
 /**
- * A store that forgets when the process ends: for replay and tests. It keeps the same contract as the others. Facts
+ * A store that forgets when the process ends: for tests. It keeps the same contract as the others. Facts
  * without a time of their own take the time of the newest fact before them.
  */
 export function createMemoryStore(): FactStore & ReviewQueries {
