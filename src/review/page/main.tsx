@@ -4,6 +4,7 @@ import { HouseProvider } from './house/house.js';
 import { Door } from './shell/door.js';
 import { Shell } from './shell/shell.js';
 import { createStore, type FarmState, farmNowMs } from './state/farm-store.js';
+import { watchHand } from './state/hand.js';
 import { followHouse } from './state/live-link.js';
 import { presentKeeper, rememberedPresent } from './state/remembered.js';
 import { createTeller } from './state/tell.js';
@@ -30,6 +31,7 @@ const store = createStore<FarmState>({
 const house = {
   store,
   teller: createTeller(en, () => farmNowMs(store.get(), Date.now())),
+  hand: watchHand(document),
   texts: en,
 };
 if (given !== null) followHouse(store, presentKeeper());

@@ -2,6 +2,7 @@ import { createContext } from 'preact';
 import { useContext, useEffect, useState } from 'preact/hooks';
 import type { PagePresent } from '../../../../shared/page-present.js';
 import { type FarmState, farmNowMs, type Store } from '../state/farm-store.js';
+import type { Hand } from '../state/hand.js';
 import type { Teller } from '../state/tell.js';
 import type { Texts } from '../texts/en.js';
 import { type FarmClockWords, farmClockWords } from '../words/farm-clock.js';
@@ -10,6 +11,7 @@ import { type FarmClockWords, farmClockWords } from '../words/farm-clock.js';
 export interface House {
   readonly store: Store<FarmState>;
   readonly teller: Teller;
+  readonly hand: Hand;
   readonly texts: Texts;
 }
 

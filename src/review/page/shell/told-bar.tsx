@@ -8,8 +8,9 @@ const SHOWN_MS = 15_000;
 
 /** What was told last and what the house answered, with undo; one that was not told stays until it is dealt with. */
 export function ToldBar() {
-  const { teller, texts } = useHouse();
+  const { teller, texts, hand } = useHouse();
   const { told } = useStore(teller.list);
+  const { isNear, sinceMs } = useStore(hand.store);
   const [dismissed, setDismissed] = useState('');
   const [, redraw] = useState(0);
   const latest = told[0];
@@ -17,8 +18,11 @@ export function ToldBar() {
     const timer = setTimeout(() => redraw((count) => count + 1), SHOWN_MS + 50);
     return () => clearTimeout(timer);
   }, [latest]);
+  // Under the finger it is shown by its own press, and nothing may come over that.
+  const isUnderFinger = latest?.isInPlace === true && isNear && latest.toldAtMs >= sinceMs;
   const shown =
     latest !== undefined &&
+    !(isUnderFinger && (latest.state === 'done' || latest.state === 'sending')) &&
     dismissed !== `${latest.ref} ${latest.state}` &&
     (latest.state === 'not-told' || latest.state === 'refused' || Date.now() - latest.toldAtMs < SHOWN_MS);
   return (

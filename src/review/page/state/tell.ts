@@ -19,6 +19,8 @@ export interface Told {
   readonly state: ToldState;
   /** The house's answer, or why there is none. */
   readonly sentence: string;
+  /** Its press shows what became of it for as long as the hand is near. */
+  readonly isInPlace?: boolean;
 }
 
 export interface ToldList {
@@ -26,8 +28,8 @@ export interface ToldList {
 }
 
 const KEPT_MS = 24 * 3_600_000;
-/** A wet thumb bounces, and the list moves up beneath it: a second press of the kind within this is the same press. */
-const BOUNCE_MS = 600;
+/** The same thing told again within this is the same press (judgement: as long as a hand stays). */
+const SAME_TELLING_MS = 4000;
 const ANSWER_WITHIN_MS = 10_000;
 /** Nothing is there to be taken back, or the house's rules for alarms do not know the way back. */
 const STAYS = new Set<Command['do']>([
@@ -46,7 +48,7 @@ export type Wish = Without<Command, 'ref' | 'by'>;
 
 export interface Teller {
   readonly list: Store<ToldList>;
-  tell(wish: Wish, label: string): Promise<Told>;
+  tell(wish: Wish, label: string, isInPlace?: boolean): Promise<Told>;
   /** Sends one again that was not told. */
   again(told: Told): Promise<Told>;
   undo(told: Told): Promise<Told>;
@@ -101,7 +103,7 @@ export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
     const reply = await handOver(told.command, texts);
     return put({ ...told, ...reply });
   };
-  const begin = (command: Command, label: string): Told => ({
+  const begin = (command: Command, label: string, isInPlace: boolean): Told => ({
     ref: command.ref ?? newRef(),
     command,
     label,
@@ -109,20 +111,19 @@ export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
     happenedAt: new Date(farmNowMs()).toISOString(),
     state: 'sending',
     sentence: '',
+    isInPlace,
   });
 
-  let lastPressMs = Number.NEGATIVE_INFINITY;
   return {
     list,
-    tell: async (wish, label) => {
-      const pressMs = performance.now();
-      const [before] = list.get().told;
-      const isAgain = before?.command.do === wish.do && pressMs - lastPressMs < BOUNCE_MS;
-      if (isAgain) return before;
-      lastPressMs = pressMs;
+    tell: async (wish, label, isInPlace = false) => {
+      const before = list
+        .get()
+        .told.find((one) => isSameWish(one.command, wish) && Date.now() - one.toldAtMs < SAME_TELLING_MS);
+      if (before?.state === 'sending' || before?.state === 'done') return before;
       const by = ownName();
       const command = { ...wish, ref: newRef(), ...(by === '' ? {} : { by }) } as Command;
-      return send(begin(command, label));
+      return send(begin(command, label, isInPlace));
     },
     again: (told) =>
       send({
@@ -140,6 +141,12 @@ export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
       );
     },
   };
+}
+
+/** Whether a command says just that, whoever sent it. */
+export function isSameWish(command: Command, wish: Wish): boolean {
+  const { ref: _ref, by: _by, ...said } = command;
+  return JSON.stringify(said) === JSON.stringify(wish);
 }
 
 /** Whether an undo makes sense: it was done, and it can be taken back. */

@@ -5,6 +5,7 @@ import type { PagePresent } from '../../../../../shared/page-present.js';
 import { Icon } from '../../draw/icons.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import type { Wish } from '../../state/tell.js';
+import { TellPress, UndoHere } from '../parts/tell-press.js';
 
 interface CallCardProps {
   readonly present: PagePresent;
@@ -67,15 +68,16 @@ export function CallCard({ present, call, nowMs }: CallCardProps) {
       ) : (
         <Presses disabled={!present.canTell}>
           {call.state !== 'acknowledged' && (
-            <button
-              type="button"
+            <TellPress
+              wish={seenWish(call, of)}
+              label={texts.call.seenLabel(of)}
+              spoken={texts.call.seenLabel(what)}
               class="press press-seen"
-              aria-label={texts.call.seenLabel(what)}
-              onClick={() => teller.tell(seenWish(call, of), texts.call.seenLabel(of))}
+              canTell={present.canTell}
             >
               <Icon name="eye" />
               {texts.call.seen}
-            </button>
+            </TellPress>
           )}
           <button type="button" class="press" aria-expanded={choosing} onClick={() => setChoosing(!choosing)}>
             <Icon name="sleep" />
@@ -143,39 +145,25 @@ export function CallCard({ present, call, nowMs }: CallCardProps) {
 
 /** What ends the call, where one press can tell it: the watering, or the cover taken off. */
 function DonePress({ call, canTell }: { readonly call: AlarmTransition; readonly canTell: boolean }) {
-  const { texts, teller } = useHouse();
+  const { texts } = useHouse();
   const { tray, kind } = call;
-  if (tray === undefined) return null;
-  if (kind === 'refill' || kind === 'dry')
-    return (
-      <button
-        type="button"
-        class="press press-water press-wide"
-        disabled={!canTell}
-        onClick={() => teller.tell({ do: 'watered', tray }, texts.tray.wateredFilled(tray))}
+  if (tray === undefined || (kind !== 'refill' && kind !== 'dry' && kind !== 'cover')) return null;
+  const isCover = kind === 'cover';
+  const wish: Wish = isCover ? { do: 'cover', tray, cover: 'none' } : { do: 'watered', tray };
+  return (
+    <div class="done-place">
+      <TellPress
+        wish={wish}
+        label={isCover ? texts.tray.coverLabel(tray, texts.tray.covers.none) : texts.tray.wateredFilled(tray)}
+        class="press press-water"
+        canTell={canTell}
       >
-        <Icon name="drop" />
-        {texts.call.doneWatered(tray)}
-      </button>
-    );
-  if (kind === 'cover')
-    return (
-      <button
-        type="button"
-        class="press press-water press-wide"
-        disabled={!canTell}
-        onClick={() =>
-          teller.tell(
-            { do: 'cover', tray, cover: 'none' },
-            texts.tray.coverLabel(tray, texts.tray.covers.none),
-          )
-        }
-      >
-        <Icon name="check" />
-        {texts.call.doneUncovered(tray)}
-      </button>
-    );
-  return null;
+        <Icon name={isCover ? 'check' : 'drop'} />
+        {isCover ? texts.call.doneUncovered(tray) : texts.call.doneWatered(tray)}
+      </TellPress>
+      <UndoHere wish={wish} />
+    </div>
+  );
 }
 
 function Presses({ disabled, children }: { disabled: boolean; children: ComponentChildren }) {

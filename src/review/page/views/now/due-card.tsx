@@ -7,6 +7,7 @@ import { clockOf, useHouse } from '../../house/house.js';
 import type { TrayStanding } from '../../state/tray-standing.js';
 import { percentWords, sizeWords, waterWords } from '../../words/amounts.js';
 import { hoursFigure, hoursRange, hoursSpoken } from '../../words/hours-left.js';
+import { TellPress, UndoHere, useToldHere } from '../parts/tell-press.js';
 
 interface DueCardProps {
   readonly present: PagePresent;
@@ -18,8 +19,10 @@ interface DueCardProps {
 
 /** A tray to be watered: what it is, how long it has, how much it takes, and one large thing to press. */
 export function DueCard({ present, standing, place, nowMs, onOpen }: DueCardProps) {
-  const { texts, teller } = useHouse();
+  const { texts } = useHouse();
   const { tray } = standing;
+  const wish = { do: 'watered', tray: tray.id } as const;
+  const isTold = useToldHere(wish) !== undefined;
   const size = sizeWords(tray.blockSideMm, present.units);
   return (
     <li class={`due is-${standing.standing}`}>
@@ -53,17 +56,20 @@ export function DueCard({ present, standing, place, nowMs, onOpen }: DueCardProp
         />
       )}
       <div class="due-foot">
-        <Dose standing={standing} present={present} />
-        <button
-          type="button"
+        <div class={isTold ? 'dose-place is-told' : 'dose-place'}>
+          <Dose standing={standing} present={present} />
+          <UndoHere wish={wish} />
+        </div>
+        <TellPress
+          wish={wish}
+          label={texts.tray.wateredFilled(tray.id)}
+          spoken={texts.tray.wateredFilled(tray.id)}
           class="press press-water"
-          disabled={!present.canTell}
-          aria-label={texts.tray.wateredFilled(tray.id)}
-          onClick={() => teller.tell({ do: 'watered', tray: tray.id }, texts.tray.wateredFilled(tray.id))}
+          canTell={present.canTell}
         >
           <Icon name="drop" />
           {texts.now.watered}
-        </button>
+        </TellPress>
       </div>
     </li>
   );

@@ -3,9 +3,11 @@ import type { PagePresent } from '../../../../../shared/page-present.js';
 import { Icon } from '../../draw/icons.js';
 import { clockOf, useFarmNowMs, useHouse } from '../../house/house.js';
 import { trayStandings } from '../../state/tray-standing.js';
+import { TellPress } from '../parts/tell-press.js';
 import { BenchPlan } from './bench-plan.js';
 import { CallCard } from './call-card.js';
 import { DueCard } from './due-card.js';
+import { useHeldLists } from './held-lists.js';
 import { RoundDone } from './round-done.js';
 import { RoundHeadline } from './round-headline.js';
 import { TestCallCard } from './test-call-card.js';
@@ -34,21 +36,24 @@ export function NowView({
   readonly onOpenTray: (trayId: string) => void;
   readonly onNewTray: () => void;
 }) {
-  const { texts, teller } = useHouse();
+  const { texts } = useHouse();
   const nowMs = useFarmNowMs();
   const standings = useMemo(() => trayStandings(present), [present]);
-  const open = standings.filter((one) => one.standing !== 'waits');
-  const waits = standings.filter((one) => one.standing === 'waits');
-  const onNotice = open.filter((one) => present.notice?.due.some((due) => due.tray === one.tray.id));
   // A dry tray needs water: its dry call says so, and answers for both.
   const dry = new Set(present.calls.filter((call) => call.kind === 'dry').map((call) => call.tray));
-  const calls = present.calls
-    .filter((call) => call.kind !== 'refill' || !dry.has(call.tray))
-    .sort(
-      (a, b) =>
-        Number(a.state !== 'unacknowledged') - Number(b.state !== 'unacknowledged') ||
-        CALL_ORDER.indexOf(a.kind) - CALL_ORDER.indexOf(b.kind),
-    );
+  const { open, waits, calls, testCall } = useHeldLists({
+    open: standings.filter((one) => one.standing !== 'waits'),
+    waits: standings.filter((one) => one.standing === 'waits'),
+    testCall: present.testCall,
+    calls: present.calls
+      .filter((call) => call.kind !== 'refill' || !dry.has(call.tray))
+      .sort(
+        (a, b) =>
+          Number(a.state !== 'unacknowledged') - Number(b.state !== 'unacknowledged') ||
+          CALL_ORDER.indexOf(a.kind) - CALL_ORDER.indexOf(b.kind),
+      ),
+  });
+  const onNotice = open.filter((one) => present.notice?.due.some((due) => due.tray === one.tray.id));
   const unseen = calls.filter((call) => call.state === 'unacknowledged').length;
   const roundMs = present.notice === undefined ? undefined : Date.parse(present.notice.round);
   const dueTitle =
@@ -56,7 +61,7 @@ export function NowView({
       ? texts.now.dueTitleAt(clockOf(present, texts).when(roundMs, nowMs))
       : texts.now.dueTitle;
   // What is wrong with trays comes before a test of the calls.
-  const testCard = <TestCallCard present={present} nowMs={nowMs} />;
+  const testCard = <TestCallCard present={present} testCall={testCall} nowMs={nowMs} />;
   return (
     <div class="now">
       <RoundHeadline present={present} standings={standings} nowMs={nowMs} />
@@ -78,15 +83,15 @@ export function NowView({
           <section aria-labelledby="calls-title">
             <h2 id="calls-title">{texts.now.callsTitle}</h2>
             {unseen > 1 && (
-              <button
-                type="button"
+              <TellPress
+                wish={{ do: 'acknowledge' }}
+                label={texts.call.allSeen(unseen)}
                 class="press press-seen press-wide"
-                disabled={!present.canTell}
-                onClick={() => teller.tell({ do: 'acknowledge' }, texts.call.allSeen(unseen))}
+                canTell={present.canTell}
               >
                 <Icon name="eye" />
                 {texts.call.allSeen(unseen)}
-              </button>
+              </TellPress>
             )}
             <ul class="calls">
               {calls.map((call) => (

@@ -1,11 +1,17 @@
 import type { PagePresent } from '../../../../../shared/page-present.js';
 import { Icon } from '../../draw/icons.js';
 import { clockOf, useHouse } from '../../house/house.js';
+import { TellPress } from '../parts/tell-press.js';
+
+interface TestCallCardProps {
+  readonly present: PagePresent;
+  readonly testCall: PagePresent['testCall'];
+  readonly nowMs: number;
+}
 
 /** A test call that waits for an answer: one press for each way by which it may have come. */
-export function TestCallCard({ present, nowMs }: { readonly present: PagePresent; readonly nowMs: number }) {
-  const { texts, teller } = useHouse();
-  const { testCall } = present;
+export function TestCallCard({ present, testCall, nowMs }: TestCallCardProps) {
+  const { texts } = useHouse();
   if (testCall === undefined) return null;
   const sentAt = clockOf(present, texts).when(Date.parse(testCall.at), nowMs);
   return (
@@ -14,16 +20,16 @@ export function TestCallCard({ present, nowMs }: { readonly present: PagePresent
       <div class="call">
         <p class="call-words">{texts.testCall.sent(sentAt)}</p>
         {testCall.ways.map((way) => (
-          <button
+          <TellPress
             key={way}
-            type="button"
+            wish={{ do: 'test-seen', way }}
+            label={texts.testCall.came(way)}
             class="press press-wide"
-            disabled={!present.canTell}
-            onClick={() => teller.tell({ do: 'test-seen', way }, texts.testCall.came(way))}
+            canTell={present.canTell}
           >
             <Icon name="check" />
             {texts.testCall.came(way)}
-          </button>
+          </TellPress>
         ))}
       </div>
     </section>
