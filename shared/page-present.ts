@@ -4,6 +4,7 @@ import { unitsSchema } from './config/notices.js';
 import { coverSchema } from './config/trays.js';
 import { forecastSchema } from './forecast.js';
 import { idSchema, instantSchema } from './ids.js';
+import { PROBE_DOUBTS } from './probe-verdict.js';
 import { flagSchema, rawUnitSchema } from './reading.js';
 import { roundNoticeSchema } from './round-notice.js';
 import { wateringSchema } from './watering.js';
@@ -29,12 +30,15 @@ export const pageTraySchema = z
       .optional()
       .describe('0 at the refill point, 1 at container capacity; absent until both are known.'),
     forecast: forecastSchema.optional(),
+    forecastEndedAt: instantSchema
+      .optional()
+      .describe('Instead of a forecast: when the last one was made, too long ago to say anything of now.'),
     lastWatering: wateringSchema.optional(),
   })
   .meta({ id: 'PageTray' });
 export type PageTray = z.infer<typeof pageTraySchema>;
 
-/** A probe as the page shows it now: the newest reading and whether the watchman trusts it. */
+/** A probe as the page shows it now: the newest reading and the verdict whether it tells the truth. */
 export const pageProbeSchema = z
   .strictObject({
     id: idSchema,
@@ -42,7 +46,9 @@ export const pageProbeSchema = z
     bench: idSchema.optional(),
     tray: idSchema.optional(),
     ok: z.boolean(),
-    reason: z.string().describe('Stable code of what is wrong; empty when nothing is.'),
+    reason: z
+      .enum(['', ...PROBE_DOUBTS])
+      .describe('Why it is not believed to tell the truth; empty where it is.'),
     reading: z
       .strictObject({
         at: instantSchema,
@@ -81,7 +87,11 @@ export const pagePresentSchema = z
     riskPct: z.number(),
     drive: z.enum(['live', 'demo', 'replay', 'review']),
     at: instantSchema.describe("The farm's clock when this was told."),
-    clockSpeed: z.number().describe("Seconds of the farm's clock in one second; 1 when live."),
+    clockSpeed: z
+      .number()
+      .describe(
+        "Seconds of the farm's clock in one second; 1 when live, 0 where it stands at a past moment.",
+      ),
     canTell: z.boolean().describe('False where nothing can be told: a page on a store without a watchman.'),
     benches: z.array(
       z.strictObject({

@@ -194,6 +194,13 @@ class JointFarmModel implements FarmModel {
     return meanLocal(trayOf(this.#farm, trayId), LOCAL.water);
   }
 
+  contradictedH(probeId: string): number {
+    for (const tray of this.#farm.memory.trays.values())
+      for (const { spec, rejected, rejectedH } of tray.probes)
+        if (spec.id === probeId && spec.kind === 'block-moisture' && rejected > 0) return rejectedH;
+    return 0;
+  }
+
   explain(trayId: string): TrayBelief {
     return explainTray(this.#farm, trayOf(this.#farm, trayId), this.#farm.memory.nowMs ?? 0);
   }

@@ -150,6 +150,8 @@ export interface FarmModel {
   forecast(trayId: string): TrayForecast;
   /** What the tray's blocks hold now by its readings and the model, mean, m³/m³; costs next to nothing. Throws RangeError for an unknown tray. */
   meanWater(trayId: string): number;
+  /** For how long a moisture probe has read what no hypothesis about its tray can follow, h; 0 while it fits, and for other probes. */
+  contradictedH(probeId: string): number;
   explain(trayId: string): TrayBelief;
   /** JSON-able; `createFarmModel` takes it back after a restart. */
   snapshot(): unknown;

@@ -80,7 +80,7 @@ export class Pipeline {
   }
 
   /** The model as it stands; only to be looked at. */
-  get model(): Pick<FarmModel, 'explain' | 'snapshot'> {
+  get model(): Pick<FarmModel, 'contradictedH' | 'explain' | 'snapshot'> {
     return this.day.core.model;
   }
 

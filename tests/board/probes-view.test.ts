@@ -23,7 +23,7 @@ const configured = [
 ];
 
 describe('drybell probes', () => {
-  it('shows counts, volts, value and flag of each probe, and why there is none', async () => {
+  it('shows counts, volts, value and verdict of each probe, and why there is none', async () => {
     const rig = await readyRig({ probes: configured });
     rig.plugged.uno.analogV = (channel) => voltsForCounts(channel === 0 ? 360 : 300);
     rig.plugged.uno.bus.parts.push(new Sht31Model(() => rig.time.monotonicMs()));
@@ -41,7 +41,7 @@ describe('drybell probes', () => {
     );
     expect(shown).toHaveLength(2);
     const lines = (shown[1] ?? '').split('\n').map((line) => line.split(/ {2,}/));
-    expect(lines[0]).toEqual(['probe', 'counts', 'volts', 'value', 'flag', 'why']);
+    expect(lines[0]).toEqual(['probe', 'counts', 'volts', 'value', 'reading', 'verdict']);
     expect(lines[1]?.slice(0, 3)).toEqual(['moist-t1', '360', '1.760']);
     expect(lines[1]?.[3]).toMatch(/^0\.3\d\d m3\/m3$/);
     expect(lines[2]?.slice(0, 4)).toEqual(['moist-t2', '300', '1.467', 'not calibrated']);

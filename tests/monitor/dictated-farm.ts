@@ -44,6 +44,7 @@ function dictated(dictate: Dictate, breaks: (call: string) => boolean, snapshot:
     },
     forecast: (trayId) => dictate(trayId, presentMs, calls),
     meanWater: () => 0.5,
+    contradictedH: () => 0,
     explain: (trayId) => ({ trayId, atMs: presentMs, lines: [] }),
     snapshot: () => ({ calls: [...calls], nowMs: presentMs }),
   };

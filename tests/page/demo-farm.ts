@@ -156,7 +156,7 @@ export async function createDemoFarm(startMs = SEASON_START_MS): Promise<DemoFar
     test,
     nextRounds: [50, 830, 1490, 2270].map((minutes) => SEASON_END_MS + minutes * 60_000),
     standing,
-    health: [{ kind: 'probe', source: 'moist-t5', ok: false, reason: 'drift' }],
+    health: [{ kind: 'probe', source: 'moist-t5', ok: false, reason: 'flat-line' }],
     boards: [],
     probeTrays: new Map(
       seasonTrays()

@@ -14,7 +14,9 @@ Examples:
 export function register(program: Command): void {
   program
     .command('probes')
-    .description('Watch the probes live: counts, volts, value and flag of each. Stop the monitor first.')
+    .description(
+      'Watch the probes live: counts, volts and value of each, and whether it is to be trusted. Stop the monitor first.',
+    )
     .option('--config <file>', 'configuration (drybell.jsonc or drybell.json in this folder when absent)')
     .option('--every <seconds>', 'time between two readings', '2')
     .option('--watch', 'say of each probe how far it has moved since the start')

@@ -140,6 +140,7 @@ export async function openHouse(parts: HouseParts): Promise<House> {
         nextRounds: rounds.after(clock.nowMs(), COMING_ROUNDS),
         standing: alarms,
         health: farm.pipeline.health(),
+        contradictedH: (probeId) => farm.pipeline.model.contradictedH(probeId),
         boards: reader.health(),
         news: reader.news?.(),
         probeTrays: farm.desk.probeTrays(),

@@ -1,17 +1,16 @@
 import type { ProbeConfig } from '../../../shared/config/probes.js';
+import { englishDoubts, type ProbeVerdict } from '../../../shared/probe-verdict.js';
 import type { Flag } from '../../../shared/reading.js';
+import { isBelieved } from '../../../shared/reading-belief.js';
 import type { DetailedSample } from '../../board/detailed-sample.js';
 import type { NodeNews } from '../../monitor/ports.js';
 import type { ProbeJudgement } from '../../sensing/probe-judge.js';
 
-/** What each flag means to somebody with a soldering iron. */
-export const flagWords: { readonly [F in Flag]: string } = {
-  1: 'good',
-  2: 'not judged',
-  3: 'suspect',
-  4: 'bad',
-  9: 'no answer',
-};
+/** Whether a reading counts, to somebody with a soldering iron. */
+function countsWords(flag: Flag, reasons: readonly string[]): string {
+  if (flag === 9) return 'no answer';
+  return isBelieved(flag, reasons) ? 'counts' : 'does not count';
+}
 
 /** One line of the live view. */
 export type ProbeRow = readonly [
@@ -19,16 +18,21 @@ export type ProbeRow = readonly [
   counts: string,
   volts: string,
   value: string,
-  flag: string,
-  why: string,
+  reading: string,
+  verdict: string,
 ];
 
-const header: ProbeRow = ['probe', 'counts', 'volts', 'value', 'flag', 'why'];
+const header: ProbeRow = ['probe', 'counts', 'volts', 'value', 'reading', 'verdict'];
+
+function verdictWords({ reason }: ProbeVerdict): string {
+  return reason === '' ? 'trusted' : englishDoubts[reason];
+}
 
 export function probeRow(
   probe: ProbeConfig,
   sample: DetailedSample | undefined,
   judgement: ProbeJudgement | string,
+  verdict: ProbeVerdict,
   moved = '',
 ): ProbeRow {
   const isJudged = typeof judgement !== 'string';
@@ -41,8 +45,11 @@ export function probeRow(
     sample?.counts === undefined ? '' : String(Math.round(sample.counts)),
     sample?.volts === undefined ? '' : sample.volts.toFixed(3),
     value,
-    isJudged ? flagWords[judgement.flag] : 'waits',
-    [moved, isJudged ? (sample?.reason ?? judgement.reasons.join(', ')) : judgement]
+    isJudged ? countsWords(judgement.flag, judgement.reasons) : 'waits',
+    [
+      moved,
+      ...(isJudged ? [verdictWords(verdict), sample?.reason ?? judgement.reasons.join(', ')] : [judgement]),
+    ]
       .filter((part) => part !== '')
       .join('; '),
   ];

@@ -1,8 +1,9 @@
 import type { ProbeConfig } from '../../../shared/config/probes.js';
+import { type ProbeVerdict, probeVerdict, troubleOf } from '../../../shared/probe-verdict.js';
 import type { DetailedSample } from '../../board/detailed-sample.js';
 import type { BoardProbeReader } from '../../board/probe-reader.js';
 import type { Clock } from '../../monitor/ports.js';
-import { createProbeJudge } from '../../sensing/probe-judge.js';
+import { createProbeJudge, type ProbeJudge, type ProbeJudgement } from '../../sensing/probe-judge.js';
 import { heardWords, moveWords, probeRow, probeTable } from './probe-rows.js';
 
 /** A board boots for some seconds after its port is opened. */
@@ -33,6 +34,22 @@ export async function boardsMet(reader: BoardProbeReader, clock: Clock, signal: 
     await clock.sleep(pollMs, signal);
 }
 
+/** By what has been read since the start; the model, which knows the tray, does not run here. */
+function verdictOf(
+  judge: ProbeJudge,
+  isHeard: boolean,
+  nowMs: number,
+  newest?: ProbeJudgement,
+): ProbeVerdict {
+  const { reason } = judge.health(nowMs);
+  return probeVerdict({
+    trouble: troubleOf(reason),
+    isHeard,
+    newest: newest && { flag: newest.flag, flagReasons: newest.reasons },
+    contradictedH: 0,
+  });
+}
+
 /** Shows each probe's counts, volts, value and flag, again and again, until the signal or `times`. */
 export async function watchProbes(tools: WatchTools): Promise<void> {
   const { reader, probes, clock, show, signal } = tools;
@@ -55,6 +72,7 @@ export async function watchProbes(tools: WatchTools): Promise<void> {
             probe,
             last.get(probe.id),
             heard === undefined ? 'not heard yet' : heardWords(heard, clock.nowMs()),
+            verdictOf(judge, heard !== undefined, clock.nowMs()),
           ),
         ];
       }
@@ -64,7 +82,8 @@ export async function watchProbes(tools: WatchTools): Promise<void> {
       const start = first.get(probe.id) ?? sample?.rawValue;
       if (start !== undefined) first.set(probe.id, start);
       const moved = tools.moves === true ? moveWords(probe, start, sample?.rawValue) : '';
-      return [probeRow(probe, sample, judgement, moved)];
+      const now = verdictOf(judge, true, clock.nowMs(), judgement);
+      return [probeRow(probe, sample, judgement, now, moved)];
     });
     const boards = reader
       .health()

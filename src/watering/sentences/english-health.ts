@@ -1,5 +1,6 @@
 import type { AlarmKind } from '../../../shared/alarm.js';
 import type { ProbeTrouble } from '../../../shared/probe-trouble.js';
+import { englishDoubts } from '../../../shared/probe-verdict.js';
 import type { SaidPart } from './desk-sentences.js';
 import { list } from './english-parts.js';
 import type { FarmWords } from './farm-words.js';
@@ -13,22 +14,22 @@ interface TroubleWords {
 
 const probeTroubles: Readonly<Record<ProbeTrouble, TroubleWords>> = {
   silent: {
-    now: 'has sent nothing',
+    now: englishDoubts.silent,
     past: 'sent nothing',
     remedy: 'Look at its plug and cable.',
   },
   'out-of-range': {
-    now: 'has read what cannot be',
+    now: englishDoubts['out-of-range'],
     past: 'read what cannot be',
     remedy: 'Look whether it sits where it should, and whether its cable is whole.',
   },
   'flat-line': {
-    now: 'has been stuck at one value',
+    now: englishDoubts['flat-line'],
     past: 'was stuck at one value',
     remedy: 'Look whether it sits where it should; unplug it and plug it in again.',
   },
   noisy: {
-    now: 'has jumped up and down',
+    now: englishDoubts.noisy,
     past: 'jumped up and down',
     remedy: 'Look for a loose or wet plug.',
   },

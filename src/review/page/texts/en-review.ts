@@ -1,4 +1,4 @@
-import type { ProbeTrouble } from '../../../../shared/probe-trouble.js';
+import { englishDoubts } from '../../../../shared/probe-verdict.js';
 
 /** Words of the reviewer's views. */
 export const enReview = {
@@ -153,7 +153,7 @@ export const enReview = {
   probes: {
     title: 'Can the probes be trusted?',
     allWell: 'All of them are trusted.',
-    unwell: (count: number) => (count === 1 ? 'One needs a hand.' : `${count} need a hand.`),
+    unwell: (count: number) => (count === 1 ? 'One is in doubt.' : `${count} are in doubt.`),
     none: 'This farm has no probes: forecasts rest on physics and on what is told.',
     kinds: {
       'air-temperature': 'air temperature',
@@ -163,12 +163,7 @@ export const enReview = {
       'tray-weight': 'tray weight',
     },
     well: 'trusted',
-    reasons: {
-      silent: 'has sent nothing',
-      'flat-line': 'stuck at one value',
-      'out-of-range': 'reads what cannot be',
-      noisy: 'jumps up and down',
-    } satisfies Readonly<Record<ProbeTrouble, string>> as Readonly<Record<string, string>>,
+    reasons: englishDoubts,
     onTray: (tray: string) => `in tray ${tray}`,
     onBench: (bench: string) => `on bench ${bench}`,
     onNothing: 'on no tray',
@@ -178,7 +173,6 @@ export const enReview = {
     battery: (left: number) => `battery ${left}`,
     signal: (dbm: number) => `signal ${dbm} dBm`,
     beyond: 'beyond what its calibration was weighed for: counts, with more doubt',
-    doubt: 'this reading does not count',
     unjudged: 'not judged',
     courseLabel: (probe: string) => `Course of ${probe}. The table below holds the numbers.`,
     readings: (count: number) => `${count.toLocaleString('en')} readings`,

@@ -40,7 +40,7 @@ export function ProbeCard({ history, present, fromMs, toMs }: ProbeCardProps) {
         </p>
         <p class="probe-state">
           <Icon name={probe.ok ? 'check' : 'bell'} />
-          {probe.ok ? words.well : (words.reasons[probe.reason] ?? probe.reason)}
+          {probe.reason === '' ? words.well : words.reasons[probe.reason]}
         </p>
         <p class="probe-value">
           <b>{valueWords(probe, present)}</b>
@@ -163,8 +163,8 @@ function readWords(probe: PageProbe, nowMs: number, texts: Texts): string {
   if (probe.reading === undefined) return words.never;
   const ago = words.read(agoWords(nowMs - Date.parse(probe.reading.at), texts));
   const { flag, flagReasons } = probe.reading;
-  if (flag === 1 || flag === 9) return ago;
-  if (!isBelieved(flag, flagReasons)) return `${ago}; ${words.doubt}`;
+  // What does not count is said by the verdict.
+  if (flag === 1 || !isBelieved(flag, flagReasons)) return ago;
   return `${ago}; ${flag === 2 ? words.unjudged : words.beyond}`;
 }
 
