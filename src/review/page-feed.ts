@@ -16,6 +16,8 @@ export interface TrayLevels {
 /** The farm as it stands at one moment. */
 export interface FarmPresent {
   readonly nowMs: number;
+  /** Nobody has written to the store for long: the farm is shown as it stood at `nowMs`, when it was last heard of. */
+  readonly isPast?: boolean | undefined;
   /** Seconds of the farm's clock in one second; 1 when live. */
   readonly clockSpeed: number;
   readonly drive: 'live' | 'demo' | 'replay' | 'review';
@@ -35,6 +37,8 @@ export interface FarmPresent {
   /** Last transition of every alarm that is not normal. */
   readonly standing: readonly AlarmTransition[];
   readonly health: readonly WatchmanHealth[];
+  /** For how long a probe's readings have been more than the model can follow, h; absent where no model runs. */
+  readonly contradictedH?: ((probeId: string) => number) | undefined;
   readonly boards: readonly BoardHealth[];
   /** Which tray a moisture or weight probe sits on now. */
   readonly probeTrays: ReadonlyMap<string, string>;

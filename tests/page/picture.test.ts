@@ -48,22 +48,20 @@ describe('the picture of the farm', async () => {
     expect(t3).toMatchObject({ standing: 'waits', done: true });
   });
 
-  it('speaks of the round of the notice until it is over and its trays are watered, then of the next one', () => {
+  it('speaks of the round of the notice until it is over or its trays are watered, then of the next one and of what is left', () => {
     const roundMs = Date.parse(present.notice?.round ?? '');
     const nextMs = roundMs + 13 * 3_600_000;
     const rounds = { ...present, nextRounds: [roundMs, nextMs].map((ms) => new Date(ms).toISOString()) };
     const watered = trayStandings(rounds).map((one) => ({ ...one, standing: 'waits' as const, done: true }));
     const meant = (standings: typeof watered | ReturnType<typeof trayStandings>, nowMs: number) =>
       roundMeant(rounds, standings, nowMs);
-    const ofNotice = { roundMs, isOfNotice: true, noticeRoundMs: roundMs };
+    const ofNotice = { roundMs, isOfNotice: true, isLeftOver: false, noticeRoundMs: roundMs };
+    const ofNext = { roundMs: nextMs, isOfNotice: false, noticeRoundMs: roundMs };
     expect(meant(trayStandings(rounds), roundMs - 1)).toEqual(ofNotice);
     expect(meant(watered, roundMs - 1)).toEqual(ofNotice);
     expect(meant(trayStandings(rounds), roundMs + 1)).toEqual(ofNotice);
-    expect(meant(watered, roundMs + 1)).toEqual({
-      roundMs: nextMs,
-      isOfNotice: false,
-      noticeRoundMs: roundMs,
-    });
+    expect(meant(watered, roundMs + 1)).toEqual({ ...ofNext, isLeftOver: false });
+    expect(meant(trayStandings(rounds), roundMs + 128 * 60_000)).toEqual({ ...ofNext, isLeftOver: true });
   });
 
   it('patchBetween() is undefined when only the clock moved', () => {

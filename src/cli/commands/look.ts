@@ -98,7 +98,7 @@ function jsonOf(looked: LookedFarm, zone: string): string {
   );
 }
 
-/** The page on the file's store, its clock standing at the last reading; until Ctrl-C. */
+/** The page on the file's store, which stands at the last reading when that is past; until Ctrl-C. */
 async function showPage(looked: LookedFarm, port: number): Promise<void> {
   const queries = openSqliteReview({ folder: looked.storeFolder });
   const log = createLog('warn');
@@ -106,7 +106,7 @@ async function showPage(looked: LookedFarm, port: number): Promise<void> {
     const feed = await StoreFeed.open({
       config: looked.config,
       queries,
-      nowMs: () => looked.toMs,
+      nowMs: () => Math.max(looked.toMs, Date.now()),
       lookEveryMs: LOOK_EVERY_MS,
       complain: (cause) => log.warn({ err: cause }, 'store-not-read'),
     });

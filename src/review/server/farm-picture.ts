@@ -2,6 +2,7 @@ import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { ProbeKind } from '../../../shared/config/probes.js';
 import { toInstant } from '../../../shared/ids.js';
 import type { PageAilment, PagePresent, PageProbe, PageTray } from '../../../shared/page-present.js';
+import { probeVerdict, troubleOf } from '../../../shared/probe-verdict.js';
 import { isBelieved } from '../../../shared/reading-belief.js';
 import type { Watering } from '../../../shared/watering.js';
 import type { Fact, JudgedReading } from '../../monitor/facts.js';
@@ -13,6 +14,8 @@ import { configuredProbes, type ShownProbe } from '../shown-probe.js';
 const HOUR_MS = 3_600_000;
 /** How far back the last watering of a tray is looked for when the page starts. */
 const WATERINGS_LOOKED_BACK_MS = 14 * 24 * HOUR_MS;
+/** Forecasts are made by the hour; one that has missed two says nothing of now (judgement). */
+const FORECAST_OF_NOW_MS = 3 * HOUR_MS;
 /** A bench's air older than this is not shown as the present. */
 const PRESENT_AIR_MS = 30 * 60_000;
 
@@ -38,10 +41,12 @@ export class FarmPainter {
       20_000,
     );
     for (const fact of waterings) this.take(fact);
+    const lastAtMs = new Map((await queries.probes()).map((probe) => [probe.probeId, probe.lastAtMs]));
     for (const probe of this.#probes(this.feed.present())) {
-      const hour = await queries.readings(probe.id, { fromMs: toMs - HOUR_MS, toMs }, 4000);
-      const newest = hour.at(-1);
-      if (newest !== undefined && !this.#readings.has(probe.id)) this.#readings.set(probe.id, newest);
+      const fromMs = lastAtMs.get(probe.id);
+      if (fromMs === undefined || fromMs >= toMs || this.#readings.has(probe.id)) continue;
+      const newest = (await queries.readings(probe.id, { fromMs, toMs }, 1)).at(-1);
+      if (newest !== undefined) this.#readings.set(probe.id, newest);
     }
   }
 
@@ -66,7 +71,7 @@ export class FarmPainter {
       riskPct: this.config.notices.riskPct,
       drive: now.drive,
       at: toInstant(now.nowMs),
-      clockSpeed: now.clockSpeed,
+      clockSpeed: now.isPast === true ? 0 : now.clockSpeed,
       canTell: now.canTell,
       benches: (now.benchIds ?? this.config.benches.map(({ id }) => id)).map((id) => ({
         id,
@@ -113,7 +118,9 @@ export class FarmPainter {
   }
 
   #tray(tray: TrayNow, now: FarmPresent): PageTray {
-    const forecast = now.forecasts.get(tray.id);
+    const newest = now.forecasts.get(tray.id);
+    const isOld = newest !== undefined && now.nowMs - Date.parse(newest.at) > FORECAST_OF_NOW_MS;
+    const forecast = isOld ? undefined : newest;
     const levels = now.levels.get(tray.id);
     const lastWatering = this.#waterings.get(tray.id);
     const span = levels === undefined ? 0 : levels.containerCapacityM3PerM3 - levels.refillPointM3PerM3;
@@ -137,6 +144,7 @@ export class FarmPainter {
       hasProbe: tray.hasProbe,
       ...(moistureIndex === undefined ? {} : { moistureIndex }),
       ...(forecast === undefined ? {} : { forecast }),
+      ...(isOld ? { forecastEndedAt: newest.at } : {}),
       ...(lastWatering === undefined ? {} : { lastWatering }),
     };
   }
@@ -151,8 +159,12 @@ export class FarmPainter {
       kind: probe.kind,
       ...(probe.benchId === undefined ? {} : { bench: probe.benchId }),
       ...(tray === undefined ? {} : { tray }),
-      ok: health?.ok ?? true,
-      reason: health === undefined || health.ok ? '' : health.reason,
+      ...probeVerdict({
+        trouble: troubleOf(health?.reason ?? ''),
+        isHeard: reading !== undefined || news !== undefined,
+        newest: reading,
+        contradictedH: now.contradictedH?.(probe.id) ?? 0,
+      }),
       ...(reading === undefined ? {} : { reading: pageReading(reading) }),
       ...(news === undefined ? {} : { delivered: pageNews(news) }),
     };

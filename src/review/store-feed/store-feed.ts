@@ -5,12 +5,12 @@ import type { Forecast } from '../../../shared/forecast.js';
 import { toInstant } from '../../../shared/ids.js';
 import { blockPriors } from '../../drying/physics/block-priors.js';
 import type { Fact } from '../../monitor/facts.js';
-import type { ReviewQueries } from '../../monitor/ports.js';
+import type { KnownProbe, ReviewQueries } from '../../monitor/ports.js';
 import { createRoundCalendar } from '../../monitor/round-calendar.js';
 import { traysAfter } from '../../watering/trays/play-events.js';
 import type { TrayNow } from '../../watering/watering-desk.js';
 import type { FarmPresent, PageFeed, TrayLevels } from '../page-feed.js';
-import { probesWithOthers, type ShownProbe } from '../shown-probe.js';
+import { probesWithOthers } from '../shown-probe.js';
 import { noticeOfAll } from './notice-of-all.js';
 
 const HOUR_MS = 3_600_000;
@@ -20,6 +20,10 @@ const MOST_FACTS = 200_000;
 const ALARMS_LOOKED_BACK_MS = 60 * DAY_MS;
 /** Going through all readings for probes nobody named costs the database something; a new one may wait for this. */
 const PROBES_LOOKED_EVERY_MS = 10 * 60_000;
+/** A house at work writes every minute or so, a forecast every hour: a store that is silent for longer is the past (judgement). */
+const PAST_AFTER_MS = 3 * HOUR_MS;
+/** A probe that the store has not heard of for so long is silent (judgement). */
+const PROBE_SILENT_MS = HOUR_MS;
 const NOTICE_LOOKED_BACK_MS = 3 * DAY_MS;
 const COMING_ROUNDS = 6;
 /** Facts that came since the last look are told to the page; a pour may be dated back by some hours. */
@@ -42,7 +46,7 @@ export class StoreFeed implements PageFeed {
   readonly #listeners = new Set<(fact: Fact) => void>();
   #told: ReadonlySet<string> = new Set();
   #present: FarmPresent | undefined;
-  #probes: { readonly atMs: number; readonly shown: readonly ShownProbe[] } | undefined;
+  #probes: { readonly atMs: number; readonly known: readonly KnownProbe[] } | undefined;
   #timer: NodeJS.Timeout | undefined;
   #closed = false;
 
@@ -70,7 +74,7 @@ export class StoreFeed implements PageFeed {
 
   present(): FarmPresent {
     if (this.#present === undefined) throw new TypeError('the store was not looked at yet');
-    return { ...this.#present, nowMs: this.nowMs() };
+    return this.#present.isPast === true ? this.#present : { ...this.#present, nowMs: this.nowMs() };
   }
 
   subscribe(listener: (fact: Fact) => void): () => void {
@@ -106,7 +110,14 @@ export class StoreFeed implements PageFeed {
 
   async #look(): Promise<void> {
     const { config, queries } = this;
-    const nowMs = this.nowMs();
+    const known = await this.#knownProbes();
+    const forecasts = await queries.latestForecasts();
+    const heardMs = Math.max(
+      ...known.map(({ lastAtMs }) => lastAtMs),
+      ...forecasts.map(({ at }) => Date.parse(at)),
+    );
+    const isPast = Number.isFinite(heardMs) && this.nowMs() - heardMs > PAST_AFTER_MS;
+    const nowMs = isPast ? heardMs : this.nowMs();
     const since = (ms: number) => ({ fromMs: Math.max(0, nowMs - ms), toMs: nowMs + 1 });
     const life = await queries.facts(['tray-event'], since(nowMs), MOST_FACTS);
     const events = life.flatMap((fact) =>
@@ -118,10 +129,10 @@ export class StoreFeed implements PageFeed {
     const { trays, probeTrays } = traysAfter(events, new Map(firstProbes));
     const alarms = await queries.facts(['alarm'], since(ALARMS_LOOKED_BACK_MS), MOST_FACTS);
     const notices = await queries.facts(['round-notice'], since(NOTICE_LOOKED_BACK_MS), MOST_FACTS);
-    const forecasts = await queries.latestForecasts();
     const forecastOf = new Map(forecasts.map((forecast) => [forecast.tray, forecast]));
     this.#present = {
       nowMs,
+      isPast,
       clockSpeed: 1,
       drive: 'review',
       canTell: false,
@@ -131,20 +142,22 @@ export class StoreFeed implements PageFeed {
       notice: noticeOfAll(notices.flatMap((fact) => (fact.kind === 'round-notice' ? [fact.notice] : []))),
       nextRounds: createRoundCalendar(config.rounds, config.timeZone).after(nowMs, COMING_ROUNDS),
       standing: standingAlarms(alarms),
-      health: [],
+      health: known.map(({ probeId, lastAtMs }) => {
+        const ok = nowMs - lastAtMs <= PROBE_SILENT_MS;
+        return { kind: 'probe', source: probeId, ok, reason: ok ? 'ok' : 'silent' };
+      }),
       boards: [],
       probeTrays,
-      probes: await this.#shownProbes(nowMs),
+      probes: probesWithOthers(config, known),
       benchIds: [...new Set([...config.benches.map(({ id }) => id), ...trays.map(({ benchId }) => benchId)])],
     };
   }
 
-  async #shownProbes(nowMs: number): Promise<readonly ShownProbe[]> {
-    const known = this.#probes;
-    if (known !== undefined && nowMs - known.atMs < PROBES_LOOKED_EVERY_MS) return known.shown;
-    const shown = probesWithOthers(this.config, await this.queries.probes());
-    this.#probes = { atMs: nowMs, shown };
-    return shown;
+  async #knownProbes(): Promise<readonly KnownProbe[]> {
+    const nowMs = this.nowMs();
+    if (this.#probes === undefined || nowMs - this.#probes.atMs >= PROBES_LOOKED_EVERY_MS)
+      this.#probes = { atMs: nowMs, known: await this.queries.probes() };
+    return this.#probes.known;
   }
 
   /** Tells what was kept since the last look; the first look only learns what there is. */
@@ -156,7 +169,7 @@ export class StoreFeed implements PageFeed {
     this.#told = new Set(facts.map((fact) => JSON.stringify(fact)));
     for (const fact of facts)
       if (!before.has(JSON.stringify(fact))) for (const listener of this.#listeners) listener(fact);
-    for (const { id } of this.#probes?.shown ?? []) {
+    for (const { id } of this.#present?.probes ?? []) {
       const [reading] = await this.queries.readings(id, { fromMs: nowMs - HOUR_MS, toMs: nowMs + 1 }, 1);
       if (reading !== undefined)
         for (const listener of this.#listeners) listener({ kind: 'reading', reading });

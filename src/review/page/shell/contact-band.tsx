@@ -20,6 +20,10 @@ export function ContactBand() {
       return texts.contact.lost(since, agoWords(Date.now() - state.heardAtMs, texts));
     }
     if (present === undefined) return texts.contact.connecting;
+    if (present.clockSpeed === 0) {
+      const atMs = Date.parse(present.at);
+      return texts.contact.past(clockOf(present, texts).full(atMs), agoWords(Date.now() - atMs, texts));
+    }
     if (!present.canTell) return texts.contact.readOnly;
     if (present.clockSpeed > 1) return texts.clock.runsFast(Math.round(present.clockSpeed));
     return undefined;

@@ -32,6 +32,8 @@ export const en = {
     lost: (since: string, age: string) =>
       `No contact since ${since} (${age}). This is how the farm stood then; nothing can be told until it is back.`,
     never: 'No contact with the house, and this phone has not seen the farm before.',
+    past: (when: string, ago: string) =>
+      `The past: nobody has watched this farm since ${when} (${ago}). Everything here is as it stood then.`,
     readOnly: 'This page only shows the store; it has no watchman to tell anything to.',
     back: 'In contact again.',
   },
@@ -64,16 +66,21 @@ export const en = {
   now: {
     title: 'Now',
     round: (when: string) => `Round ${when}`,
+    nextRound: (when: string) => `Next round ${when}`,
     roundIn: (span: string) => `in ${span}`,
     nothingDue: 'Nothing to water',
     waterTrays: (count: number) => (count === 1 ? 'Water 1 tray' : `Water ${count} trays`),
+    stillToWater: (count: number) =>
+      count === 1 ? '1 tray still to water' : `${count} trays still to water`,
+    leftFrom: (when: string, ago: string) => `Left from the round at ${when}, ${ago}.`,
+    pastTitle: (when: string) => `The farm on ${when}`,
     allDone: (count: number) =>
       count === 1 ? 'The tray of this round is watered' : `All ${count} trays of this round are watered`,
     allDoneAt: (count: number, when: string) =>
       count === 1 ? `Round ${when}: the tray is watered` : `Round ${when}: all ${count} trays are watered`,
     altogether: (water: string) => `${water} in all`,
     noticeAt: (when: string) => `What to water is settled ${when}`,
-    noticeAsSent: 'The notice as it was sent',
+    noticeAsSent: (when: string) => `The notice as it was sent ${when}`,
     awayUntil: (when: string) => `Away until ${when}`,
     noTrays: 'No trays on the benches yet.',
     noTraysHow: 'Put the first one down with “New tray”.',
@@ -87,6 +94,7 @@ export const en = {
     leftSpoken: (hours: string) => `Driest blocks last ${hours}`,
     dryAbout: (when: string) => `driest blocks dry ${when}`,
     unknownLeft: 'no forecast yet',
+    endedLeft: (when: string) => `no forecast since ${when}`,
     lastsUntil: (when: string) => `lasts past ${when}`,
     lastsNotSure: 'until the notice',
     fullShare: (share: string) => `${share} full`,

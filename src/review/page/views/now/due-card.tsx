@@ -98,11 +98,20 @@ interface TimeLeftProps {
 export function TimeLeft({ standing, nowMs, present }: TimeLeftProps) {
   const { texts } = useHouse();
   const { forecast } = standing.tray;
-  if (forecast === undefined) return <span class="left">{texts.now.unknownLeft}</span>;
+  const clock = clockOf(present, texts);
+  if (forecast === undefined) {
+    const endedAt = standing.tray.forecastEndedAt;
+    return (
+      <span class="left">
+        {endedAt === undefined
+          ? texts.now.unknownLeft
+          : texts.now.endedLeft(clock.when(Date.parse(endedAt), nowMs))}
+      </span>
+    );
+  }
   const range = forecast.hoursToRefillDriestTenth;
   const { figure, unit } = hoursFigure(range.p50, texts);
   const dryAtMs = range.p50 === null ? undefined : Date.parse(forecast.at) + range.p50 * 3_600_000;
-  const clock = clockOf(present, texts);
   return (
     <span class="left">
       <span class="spoken">{texts.now.leftSpoken(hoursSpoken(range, texts))}</span>

@@ -3,6 +3,7 @@ import { clockOf, useHouse } from '../../house/house.js';
 import { roundMeant } from '../../state/round-meant.js';
 import type { TrayStanding } from '../../state/tray-standing.js';
 import { waterWords } from '../../words/amounts.js';
+import { agoWords } from '../../words/farm-clock.js';
 import { hoursFigure } from '../../words/hours-left.js';
 
 interface RoundHeadlineProps {
@@ -20,27 +21,39 @@ export function RoundHeadline({ present, standings, nowMs }: RoundHeadlineProps)
   const { notice } = present;
   const open = standings.filter((one) => one.standing !== 'waits');
   const done = standings.filter((one) => one.done);
-  const { roundMs, isOfNotice, noticeRoundMs } = roundMeant(present, standings, nowMs);
+  const { roundMs, isOfNotice, isLeftOver, noticeRoundMs } = roundMeant(present, standings, nowMs);
   const totalMl = open.reduce((sum, one) => sum + (one.doseMl ?? 0), 0);
   const ahead = roundMs === undefined ? 0 : (roundMs - nowMs) / HOUR_MS;
-  const span = hoursFigure(Math.max(0.01, ahead), texts);
+  const span = hoursFigure(Math.max(0.01, Math.abs(ahead)), texts);
+  const away = `${span.figure} ${span.unit}`;
+  const isPast = present.clockSpeed === 0;
+  const headline = (): string => {
+    if (isPast) return texts.now.pastTitle(clock.full(nowMs));
+    if (open.length > 0)
+      return isLeftOver ? texts.now.stillToWater(open.length) : texts.now.waterTrays(open.length);
+    if (done.length === 0 || noticeRoundMs === undefined) return texts.now.nothingDue;
+    return isOfNotice
+      ? texts.now.allDone(done.length)
+      : texts.now.allDoneAt(done.length, clock.when(noticeRoundMs, nowMs));
+  };
   return (
     <header class="headline">
-      {roundMs !== undefined && (
+      {roundMs !== undefined && !isPast && (
         <p class="headline-round">
-          <b>{texts.now.round(clock.when(roundMs, nowMs))}</b>
-          {ahead > 0 && <span>{texts.now.roundIn(`${span.figure} ${span.unit}`)}</span>}
+          <b>
+            {isOfNotice
+              ? texts.now.round(clock.when(roundMs, nowMs))
+              : texts.now.nextRound(clock.when(roundMs, nowMs))}
+          </b>
+          <span>{ahead > 0 ? texts.now.roundIn(away) : texts.clock.ago(away)}</span>
         </p>
       )}
-      <h1>
-        {open.length > 0
-          ? texts.now.waterTrays(open.length)
-          : done.length === 0 || noticeRoundMs === undefined
-            ? texts.now.nothingDue
-            : isOfNotice
-              ? texts.now.allDone(done.length)
-              : texts.now.allDoneAt(done.length, clock.when(noticeRoundMs, nowMs))}
-      </h1>
+      <h1>{headline()}</h1>
+      {isLeftOver && noticeRoundMs !== undefined && !isPast && (
+        <p class="headline-left">
+          {texts.now.leftFrom(clock.when(noticeRoundMs, nowMs), agoWords(nowMs - noticeRoundMs, texts))}
+        </p>
+      )}
       {totalMl > 0 && (
         <p class="headline-water">{texts.now.altogether(waterWords(totalMl, present.units))}</p>
       )}
@@ -49,7 +62,7 @@ export function RoundHeadline({ present, standings, nowMs }: RoundHeadlineProps)
       )}
       {notice?.sentence !== undefined && (
         <details>
-          <summary>{texts.now.noticeAsSent}</summary>
+          <summary>{texts.now.noticeAsSent(clock.when(Date.parse(notice.at), nowMs))}</summary>
           <p>{notice.sentence}</p>
         </details>
       )}

@@ -21,7 +21,7 @@ export function WaitsList({ present, standings, nowMs, onOpen }: WaitsListProps)
       {standings.map((standing) => {
         const { tray } = standing;
         const until =
-          standing.untilRound === undefined
+          standing.untilRound === undefined || Date.parse(standing.untilRound) <= nowMs
             ? undefined
             : texts.now.lastsUntil(clock.when(Date.parse(standing.untilRound), nowMs));
         const done =
