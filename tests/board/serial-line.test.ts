@@ -1,5 +1,5 @@
 import { spawn } from 'node:child_process';
-import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, readlinkSync, realpathSync, rmSync } from 'node:fs';
 import { connect } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -7,7 +7,7 @@ import { afterEach, expect, it } from 'vitest';
 import { boardSchema } from '../../shared/config/hookup.js';
 import { probeSchema } from '../../shared/config/probes.js';
 import { createProbeReader } from '../../src/board/probe-reader.js';
-import { openSerialPort } from '../../src/board/serial/open-serial-port.js';
+import { openPath, openSerialPort } from '../../src/board/serial/open-serial-port.js';
 import { describeIf } from '../helpers/needs.js';
 import { standardFirmata } from './virtual/firmware.js';
 import { VirtualUno, voltsForCounts } from './virtual/uno.js';
@@ -27,7 +27,7 @@ describeIf('socat', 'native serialport through a pseudo-terminal', () => {
     for (const step of undo.splice(0).reverse()) await step();
   });
 
-  it('reads StandardFirmata, notices the lost line, and says so', async () => {
+  async function pseudoTerminal() {
     const folder = mkdtempSync(join(tmpdir(), 'drybell-pty-'));
     undo.push(() => rmSync(folder, { recursive: true }));
     const port = join(folder, 'ttyBoard');
@@ -41,6 +41,36 @@ describeIf('socat', 'native serialport through a pseudo-terminal', () => {
       await ended;
     });
     await eventually(() => existsSync(port) && existsSync(socketPath));
+    return { port, socketPath, socat, ended };
+  }
+
+  it('lets go of the port when the line is closed, or nobody could open it again, and no program would end', async () => {
+    const { port, socketPath } = await pseudoTerminal();
+    const socket = connect(socketPath);
+    undo.push(() => void socket.destroy());
+    const target = realpathSync(port);
+    const isHeld = (): boolean =>
+      readdirSync('/proc/self/fd').some((fd) => {
+        try {
+          return readlinkSync(`/proc/self/fd/${fd}`) === target;
+        } catch {
+          // the listing's own, closed by now
+          return false;
+        }
+      });
+    for (let time = 0; time < 2; time++) {
+      const line = await openPath(port, 57_600);
+      line.resume();
+      expect(isHeld()).toBe(true);
+      const closed = new Promise((resolve) => line.once('close', resolve));
+      line.destroy();
+      await closed;
+      expect(isHeld()).toBe(false);
+    }
+  });
+
+  it('reads StandardFirmata, notices the lost line, and says so', async () => {
+    const { port, socketPath, socat, ended } = await pseudoTerminal();
     const socket = connect(socketPath);
     socket.on('error', () => undefined);
     const uno = new VirtualUno(standardFirmata(), (byte) => socket.write(Buffer.from([byte])));

@@ -23,12 +23,20 @@ export async function openSerialPort(board: BoardConfig): Promise<Duplex> {
   return await openPath(board.port ?? choosePort(board, await listPorts()), firmataBaud);
 }
 
+/** The library's own stream keeps its port open, locked and polled when it is destroyed; this one lets go of it. */
+class ReleasedPort extends SerialPort {
+  override _destroy(cause: Error | null, done: (error: Error | null) => void): void {
+    if (this.isOpen) this.close((failure) => done(cause ?? failure));
+    else done(cause);
+  }
+}
+
 /**
- * Opens any serial port by its path.
+ * Opens any serial port by its path; destroying the stream closes it.
  * @throws BoardOpenError with a sentence that says what to do
  */
 export async function openPath(path: string, baudRate: number): Promise<Duplex> {
-  const port = new SerialPort({ path, baudRate, autoOpen: false });
+  const port = new ReleasedPort({ path, baudRate, autoOpen: false });
   const failure = await new Promise<Error | null>((resolve) => port.open(resolve));
   if (failure === null) return port;
   throw openErrorOf(path, failure, await portGroup(path));
