@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { idSchema } from '../ids.js';
 import { MQTT_WAY } from '../test-call.js';
+import { askedWordSchema, isSealed } from './asked-word.js';
 
 /** True for an address that only this machine can reach: 127.0.0.0/8, ::1 or "localhost". */
 export function isLoopback(host: string): boolean {
@@ -36,6 +37,21 @@ export const webhookSchema = z
   .meta({ id: 'Webhook' });
 export type WebhookConfig = z.infer<typeof webhookSchema>;
 
+/** What a client may do at the own broker. */
+export const loginRightSchema = z.enum(['command', 'listen', 'deliver']);
+export type LoginRight = z.infer<typeof loginRightSchema>;
+
+/** One more user of the own broker. */
+export const loginSchema = z
+  .strictObject({
+    user: z.string().min(1).max(80),
+    password: askedWordSchema(1).describe('As `drybell password` prints it, or in clear.'),
+    may: loginRightSchema.describe(
+      'command: a phone, gives commands and hears everything; listen: a display, hears only; deliver: a gateway, brings readings and hears nothing of the farm.',
+    ),
+  })
+  .meta({ id: 'BrokerLogin' });
+
 const shape = z.strictObject({
   url: z
     .url({ protocol: /^(mqtts?|wss?)$/, error: 'expected a URL such as "mqtts://broker.example:8883"' })
@@ -47,7 +63,16 @@ const shape = z.strictObject({
     .max(80)
     .optional()
     .describe('Name that the external broker knows, or that the own broker asks for.'),
-  password: z.string().min(1).max(200).optional(),
+  password: askedWordSchema(1)
+    .optional()
+    .describe('For the own broker best as `drybell password` prints it; one elsewhere needs it in clear.'),
+  logins: z
+    .array(loginSchema)
+    .max(50)
+    .default([])
+    .describe(
+      'Further users of the own broker, each with what it may do; user and password above may command.',
+    ),
   caFile: fileSchema.describe('Certificate authority of the external broker, PEM; absent: the usual ones.'),
   certFile: fileSchema.describe('Client certificate for the external broker, PEM.'),
   keyFile: fileSchema.describe('Key of certFile, PEM.'),
@@ -87,7 +112,13 @@ function crossCheck(messaging: Shape, report: Report): void {
       report(messaging[one] === undefined ? one : other, `give ${one} and ${other} together`);
   }
   if (messaging.url === undefined) {
-    if (!isLoopback(messaging.listenHost) && messaging.password === undefined)
+    const users = [messaging.user, ...messaging.logins.map(({ user }) => user)];
+    if (new Set(users).size < users.length) report('logins', 'users must differ');
+    if (
+      !isLoopback(messaging.listenHost) &&
+      messaging.password === undefined &&
+      messaging.logins.length === 0
+    )
       report(
         'listenHost',
         `on "${messaging.listenHost}" others on the network could give commands: add user and password, or listen on 127.0.0.1`,
@@ -95,6 +126,13 @@ function crossCheck(messaging: Shape, report: Report): void {
     for (const key of ['caFile', 'certFile'] as const)
       if (messaging[key] !== undefined)
         report(key, `is for an external broker; add url, or use listenCertFile for the own broker`);
+  } else if (messaging.logins.length > 0) {
+    report(
+      'logins',
+      'are users of the own broker; leave out url, or give the broker elsewhere its own users',
+    );
+  } else if (isSealed(messaging.password ?? '')) {
+    report('password', 'a broker elsewhere must be told the password itself: write it here in clear');
   } else if (/^\w+:\/\/[^/]*@/.test(messaging.url)) {
     report('url', 'leave user and password out of the URL; give them as user and password beside it');
   }

@@ -1,4 +1,7 @@
 import { z } from 'zod';
+import { askedWordSchema } from './asked-word.js';
+
+const LEAST_WORD = 6;
 
 /** The page that the same process serves. */
 export const pageSchema = z
@@ -15,11 +18,10 @@ export const pageSchema = z
       .describe(
         'Further names by which phones reach the page, e.g. "greenhouse.lan"; addresses, localhost and the name of the machine need not be listed.',
       ),
-    accessWord: z
-      .string()
-      .min(6, 'expected six characters or more')
-      .max(200)
+    accessWord: askedWordSchema(LEAST_WORD)
       .optional()
-      .describe('Asked for once on each phone; set it when the page is reachable from other machines.'),
+      .describe(
+        'Asked for once on each phone, as `drybell password` prints it or in clear; set it when the page is reachable from other machines.',
+      ),
   })
   .meta({ id: 'Page' });

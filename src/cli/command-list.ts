@@ -32,6 +32,7 @@ export const commandFiles: readonly CommandFile[] = [
   { words: ['probes'], load: () => import('./commands/probes.js') },
   { words: ['calibrate'], load: () => import('./commands/calibrate.js') },
   { words: ['service'], load: () => import('./commands/service.js') },
+  { words: ['password'], load: () => import('./commands/password.js') },
   { words: ['backup'], load: () => import('./commands/backup.js') },
   { words: ['completion', 'manual', 'complete'], load: () => import('./commands/completion.js') },
   { words: ['store-check'], load: () => import('./commands/store-check.js') },

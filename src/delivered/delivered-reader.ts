@@ -22,6 +22,11 @@ export function wayOf({ topic, serialPort, baud, udpPort, udpHost }: HookupOf<'d
   throw new RangeError('a delivered probe has one of topic, serialPort and udpPort');
 }
 
+/** Topics from which these probes are read. */
+export function deliveredTopics(probes: readonly ProbeConfig[]): readonly string[] {
+  return probes.filter(isDeliveredProbe).flatMap(({ hookup }) => hookup.topic ?? []);
+}
+
 function wayWords(way: Way): string {
   switch (way.kind) {
     case 'topic':

@@ -15,7 +15,8 @@ interface Numbering {
  * Has the broker hand packets on in the order in which it numbered them. aedes numbers a packet when it comes, keeps it (retained,
  * sessions) and then hands it on; a subscriber takes one that comes after a higher number for a second copy and drops it. A
  * retained alarm takes longer to keep than a reading behind it, and would be lost that way. The next packet begins when the one
- * before is being handed on: nobody waits for a slow subscriber.
+ * before is being handed on, and whoever said it is told so then: nobody waits for a slow subscriber. (How far one may fall
+ * behind is the door's business.)
  */
 export function keepInOrder(aedes: Aedes): void {
   const broker = aedes as unknown as Numbering;
@@ -24,8 +25,9 @@ export function keepInOrder(aedes: Aedes): void {
   let handedOn: () => void = () => undefined;
   let before: Promise<void> = Promise.resolve();
   broker.mq.emit = (packet, done) => {
-    const emitted = emit(packet, done);
+    const emitted = emit(packet);
     handedOn();
+    done?.();
     return emitted;
   };
   broker.publish = (packet, client, done) => {

@@ -4,10 +4,13 @@ import type { Answer, Command } from '../../shared/command.js';
 import { toldAt } from '../../shared/command-time.js';
 import { toInstant } from '../../shared/ids.js';
 import type { FarmTopics } from '../../shared/topics.js';
+import { Lane } from '../doors/lane.js';
 import type { CommandInbox, KnownCommand } from './command-inbox.js';
 import type { MessagingLog } from './messaging-log.js';
 import { isRef, MAX_COMMAND_BYTES, readCommand } from './read-command.js';
 
+/** Commands taken at once, and how many a second after that: twice what the own broker lets through (lanes). */
+const INTAKE = { burst: 200, perS: 20 };
 /** A redelivered command without a ref is known by its text for this long. */
 const TWIN_MS = 120_000;
 
@@ -19,6 +22,8 @@ export interface CommandsInOptions {
   /** Farm clock. */
   readonly nowMs: () => number;
   readonly wallNowMs: () => number;
+  /** Elapsed time. */
+  readonly monotonicMs: () => number;
   readonly answer: (answer: Answer) => void;
   readonly log: MessagingLog;
 }
@@ -26,10 +31,17 @@ export interface CommandsInOptions {
 /** Reads what people send, answers what cannot be done, and hands each good command over once. */
 export class CommandsIn {
   readonly #options: CommandsInOptions;
+  readonly #lane: Lane;
   #listener: CommandListener | undefined;
 
   constructor(options: CommandsInOptions) {
     this.#options = options;
+    this.#lane = new Lane(INTAKE, options.monotonicMs);
+  }
+
+  /** Takes no more; what was not taken the broker hands over again. */
+  stop(): void {
+    this.#lane.stop();
   }
 
   /** Commands that came in before a crash and were not answered come first, with the time they came in. */
@@ -42,11 +54,24 @@ export class CommandsIn {
     }
   }
 
-  /** False: the topic is not a command's. Once it returns the command is on the disk, and may be acknowledged. */
-  take(packet: IPublishPacket): boolean {
+  /**
+   * False: the topic is not a command's. Calls `done` when the command is on the disk and may be acknowledged: of a flood the broker keeps
+   * what is too much until it is its turn.
+   */
+  take(packet: IPublishPacket, done: () => void): boolean {
     const { topics } = this.#options;
     if (packet.topic !== topics.command && !packet.topic.startsWith(`${topics.command}/`)) return false;
-    if (packet.payload.length === 0) return true;
+    if (packet.payload.length === 0) done();
+    else
+      this.#lane.pass(1, () => {
+        this.#takeOne(packet);
+        done();
+      });
+    return true;
+  }
+
+  #takeOne(packet: IPublishPacket): void {
+    const { topics } = this.#options;
     const topicRef =
       packet.topic === topics.command ? undefined : packet.topic.slice(topics.command.length + 1);
     if (topicRef !== undefined && !isRef(topicRef)) {
@@ -57,7 +82,6 @@ export class CommandsIn {
         `"${topicRef}" in the topic: expected 1 to 40 letters, digits, "-" or "_".`,
       );
     } else this.#takeText(packet, topicRef);
-    return true;
   }
 
   #takeText(packet: IPublishPacket, topicRef: string | undefined): void {

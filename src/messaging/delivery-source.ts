@@ -15,6 +15,8 @@ const SUBSCRIPTION_REFUSED = 128;
 export interface DeliveryOptions {
   readonly farm: string;
   readonly config: MessagingConfig;
+  /** As whom it logs in. */
+  readonly login: { readonly user?: string | undefined; readonly password?: string | undefined };
   /** Address of the broker, the own one or that of the configuration. */
   readonly address: string;
   readonly nowMs: () => number;
@@ -35,7 +37,7 @@ export interface TopicDeliveries {
  * would pass for new.
  */
 export function openTopicDeliveries(options: DeliveryOptions): TopicDeliveries {
-  const { farm, config, address, nowMs, random, log } = options;
+  const { farm, config, login, address, nowMs, random, log } = options;
   const files = readBrokerFiles(config);
   const isOwn = config.url === undefined;
   const ca = isOwn ? files.listenTls?.cert : files.ca;
@@ -47,8 +49,8 @@ export function openTopicDeliveries(options: DeliveryOptions): TopicDeliveries {
     connectTimeout: CONNECT_TIMEOUT_MS,
     reconnectPeriod: 0,
     resubscribe: false,
-    ...(config.user === undefined ? {} : { username: config.user }),
-    ...(config.password === undefined ? {} : { password: config.password }),
+    ...(login.user === undefined ? {} : { username: login.user }),
+    ...(login.password === undefined ? {} : { password: login.password }),
     ...(ca === undefined ? {} : { ca }),
     // the own broker is on this machine and shows the certificate of its public name
     ...(isOwn && ca !== undefined ? { checkServerIdentity: () => undefined } : {}),

@@ -13,6 +13,7 @@ import { backOffMs } from './back-off.js';
 import { monitorClientId } from './broker-access.js';
 import { type BrokerFiles, readBrokerFiles } from './broker-files.js';
 import { type EmbeddedBroker, openEmbeddedBroker } from './embedded-broker.js';
+import { makeHouseLogin } from './house-login.js';
 import { openMessagingFile } from './messaging-file.js';
 import type { MessagingLog } from './messaging-log.js';
 import { Telling } from './telling.js';
@@ -29,6 +30,8 @@ export interface PublisherOptions {
   readonly timeZone: string;
   /** For sentences that are said anew; mL, degC and mm when absent. */
   readonly units?: UnitsConfig;
+  /** Topics that probes are read from: at the own broker not everybody may publish there. */
+  readonly readingTopics?: readonly string[] | undefined;
   /** Folder for the outbox and the own broker's sessions; absent: everything stays in memory (demo). */
   readonly dataFolder?: string | undefined;
   /** Farm clock, epoch ms; in the demo it runs fast. */
@@ -74,13 +77,19 @@ function clientOptions(options: PublisherOptions, files: BrokerFiles): IClientOp
 function openOwnBroker(options: PublisherOptions, files: BrokerFiles): Promise<EmbeddedBroker> {
   const { config, farm, dataFolder, log } = options;
   const { user, password } = config;
+  const house = makeHouseLogin(config, dataFolder);
   return openEmbeddedBroker({
     farm,
     host: config.listenHost,
     port: config.listenPort,
     webSocketPort: config.listenWebSocketPort,
     tls: files.listenTls,
-    login: user === undefined || password === undefined ? undefined : { user, password },
+    logins: [
+      ...(house === undefined ? [] : [house]),
+      ...(user === undefined || password === undefined ? [] : [{ user, password, may: 'command' as const }]),
+      ...config.logins,
+    ],
+    readingTopics: options.readingTopics,
     folder: dataFolder === undefined ? undefined : join(dataFolder, 'broker'),
     wallNowMs: options.wallNowMs,
     log,

@@ -117,6 +117,7 @@ export class Telling {
       inbox: this.#inbox,
       nowMs,
       wallNowMs,
+      monotonicMs: () => performance.now(),
       log,
       answer: (answer) => this.#answer(answer),
     });
@@ -205,7 +206,8 @@ export class Telling {
   #receive(packet: IPublishPacket, done: () => void): void {
     const ownStatus = this.#latest.get(this.#topics.status);
     this.#rules.take(packet, ownStatus);
-    if (!this.#commands.take(packet)) this.#upkeep.take(packet, ownStatus);
+    if (this.#commands.take(packet, done)) return;
+    this.#upkeep.take(packet, ownStatus);
     done();
   }
 
@@ -307,6 +309,7 @@ export class Telling {
     const posted = Promise.all(this.#posters.map((poster) => poster.close(FAREWELL_PATIENCE_MS)));
     await this.#drain.emptied(FAREWELL_PATIENCE_MS);
     const client = this.#client;
+    this.#commands.stop();
     if (client !== undefined) {
       const { firstStatus, nowMs } = this.#options;
       const farewell: Status = {

@@ -9,6 +9,7 @@ import { CATCH_UP_MS, type Pipeline } from './pipeline.js';
 import { PLAYING, playingState } from './playing.js';
 import type { Clock, FactStore, ProbeReader, Publisher, States } from './ports.js';
 import { TURN, turnOf, turnState } from './turn.js';
+import { Turns } from './turns.js';
 
 export interface MonitorParts {
   readonly pipeline: Pipeline;
@@ -40,11 +41,12 @@ function isAbort(error: unknown): boolean {
 
 /**
  * Drives the pipeline by a clock: every cadence all probes are read once, what falls due is done, facts are kept and
- * told. One thing at a time: samples, commands and clock ticks never interleave.
+ * told. One thing at a time: samples, commands and clock ticks never interleave, and a sample goes before
+ * commands that wait.
  */
 export class Monitor {
   private readonly stop = new AbortController();
-  private turn: Promise<void> = Promise.resolve();
+  private readonly turns = new Turns();
   private running: Promise<void> = Promise.resolve();
   private lampLit = false;
   /** The store holds what is being done; at first that the house is being opened. */
@@ -91,7 +93,7 @@ export class Monitor {
 
   /** One command from anywhere, answered. */
   async command(command: Command, ref: string): Promise<Answer> {
-    return this.inTurn(async () => {
+    return this.turns.take(async () => {
       this.followClock();
       this.parts.pipeline.advanceTo(this.parts.clock.nowMs());
       await this.notePlaying(command, ref);
@@ -120,7 +122,7 @@ export class Monitor {
   async close(): Promise<void> {
     this.stop.abort();
     await this.running;
-    await this.inTurn(async () => {
+    await this.turns.take(async () => {
       await this.handOn();
       await this.saveState();
       await this.parts.store.flush();
@@ -132,9 +134,9 @@ export class Monitor {
     const { signal } = this.stop;
     let dueMs = clock.monotonicMs();
     try {
-      await this.inTurn(() => this.showCalls());
+      await this.turns.take(() => this.showCalls(), true);
       while (!signal.aborted) {
-        await this.inTurn(() => this.readOnce());
+        await this.turns.take(() => this.readOnce(), true);
         dueMs = Math.max(dueMs + cadenceS * 1000, clock.monotonicMs());
         await clock.sleep(dueMs - clock.monotonicMs(), signal);
       }
@@ -242,14 +244,5 @@ export class Monitor {
       model: model.snapshot(),
       ...pipeline.dayDocuments(),
     });
-  }
-
-  private inTurn<T>(work: () => Promise<T>): Promise<T> {
-    const result = this.turn.then(work);
-    this.turn = result.then(
-      () => undefined,
-      () => undefined,
-    );
-    return result;
   }
 }

@@ -22,11 +22,11 @@ export interface Ran {
 }
 
 /** Runs the built program to its end. */
-export function drybell(args: readonly string[], folder: string = tmpdir()): Ran {
+export function drybell(args: readonly string[], folder: string = tmpdir(), input = ''): Ran {
   const { status, stdout, stderr } = spawnSync(process.execPath, [main, ...args], {
     cwd: folder,
     encoding: 'utf8',
-    input: '',
+    input,
     env: { ...process.env, NO_COLOR: '1', DRYBELL_CONFIG: '' },
   });
   return { status, stdout, stderr };
@@ -35,16 +35,31 @@ export function drybell(args: readonly string[], folder: string = tmpdir()): Ran
 /** The built program running a farm in a folder of its own. */
 export class RunningMonitor {
   private child: ChildProcess | undefined;
+  private said = '';
 
   private constructor(
     readonly folder: string,
     readonly config: string,
     /** Address of its broker. */
     readonly broker: string,
+    private readonly env: NodeJS.ProcessEnv,
   ) {}
 
-  /** @param farm its configuration but for name, ports and store */
-  static async start(farm: object): Promise<RunningMonitor> {
+  /** What it logged since it was started last. */
+  log(): string {
+    return this.said;
+  }
+
+  /** Its process, while it runs. */
+  get pid(): number {
+    return this.child?.pid ?? 0;
+  }
+
+  /**
+   * @param farm its configuration but for name, ports and store
+   * @param env of the process, beside that of the test
+   */
+  static async start(farm: object, env: NodeJS.ProcessEnv = {}): Promise<RunningMonitor> {
     const folder = mkdtempSync(join(tmpdir(), 'drybell-running-'));
     const config = join(folder, 'drybell.json');
     const listenPort = await freePort();
@@ -59,7 +74,7 @@ export class RunningMonitor {
         ...farm,
       }),
     );
-    const monitor = new RunningMonitor(folder, config, `mqtt://127.0.0.1:${listenPort}`);
+    const monitor = new RunningMonitor(folder, config, `mqtt://127.0.0.1:${listenPort}`, env);
     await monitor.startAgain();
     return monitor;
   }
@@ -68,15 +83,16 @@ export class RunningMonitor {
   async startAgain(): Promise<void> {
     const child = spawn(process.execPath, [main, 'run', '--config', this.config], {
       stdio: ['ignore', 'ignore', 'pipe'],
+      env: { ...process.env, ...this.env },
     });
     this.child = child;
+    this.said = '';
     await new Promise<void>((ready, fail) => {
-      let log = '';
       child.stderr?.on('data', (text) => {
-        log += String(text);
-        if (log.includes('"ready"')) ready();
+        this.said += String(text);
+        if (this.said.includes('"ready"')) ready();
       });
-      child.once('exit', () => fail(new Error(`the monitor ended: ${log}`)));
+      child.once('exit', () => fail(new Error(`the monitor ended: ${this.said}`)));
     });
   }
 

@@ -42,7 +42,7 @@ describe('own broker', () => {
   });
 
   it('lets in who knows user and password, and nobody else', async () => {
-    const { address } = await open({ host: '0.0.0.0', login });
+    const { address } = await open({ host: '0.0.0.0', logins: [{ ...login, may: 'command' }] });
     const port = new URL(address).port;
     const connect = (username?: string, password?: string) =>
       listener(`mqtt://127.0.0.1:${port}`, ['#'], {
@@ -181,7 +181,9 @@ describe('own broker', () => {
         log: quietLog,
       }),
     ).rejects.toMatchObject({ code: 'port-taken', message: expect.stringContaining('listenWebSocketPort') });
-    await expect(open({ host: 'no-such-host.invalid', login })).rejects.toMatchObject({
+    await expect(
+      open({ host: 'no-such-host.invalid', logins: [{ ...login, may: 'command' }] }),
+    ).rejects.toMatchObject({
       code: 'address-unusable',
     });
   });

@@ -327,7 +327,7 @@ export function publisherContract(name: string, openStage: () => Promise<Stage>)
       expect(wrong.sentence).toContain('"tray": expected 1 to 40 letters');
       expect(wrong.sentence).toContain('"level"');
       expect(wrong.sentence).toContain('colour');
-      expect(await refused('b5', Buffer.alloc(10_000_000, 120))).toMatchObject({ code: 'too-large' });
+      expect(await refused('b5', Buffer.alloc(200_000, 120))).toMatchObject({ code: 'too-large' });
       expect(await refused('b6', '{"do":"back","ref":"b7"}')).toMatchObject({ code: 'two-refs' });
       phone.send(`${ROOT}/command/no good`, '{"do":"back"}');
       expect(JSON.parse((await phone.next(at('reply/no-good'))).text)).toMatchObject({ code: 'bad-ref' });

@@ -19,7 +19,7 @@ async function aedesBroker(port: number) {
     farm: 'another-farm',
     host: '127.0.0.1',
     port,
-    login: LOGIN,
+    logins: [{ ...LOGIN, may: 'command' }],
     log: quietLog,
   });
 }

@@ -37,10 +37,16 @@ interface Reply {
 }
 
 /** A request with any headers, Host included, which fetch does not allow. */
-function ask(path: string, headers: Record<string, string> = {}, body?: string, at = page): Promise<Reply> {
+function ask(
+  path: string,
+  headers: Record<string, string> = {},
+  body?: string,
+  at = page,
+  from = '127.0.0.1',
+): Promise<Reply> {
   return new Promise((resolve, reject) => {
     const options = { port: at.port, path, method: body === undefined ? 'GET' : 'POST', headers };
-    const sent = request({ host: '127.0.0.1', ...options }, (response) => {
+    const sent = request({ host: '127.0.0.1', localAddress: from, ...options }, (response) => {
       let text = '';
       response.setEncoding('utf8');
       response.on('data', (chunk: string) => {
@@ -120,6 +126,8 @@ describe('the access word', () => {
       codes.push(code(await ask('/api/enter', json, JSON.stringify({ word: `guess ${guess}` }), locked)));
     expect(codes).toEqual([...Array<string>(5).fill('wrong-word'), 'too-many-tries']);
     expect(code(await ask('/api/enter', json, '{"word":"wet thumbs"}', locked))).toBe('too-many-tries');
+    const elsewhere = await ask('/api/enter', json, '{"word":"wet thumbs"}', locked, '127.0.0.9');
+    expect(elsewhere.status).toBe(200);
   });
 });
 

@@ -1,5 +1,6 @@
 import { type AlarmTransition, alarmTransitionSchema } from '../../../shared/alarm.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
+import { loginFor } from '../../messaging/house-login.js';
 import { MessagingError } from '../../messaging/messaging-error.js';
 import { MonitorClient } from '../../messaging/monitor-client.js';
 import { addressOf, trustOf } from '../house/reach-monitor.js';
@@ -21,8 +22,7 @@ export async function findRunningMonitor(config: FarmConfig): Promise<RunningMon
     monitor = await MonitorClient.reach({
       address,
       farm,
-      user: messaging.user,
-      password: messaging.password,
+      ...loginFor(messaging, config.store.folder),
       patienceMs: PATIENCE_MS,
       ...trustOf({}, messaging),
     });

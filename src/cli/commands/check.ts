@@ -49,11 +49,16 @@ async function check({ config: named, configOnly, json }: CheckOptions): Promise
   const file = askedFile(named);
   const config = loadPlacedConfig(file);
   const { farm, benches, trays, probes, boards } = config.farm;
-  const [{ farmFindings }, { kitFindings }] = await Promise.all([
+  const [{ farmFindings }, { kitFindings }, { secretFileFindings }] = await Promise.all([
     import('../check/farm-rules.js'),
     import('../check/kit-findings.js'),
+    import('../check/secret-file.js'),
   ]);
-  const judged = [...farmFindings(config.farm, realClock.nowMs()), ...kitFindings(config.farm)];
+  const judged = [
+    ...farmFindings(config.farm, realClock.nowMs()),
+    ...kitFindings(config.farm),
+    ...secretFileFindings(config.farm, file),
+  ];
   const tried =
     configOnly === true ? [] : await (await import('../check/try-parts.js')).tryParts(config.farm);
   const findings = [...judged, ...tried].map((one) => reported(config, one));

@@ -31,7 +31,7 @@ async function run(options: { readonly config?: string }): Promise<void> {
       `There is a store in ${elsewhere}, and it is not used: the store of ${file} is in ${config.store.folder}. If it is this farm's, stop Drybell and move it there.`,
     );
   const { runLive } = await import('../house/run-live.js');
-  await runLive(config);
+  await runLive(config, file);
 }
 
 /** `drybell run`, also what happens without a command. */

@@ -11,6 +11,7 @@ import {
 import { openSerialSource } from '../../delivered/serial-source.js';
 import { openUdpSource } from '../../delivered/udp-source.js';
 import { openTopicDeliveries, type TopicDeliveries } from '../../messaging/delivery-source.js';
+import { loginFor } from '../../messaging/house-login.js';
 import type { MessagingLog } from '../../messaging/messaging-log.js';
 import type { Clock, DeliverySource } from '../../monitor/ports.js';
 
@@ -48,6 +49,7 @@ export function openProbes(options: ProbesOptions): BoardProbeReader {
         topics ??= openTopicDeliveries({
           farm: config.farm,
           config: config.messaging,
+          login: loginFor(config.messaging, config.store.folder),
           address: brokerAddress,
           nowMs,
           random: Math.random,

@@ -5,6 +5,7 @@ import type { MessagingConfig } from '../../../shared/config/messaging.js';
 import { unitsSchema } from '../../../shared/config/notices.js';
 import { loadConfig } from '../../config/load-config.js';
 import { readBrokerFiles } from '../../messaging/broker-files.js';
+import { loginFor } from '../../messaging/house-login.js';
 import { errorText, MessagingError } from '../../messaging/messaging-error.js';
 import { MonitorClient, type ReachOptions } from '../../messaging/monitor-client.js';
 import { createFarmWords, type FarmWords } from '../../watering/sentences/farm-words.js';
@@ -104,6 +105,15 @@ export function trustOf(flags: ReachFlags, messaging: MessagingConfig | undefine
   };
 }
 
+/** As whom: what was typed, else as the configuration has it. */
+function loginOf({ user, password, broker }: ReachFlags, config: FarmConfig | undefined) {
+  const isTyped = user !== undefined || password !== undefined;
+  const { messaging, store } = config ?? {};
+  if (messaging === undefined || store === undefined || isTyped || broker !== undefined)
+    return { user: user ?? messaging?.user, password: password ?? messaging?.password };
+  return loginFor(messaging, store.folder);
+}
+
 /** A farm that is reached: its monitor, and what the configuration here says of it. */
 export interface ReachedFarm {
   readonly monitor: MonitorClient;
@@ -117,8 +127,7 @@ export async function reachMonitor(flags: ReachFlags): Promise<ReachedFarm> {
   const monitor = await MonitorClient.reach({
     address: flags.broker ?? addressOf(config),
     farm: flags.farm ?? config?.farm,
-    user: flags.user ?? messaging?.user,
-    password: flags.password ?? messaging?.password,
+    ...loginOf(flags, config),
     ...trustOf(flags, messaging),
   });
   const timeZone =

@@ -1,5 +1,9 @@
 import type { FarmConfig } from '../../../shared/config/farm.js';
+import { deliveredTopics } from '../../delivered/delivered-reader.js';
+import { keepPrivate } from '../../disk/keep-private.js';
 import { createPublisher } from '../../messaging/publisher.js';
+import { farmFindings } from '../check/farm-rules.js';
+import { secretFileFindings } from '../check/secret-file.js';
 import { realClock } from '../real-clock.js';
 import { liveGreeting } from '../terminal/greeting.js';
 import { Narrator } from '../terminal/narrator.js';
@@ -13,9 +17,13 @@ import { stopSignal } from './stop-signal.js';
 const TABLE_EVERY_H = 6;
 
 /** Watches the farm of a configuration until it is told to stop. Rejects with what made it impossible. */
-export async function runLive(config: FarmConfig): Promise<void> {
+export async function runLive(config: FarmConfig, file: string): Promise<void> {
   const isTerminal = process.stdout.isTTY;
   const log = createLog(isTerminal ? 'warn' : 'info');
+  const say = (sentence: string) => log.warn({ sentence }, 'not-well');
+  for (const { sentence } of farmFindings(config, realClock.nowMs())) say(sentence);
+  for (const { sentence } of secretFileFindings(config, file)) say(sentence);
+  keepPrivate(config.store.folder);
   const store = await openStore(config, realClock);
   const publisher = await createPublisher({
     farm: config.farm,
@@ -24,6 +32,7 @@ export async function runLive(config: FarmConfig): Promise<void> {
     timeZone: config.timeZone,
     units: config.units,
     dataFolder: config.store.folder,
+    readingTopics: deliveredTopics(config.probes),
     nowMs: realClock.nowMs,
     log,
   }).catch(async (cause: unknown) => {

@@ -1,29 +1,31 @@
 import { createHash, createHmac, timingSafeEqual } from 'node:crypto';
 import type { IncomingMessage } from 'node:http';
+import { WordCheck } from '../../doors/sealed-word.js';
+import { sourceOf } from '../../doors/source-of.js';
+import { WrongTries } from '../../doors/wrong-tries.js';
 import { Refusal } from './respond.js';
 
 const COOKIE = 'drybell-door';
 const COOKIE_AGE_S = 180 * 24 * 3600;
-/** Wrong words taken before one must wait. */
-const FREE_TRIES = 5;
-const WAIT_MS = 30_000;
 
 const digest = (text: string): Buffer => createHash('sha256').update(text).digest();
 
 /**
- * The optional word at the door. Whoever knows it gets a cookie made from the word, so that it survives a restart
- * and ends when the word is changed. Wrong words are slowed for everybody: a farm has few phones, and guessing from
- * many addresses should be no faster.
+ * The optional word at the door. Whoever knows it gets a cookie made from what the configuration has of it, so that it survives a
+ * restart and ends when the word is changed. Whoever says wrong words waits, and nobody else.
  */
 export class AccessWord {
-  #wrongTries = 0;
-  #closedUntilMs = 0;
+  readonly #tries: WrongTries;
+  readonly #check: WordCheck | undefined;
 
   constructor(
     private readonly word: string | undefined,
     private readonly farm: string,
-    private readonly nowMs: () => number,
-  ) {}
+    monotonicMs: () => number,
+  ) {
+    this.#tries = new WrongTries(monotonicMs);
+    this.#check = word === undefined ? undefined : new WordCheck(word);
+  }
 
   check(request: IncomingMessage): void {
     if (!this.admits(request))
@@ -38,21 +40,24 @@ export class AccessWord {
   }
 
   /** The cookie for whoever says the right word; a Refusal otherwise. */
-  enter(said: string): string {
-    if (this.word === undefined)
+  async enter(request: IncomingMessage, said: string): Promise<string> {
+    await this.#mustFit(sourceOf(request.socket.remoteAddress), said);
+    return `${COOKIE}=${this.#token(this.word ?? '')}; HttpOnly; SameSite=Strict; Path=/; Max-Age=${COOKIE_AGE_S}`;
+  }
+
+  async #mustFit(source: string, said: string): Promise<void> {
+    if (this.#check === undefined)
       throw new Refusal(409, 'no-word', 'This page has no access word; it is open already.');
-    if (this.nowMs() < this.#closedUntilMs)
-      throw new Refusal(429, 'too-many-tries', 'Too many wrong words; wait half a minute and try again.');
-    if (!timingSafeEqual(digest(said), digest(this.word))) {
-      this.#wrongTries += 1;
-      if (this.#wrongTries >= FREE_TRIES) {
-        this.#wrongTries = 0;
-        this.#closedUntilMs = this.nowMs() + WAIT_MS;
-      }
+    const waitS = Math.ceil(this.#tries.waitMs(source) / 1000);
+    if (waitS > 0) throw new Refusal(429, 'too-many-tries', `Too many wrong words; try again in ${waitS} s.`);
+    const fits = await this.#check.fits(said);
+    if (fits === undefined)
+      throw new Refusal(503, 'busy', 'Too many words are being looked at; try again in a moment.');
+    if (!fits) {
+      this.#tries.wrong(source);
       throw new Refusal(403, 'wrong-word', 'That is not the access word; it stands under page.accessWord.');
     }
-    this.#wrongTries = 0;
-    return `${COOKIE}=${this.#token(this.word)}; HttpOnly; SameSite=Strict; Path=/; Max-Age=${COOKIE_AGE_S}`;
+    this.#tries.right(source);
   }
 
   #token(word: string): string {

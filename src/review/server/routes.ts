@@ -63,7 +63,7 @@ function nothingThere(url: URL): Refusal {
 async function enter(house: House, request: IncomingMessage, response: ServerResponse): Promise<void> {
   const said = enterSchema.safeParse(await readJson(request, MOST_BODY_BYTES));
   if (!said.success) throw new Refusal(400, 'malformed', 'Expected {"word": "…"}.');
-  response.setHeader('Set-Cookie', house.word.enter(said.data.word));
+  response.setHeader('Set-Cookie', await house.word.enter(request, said.data.word));
   sendJson(request, response, 200, { code: 'done', sentence: 'Come in.' });
 }
 
