@@ -108,7 +108,7 @@ export const channels: readonly Channel[] = [
     address: topics.say,
     title: 'The sentence alone',
     description:
-      'Every call, notice, question and test call as plain text for a lock screen. One that the broker held up says when it is from; one that became untrue meanwhile is not said.',
+      'Every call, notice, question and test call as plain text for a lock screen. One that was held up says when it is from and where; what became untrue meanwhile is not said.',
     contentType: 'text/plain',
     schema: sayMessageSchema,
   },

@@ -5,10 +5,14 @@ import type { DryDown } from '../drying/farm-model.js';
 import type { Fact, JudgedReading } from '../monitor/facts.js';
 import { endsCall } from './call-truth.js';
 
-/** What kind of thing waits in the outbox; calls and sentences can be overtaken by events. */
+/** What kind of thing waits in the outbox: words to people can be overtaken by events, and by which (`judge-waiting`). */
 export type WaitingKind =
   | 'alarm'
   | 'call'
+  | 'round'
+  | 'ask'
+  | 'watering'
+  | 'tray-event'
   | 'record'
   | 'say-call'
   | 'say-round'
@@ -67,9 +71,9 @@ export function dispatchOf(fact: Fact, topics: FarmTopics, newId: () => string):
     sentence === undefined || sentence === ''
       ? []
       : [{ id, kind, topic: topics.say, payload: sentence, retain: false }];
-  const record = (topic: string, body: object): Dispatch => ({
+  const record = (topic: string, body: object, kind: WaitingKind = 'record'): Dispatch => ({
     way: 'durable',
-    messages: [durable('record', topic, body)],
+    messages: [durable(kind, topic, body)],
   });
 
   switch (fact.kind) {
@@ -95,18 +99,18 @@ export function dispatchOf(fact: Fact, topics: FarmTopics, newId: () => string):
     }
     case 'round-notice': {
       const { notice } = fact;
-      const messages = [durable('record', topics.round, { ...notice, id }, true)];
+      const messages = [durable('round', topics.round, { ...notice, id }, true)];
       return { way: 'durable', messages: [...messages, ...say('say-round', notice.sentence)] };
     }
     case 'ask': {
       const { at, trays, sentence } = fact;
-      const messages = [durable('record', topics.ask, { id, at, trays, sentence })];
+      const messages = [durable('ask', topics.ask, { id, at, trays, sentence })];
       return { way: 'durable', messages: [...messages, ...say('say-ask', sentence)] };
     }
     case 'watering':
-      return record(topics.watering(fact.watering.tray), { ...fact.watering, id });
+      return record(topics.watering(fact.watering.tray), { ...fact.watering, id }, 'watering');
     case 'tray-event':
-      return record(topics.trayEvent(fact.event.tray), { ...fact.event, id });
+      return record(topics.trayEvent(fact.event.tray), { ...fact.event, id }, 'tray-event');
     case 'tray-event-undone':
       return record(topics.trayEventUndone(fact.event.tray), { ...fact.event, id });
     case 'dry-down':

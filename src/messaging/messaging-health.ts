@@ -7,7 +7,7 @@ export interface HealthCounts {
 
 /** One thing that may be wrong, with its stable code. */
 export interface MessagingTrouble {
-  readonly code: 'away' | 'twin' | 'withheld' | 'not-kept' | 'webhook-away';
+  readonly code: 'away' | 'twin' | 'withheld' | 'not-kept' | 'webhook-away' | 'webhook-refused';
   /** What is wrong and what to do; undefined: nothing. */
   readonly sentence: string | undefined;
 }

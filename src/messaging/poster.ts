@@ -1,19 +1,26 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import { type WebhookConfig, webhookKey } from '../../shared/config/messaging.js';
-import type { FarmTopics } from '../../shared/topics.js';
 import type { DurableMessage } from './fact-messages.js';
-import { lateWords } from './late-words.js';
+import { forGateways, staysHere } from './for-gateways.js';
+import { GivenUp } from './given-up.js';
+import { alarmOf, type Judging, judgeWaiting } from './judge-waiting.js';
+import type { MessagingTrouble } from './messaging-health.js';
 import type { MessagingLog } from './messaging-log.js';
 import type { Outbox, WaitingMessage } from './outbox.js';
-import { reviseOvertaken } from './overtaken.js';
-import { withPatience } from './patience.js';
-import { callMessage, type SayCall } from './waiting-call.js';
-import { webhookHeaders } from './webhook-signature.js';
-import { refusalWords, silenceWords } from './webhook-trouble.js';
+import { type Posted, post } from './post.js';
+import { postBody } from './post-body.js';
 
-const ANSWER_PATIENCE_MS = 10_000;
-/** Answers that condemn this one post for good; others may be mended on the other side, and are tried again. */
-const CONDEMNED = new Set([400, 413, 415, 422]);
+/** So many refusals from the oldest on, and one of the newest of each kind, before the gateway is left alone for a while. */
+const MOST_REFUSED = 3;
+/** Refused so often while the gateway takes others, a message is at fault itself (judgement). */
+const MOST_TRIES = 3;
+/** Whoever was not reached for so long sees the page first (judgement). */
+const MOST_AGE_MS = 7 * 86_400_000;
+
+interface Refused {
+  readonly message: WaitingMessage;
+  readonly why: string;
+}
 
 export interface PosterOptions {
   readonly hook: WebhookConfig;
@@ -22,54 +29,37 @@ export interface PosterOptions {
   readonly wallNowMs: () => number;
   readonly delays: () => Generator<number, never, undefined>;
   readonly log: MessagingLog;
-  readonly sayCall: SayCall;
+  readonly judging: () => Judging;
   /** A post was taken, or (with `why`) was not. */
   readonly onOutcome: (id: string, why?: string) => void;
 }
 
-type Posted = { readonly is: 'taken' } | { readonly is: 'condemned' | 'not-yet'; readonly why: string };
-
-/** What of the outbox concerns a gateway: alarms, calls, questions, and the newest notice. */
-function forGateways(told: DurableMessage, topics: FarmTopics): DurableMessage | undefined {
-  if (told.payload === '') return undefined;
-  const message = { ...told, retain: false };
-  switch (message.kind) {
-    case 'alarm':
-      return { ...message, topic: 'alarm' };
-    case 'call':
-      return { ...message, topic: 'call' };
-    case 'test-call':
-      return { ...message, topic: 'test-call' };
-    case 'record':
-      if (message.topic === topics.round) return { ...message, topic: 'round', kind: 'say-round' };
-      return message.topic === topics.ask ? { ...message, topic: 'ask' } : undefined;
-    default:
-      return undefined;
-  }
-}
-
-function isOver(message: WaitingMessage): boolean {
-  return message.kind === 'call' && (JSON.parse(message.payload) as { over?: boolean }).over === true;
-}
-
 /**
- * Posts to one webhook, one after the other and in order, each until it is taken. What waits is in the outbox; a call
- * that became untrue meanwhile is not posted.
+ * Posts to one webhook, one after the other and in order, each until it is taken. What waits is in the outbox and is judged again
+ * before it is posted. One that is refused does not keep those after it: where they are taken and it never is, it is given up, and
+ * that is said.
  */
 export class Poster {
   readonly #options: PosterOptions;
   readonly #key: Uint8Array;
+  readonly #way: string;
   readonly #ending = new AbortController();
+  readonly #refusals = new Map<number, number>();
+  readonly #givenUp: GivenUp;
   #running: Promise<void> | undefined;
+  #nap: AbortController | undefined;
+  #isSilent = false;
+  #isJudged = false;
   #trouble: string | undefined;
-  #condemnedCount = 0;
 
   constructor(options: PosterOptions) {
-    const key = webhookKey(options.hook.secret);
-    if (key === undefined)
-      throw new TypeError(`webhook "${options.hook.id}" has a secret that the schema refuses`);
+    const { hook } = options;
+    const key = webhookKey(hook.secret);
+    if (key === undefined) throw new TypeError(`webhook "${hook.id}" has a secret that the schema refuses`);
     this.#options = options;
     this.#key = key;
+    this.#way = `the webhook "${hook.id}"`;
+    this.#givenUp = new GivenUp(this.#way);
     this.#wake();
   }
 
@@ -78,19 +68,19 @@ export class Poster {
     return this.#options.hook.id;
   }
 
-  /** Why posts wait; undefined when they do not. */
-  get trouble(): string | undefined {
-    return this.#trouble;
+  /** Why posts wait, and what was given up. */
+  troubles(): readonly MessagingTrouble[] {
+    return [
+      { code: 'webhook-away', sentence: this.#trouble },
+      this.#givenUp.trouble(this.#options.wallNowMs()),
+    ];
   }
 
-  /** Posts that the other side refused for good. */
-  get condemnedCount(): number {
-    return this.#condemnedCount;
-  }
-
-  add(messages: readonly DurableMessage[], topics: FarmTopics, queuedAtMs: number): void {
-    const chosen = messages.map((message) => forGateways(message, topics)).filter((one) => one !== undefined);
+  add(messages: readonly DurableMessage[], queuedAtMs: number): void {
+    const chosen = messages.map(forGateways).filter((one) => one !== undefined);
     this.#options.outbox.add(chosen, queuedAtMs);
+    if (chosen.length > 0) this.#isJudged = false;
+    if (chosen.length > 0 && !this.#isSilent) this.#nap?.abort();
     this.#wake();
   }
 
@@ -104,77 +94,142 @@ export class Poster {
   }
 
   async #run(): Promise<void> {
-    const { outbox, delays, log, hook, wallNowMs, sayCall, onOutcome } = this.#options;
+    const { outbox, delays } = this.#options;
     let waits = delays();
     for (;;) {
-      reviseOvertaken(outbox, wallNowMs(), sayCall);
-      const [message] = outbox.next(0, 1);
-      if (message === undefined || this.#ending.signal.aborted) break;
-      const posted: Posted = isOver(message) ? { is: 'taken' } : await this.#post(message);
-      if (posted.is === 'not-yet') {
-        if (this.#ending.signal.aborted) break;
-        const trouble = `the webhook "${hook.id}" does not take posts: ${posted.why}`;
-        onOutcome(message.id, posted.why);
-        if (this.#trouble !== trouble) log.warn({ webhook: hook.id, why: posted.why }, 'webhook-away');
-        this.#trouble = trouble;
-        await sleep(waits.next().value, undefined, { signal: this.#ending.signal }).catch(ignoreAbort);
-        continue;
-      }
-      if (posted.is === 'condemned') {
-        onOutcome(message.id, posted.why);
-        this.#condemnedCount += 1;
-        log.error({ webhook: hook.id, id: message.id, why: posted.why }, 'webhook-refused');
-      } else onOutcome(message.id);
-      this.#trouble = undefined;
-      waits = delays();
-      outbox.delivered([message.seq]);
+      const isAnyTaken = await this.#goThrough();
+      if (isAnyTaken) waits = delays();
+      if (outbox.waitingCount === 0 || this.#ending.signal.aborted) break;
+      this.#nap = new AbortController();
+      const { signal } = this.#nap;
+      await sleep(waits.next().value, undefined, { signal }).catch(ignoreAbort);
+      this.#nap = undefined;
     }
     outbox.settle();
   }
 
-  async #post(message: WaitingMessage): Promise<Posted> {
-    const { hook, wallNowMs } = this.#options;
-    const body = this.#bodyOf(message);
-    const headers = webhookHeaders(this.#key, message.id, Math.floor(wallNowMs() / 1000), body);
-    try {
-      const answer = await withPatience(ANSWER_PATIENCE_MS, this.#ending.signal, (signal) =>
-        fetch(hook.url, {
-          method: 'POST',
-          headers: { 'content-type': 'application/json', ...headers },
-          body,
-          redirect: 'manual',
-          signal,
-        }),
-      );
-      await answer.body?.cancel();
-      if (answer.ok) return { is: 'taken' };
-      return {
-        is: CONDEMNED.has(answer.status) ? 'condemned' : 'not-yet',
-        why: refusalWords(answer.status, answer.headers.get('location')),
-      };
-    } catch (cause) {
-      return { is: 'not-yet', why: silenceWords(cause, ANSWER_PATIENCE_MS) };
+  /** Tries what waits once, oldest first; true when any was taken. */
+  async #goThrough(): Promise<boolean> {
+    const { outbox } = this.#options;
+    this.#isJudged = false;
+    const refused: Refused[] = [];
+    const tried = new Set<number>();
+    let isAnyTaken = false;
+    for (;;) {
+      if (!this.#isJudged) this.#judge();
+      const message = this.#nextOf(tried, !isAnyTaken && refused.length >= MOST_REFUSED);
+      if (message === undefined || this.#ending.signal.aborted) break;
+      tried.add(message.seq);
+      if (staysHere(message)) {
+        outbox.delivered([message.seq]);
+        continue;
+      }
+      const posted = await this.#post(message);
+      this.#isSilent = posted.is === 'silent';
+      if (posted.is === 'taken') {
+        this.#options.onOutcome(message.id);
+        this.#leave(message);
+        this.#dropOlderStates(message);
+        // It takes posts again: those before this one come first.
+        if (!isAnyTaken) for (const { message: before } of refused.splice(0)) tried.delete(before.seq);
+        isAnyTaken = true;
+      } else {
+        if (this.#ending.signal.aborted) break;
+        this.#options.onOutcome(message.id, posted.why);
+        this.#sayTrouble(`${this.#way} does not take posts: ${posted.why}`, posted.why);
+        if (posted.is === 'silent') return isAnyTaken;
+        refused.push({ message, why: posted.why });
+      }
+    }
+    if (isAnyTaken) this.#blame(refused);
+    if (outbox.waitingCount === 0) this.#trouble = undefined;
+    return isAnyTaken;
+  }
+
+  /** At the start of each pass, and when something came after. */
+  #judge(): void {
+    this.#isJudged = true;
+    const { outbox, judging, log, hook, wallNowMs } = this.#options;
+    const count = judgeWaiting(outbox, judging());
+    if (count > 0) log.info({ way: hook.id, count }, 'words-over');
+    for (let [oldest] = outbox.next(0, 1); oldest !== undefined; [oldest] = outbox.next(0, 1)) {
+      if (wallNowMs() - oldest.queuedAtMs < MOST_AGE_MS) return;
+      if (staysHere(oldest)) outbox.delivered([oldest.seq]);
+      else this.#giveUp(oldest, 'it waited for a week');
     }
   }
 
-  #bodyOf({ kind, topic, payload: kept, queuedAtMs }: WaitingMessage): string {
-    const { wallNowMs, timeZone } = this.#options;
-    const payload = kind === 'call' ? callMessage(kept) : kept;
-    const data = JSON.parse(payload) as { at?: string; sentence?: string };
-    const late = (sentence: string) => lateWords(sentence, queuedAtMs, wallNowMs(), timeZone);
-    return JSON.stringify({
-      type: topic,
-      timestamp: data.at,
-      data: data.sentence === undefined ? data : { ...data, sentence: late(data.sentence) },
-    });
+  /** The oldest that was not tried; with `newestOnly` the newest of a kind of which none was. */
+  #nextOf(tried: ReadonlySet<number>, newestOnly: boolean): WaitingMessage | undefined {
+    const { outbox } = this.#options;
+    const waiting = outbox.next(0, newestOnly ? outbox.waitingCount : tried.size + 1);
+    if (!newestOnly) return waiting.find(({ seq }) => !tried.has(seq));
+    const triedKinds = new Set(waiting.filter(({ seq }) => tried.has(seq)).map(({ kind }) => kind));
+    return waiting.findLast((message) => !triedKinds.has(message.kind) && !staysHere(message));
+  }
+
+  /** Nobody is told an alarm's older state after its newer one. */
+  #dropOlderStates({ kind, payload, seq }: WaitingMessage): void {
+    if (kind !== 'alarm') return;
+    const { outbox } = this.#options;
+    const key = alarmOf(payload);
+    const older = outbox.next(0, outbox.waitingCount).filter((one) => one.seq < seq && one.kind === 'alarm');
+    outbox.delivered(older.filter((one) => alarmOf(one.payload) === key).map((one) => one.seq));
+  }
+
+  /** The gateway takes posts, and these it does not take. */
+  #blame(refused: readonly Refused[]): void {
+    for (const { message, why } of refused) {
+      const tries = (this.#refusals.get(message.seq) ?? 0) + 1;
+      this.#refusals.set(message.seq, tries);
+      if (tries >= MOST_TRIES) this.#giveUp(message, why);
+    }
+    const [first] = refused;
+    if (first !== undefined)
+      this.#sayTrouble(`${this.#way} takes some posts and not others: ${first.why}`, first.why);
+  }
+
+  #sayTrouble(trouble: string, why: string): void {
+    if (this.#trouble !== trouble) this.#options.log.warn({ webhook: this.id, why }, 'webhook-away');
+    this.#trouble = trouble;
+  }
+
+  #giveUp(message: WaitingMessage, why: string): void {
+    const { log, onOutcome, wallNowMs } = this.#options;
+    const { sentence } = JSON.parse(message.payload) as { sentence?: string };
+    onOutcome(message.id, why);
+    log.error({ webhook: this.id, id: message.id, type: message.topic, sentence, why }, 'webhook-refused');
+    this.#givenUp.note(
+      sentence === undefined ? `a post of type ${message.topic}` : `"${sentence}"`,
+      why,
+      wallNowMs(),
+    );
+    this.#leave(message);
+  }
+
+  #leave({ seq }: WaitingMessage): void {
+    this.#trouble = undefined;
+    this.#refusals.delete(seq);
+    this.#options.outbox.delivered([seq]);
+  }
+
+  #post(message: WaitingMessage): Promise<Posted> {
+    const { hook, wallNowMs, timeZone } = this.#options;
+    const nowMs = wallNowMs();
+    const body = postBody(message, this.#way, nowMs, timeZone);
+    return post({ url: hook.url, key: this.#key, id: message.id, atMs: nowMs, body }, this.#ending.signal);
   }
 
   /** Lets what is on its way arrive, for at most this long; the rest waits in the outbox for the next start. */
   async close(patienceMs: number): Promise<void> {
-    const timer = setTimeout(() => this.#ending.abort(), this.#trouble === undefined ? patienceMs : 0);
+    const end = () => {
+      this.#ending.abort();
+      this.#nap?.abort();
+    };
+    const timer = setTimeout(end, this.#trouble === undefined ? patienceMs : 0);
     await this.#running;
     clearTimeout(timer);
-    this.#ending.abort();
+    end();
     this.#options.outbox.settle();
   }
 }

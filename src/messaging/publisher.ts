@@ -136,7 +136,7 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
     log: options.log,
     webhooks: options.config.webhooks,
     echoPatienceMs: options.echoPatienceMs,
-    sayCall: createEnglish(createFarmWords(options.timeZone, options.units ?? unitsSchema.parse({}))).call,
+    say: createEnglish(createFarmWords(options.timeZone, options.units ?? unitsSchema.parse({}))),
     firstStatus: {
       online: true,
       at: toInstant(options.nowMs()),

@@ -13,6 +13,7 @@ import { type CommandListener, CommandsIn, logRefusal } from './commands-in.js';
 import { Drain, type OnItsWay, type Said } from './drain.js';
 import { EndedTrays } from './ended-trays.js';
 import { callsFirst, type DurableMessage, dispatchOf } from './fact-messages.js';
+import { type Judging, judgeWaiting } from './judge-waiting.js';
 import { lateWords } from './late-words.js';
 import { LatestBoard } from './latest.js';
 import { Link } from './link.js';
@@ -20,12 +21,11 @@ import { errorText } from './messaging-error.js';
 import { type MessagingTrouble, messagingHealth } from './messaging-health.js';
 import type { MessagingLog } from './messaging-log.js';
 import { Outbox } from './outbox.js';
-import { reviseOvertaken } from './overtaken.js';
 import { Poster } from './poster.js';
 import { ReadingsOut } from './readings-out.js';
 import { RetainedUpkeep } from './retained-upkeep.js';
 import { TestCalls } from './test-calls.js';
-import { callMessage, type SayCall } from './waiting-call.js';
+import { callMessage } from './waiting-call.js';
 
 const FAREWELL_PATIENCE_MS = 2_000;
 /** What a test call says of a broker whose rules keep it. */
@@ -48,7 +48,7 @@ export interface TellingOptions {
   readonly log: MessagingLog;
   readonly firstStatus: Status;
   readonly webhooks: readonly WebhookConfig[];
-  readonly sayCall: SayCall;
+  readonly say: Judging['say'];
   readonly echoPatienceMs?: number | undefined;
 }
 
@@ -82,7 +82,9 @@ export class Telling {
     this.#readings = new ReadingsOut(options.farm, topics);
     this.#drain = new Drain(this.#outbox, ({ kind, payload, queuedAtMs }) => {
       if (kind === 'call') return callMessage(payload);
-      return kind.startsWith('say') ? lateWords(payload, queuedAtMs, wallNowMs(), timeZone) : payload;
+      return kind.startsWith('say')
+        ? lateWords(payload, 'the broker', queuedAtMs, wallNowMs(), timeZone)
+        : payload;
     });
     this.#tests = new TestCalls({
       topics,
@@ -129,7 +131,7 @@ export class Telling {
           outbox: new Outbox(database, hook.id),
           timeZone,
           wallNowMs,
-          sayCall: options.sayCall,
+          judging: () => this.#judging(),
           delays: options.delays,
           log,
           onOutcome: (id, why) => this.#tests.outcome(id, why),
@@ -164,8 +166,14 @@ export class Telling {
     this.#rules.up(client);
     this.#upkeep.start(client);
     this.#latest.start(client);
-    reviseOvertaken(this.#outbox, this.#options.wallNowMs(), this.#options.sayCall);
+    const dropped = judgeWaiting(this.#outbox, this.#judging());
+    if (dropped > 0) this.#options.log.info({ way: 'broker', count: dropped }, 'words-over');
     this.#drain.start((message, kept) => this.#say(client, message, kept));
+  }
+
+  #judging(): Judging {
+    const { nowMs, wallNowMs, say } = this.#options;
+    return { nowMs: nowMs(), wallNowMs: wallNowMs(), say };
   }
 
   #say(client: MqttClient, message: OnItsWay, kept: () => void): void {
@@ -226,7 +234,7 @@ export class Telling {
     const keep = (doneTurn?: string) => {
       const nowMs = this.#options.wallNowMs();
       const messages = callsFirst(durable, facts);
-      for (const poster of this.#posters) poster.add(messages, this.#topics, nowMs);
+      for (const poster of this.#posters) poster.add(messages, nowMs);
       this.#outbox.add(messages, nowMs, doneTurn);
       durable = [];
     };
@@ -264,7 +272,7 @@ export class Telling {
   #sendTest(way: string, messages: readonly DurableMessage[]): void {
     const nowMs = this.#options.wallNowMs();
     if (way === MQTT_WAY) this.#outbox.add(messages, nowMs);
-    else this.#posters.find((poster) => poster.id === way)?.add(messages, this.#topics, nowMs);
+    else this.#posters.find((poster) => poster.id === way)?.add(messages, nowMs);
   }
 
   /** After a restart the house tells what still stands; what is retained word for word already is no news. */
@@ -295,7 +303,7 @@ export class Telling {
     const troubles: readonly MessagingTrouble[] = [
       ...this.#rules.troubles(this.#link.trouble),
       { code: 'not-kept', sentence: this.#outbox.trouble },
-      ...this.#posters.map((poster) => ({ code: 'webhook-away' as const, sentence: poster.trouble })),
+      ...this.#posters.flatMap((poster) => poster.troubles()),
     ];
     return messagingHealth(troubles, {
       waiting: this.#outbox.waitingCount,

@@ -122,3 +122,28 @@ export function roundFact(sentence: string, atMs = START_MS): Fact {
     },
   };
 }
+
+/** A notice of minis on bench south, as the desk makes it. */
+export function roundFactOf(
+  trays: readonly string[],
+  atMs = START_MS,
+): Extract<Fact, { kind: 'round-notice' }> {
+  return {
+    kind: 'round-notice',
+    notice: {
+      at: toInstant(atMs),
+      round: toInstant(atMs + 75 * 60_000),
+      due: trays.map((tray) => ({ tray, doseMl: 580, bench: 'south', blockSideMm: 19 })),
+      canWait: [],
+      sentence: `Water ${trays.join(', ')}.`,
+    },
+  };
+}
+
+export function wateringFact(tray: string, atMs = START_MS + 60_000): Fact {
+  return { kind: 'watering', watering: { at: toInstant(atMs), tray, source: 'logged' } };
+}
+
+export function askFact(trays: readonly string[], atMs = START_MS): Fact {
+  return { kind: 'ask', at: toInstant(atMs), trays, sentence: `Were ${trays.join(', ')} watered?` };
+}

@@ -131,7 +131,7 @@ describe('telling on a full disk', () => {
       log: quietLog,
       firstStatus: { online: true },
       webhooks: [],
-      sayCall: () => '',
+      say: { call: () => '', roundNotice: () => '' },
       sayInside: broker.say,
     });
     await telling.connected(5_000);

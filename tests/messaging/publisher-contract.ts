@@ -5,7 +5,17 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { messagingSchema } from '../../shared/config/messaging.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
 import type { Publisher } from '../../src/monitor/ports.js';
-import { alarmFact, callFact, desksCall, forecastFact, readingFact, roundFact, START_MS } from './facts.js';
+import {
+  alarmFact,
+  callFact,
+  desksCall,
+  forecastFact,
+  readingFact,
+  roundFact,
+  roundFactOf,
+  START_MS,
+  wateringFact,
+} from './facts.js';
 import { type HeardMessage, type Listener, listener } from './listener.js';
 import { rememberingLog } from './quiet-log.js';
 import { resolveSenml } from './resolve-senml.js';
@@ -191,7 +201,7 @@ export function publisherContract(name: string, openStage: () => Promise<Stage>)
       expect(calls[1]).toMatchObject({ sentence: left });
       expect(calls[1]).not.toHaveProperty('said');
       const said = phone.heard.filter(at('say')).map((one) => one.text);
-      expect(said).toEqual([`From Sat 07:00, held up because the broker was away: ${left}`]);
+      expect(said).toEqual([`From Sat 07:00, held up at the broker: ${left}`]);
     });
 
     it('says only the newest of the notices that waited, and keeps all on record', async () => {
@@ -203,6 +213,17 @@ export function publisherContract(name: string, openStage: () => Promise<Stage>)
       await phone.next(at('round', '16:00'));
       expect(phone.heard.filter(at('say')).map((one) => one.text)).toEqual(['Evening round.']);
       expect(phone.heard.filter(at('round'))).toHaveLength(2);
+    });
+
+    it('says a notice that waited without the trays that were watered since, and keeps it on record as it was', async () => {
+      await pull();
+      await publisher.tell([roundFactOf(['t1', 't2'])]);
+      await publisher.tell([wateringFact('t1')]);
+      stage.cable.mend();
+      const { text } = await phone.next(at('say'));
+      expect(text).toMatch(/^Bench south, 08:15 round: water tray t2 of minis, about 580 mL\./);
+      const record = await phone.next(at('round'));
+      expect(JSON.parse(record.text).due).toHaveLength(2);
     });
 
     it('tells the retained state again to a broker that lost its memory, and to no other', async () => {

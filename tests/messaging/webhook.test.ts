@@ -10,7 +10,17 @@ import type { MessagingLog } from '../../src/messaging/messaging-log.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
 import { webhookHeaders } from '../../src/messaging/webhook-signature.js';
 import type { Publisher } from '../../src/monitor/ports.js';
-import { alarmFact, callFact, desksCall, forecastFact, readingFact, roundFact, START_MS } from './facts.js';
+import {
+  alarmFact,
+  callFact,
+  desksCall,
+  forecastFact,
+  readingFact,
+  roundFact,
+  roundFactOf,
+  START_MS,
+  wateringFact,
+} from './facts.js';
 import { listener } from './listener.js';
 import { quietLog, rememberingLog } from './quiet-log.js';
 
@@ -34,7 +44,12 @@ const secret = `whsec_${secretBytes.toString('base64')}`;
 interface Post {
   readonly id: string;
   readonly type: string;
-  readonly data: { readonly sentence?: string; readonly state?: string; readonly trays?: string[] };
+  readonly data: {
+    readonly sentence?: string;
+    readonly state?: string;
+    readonly tray?: string;
+    readonly trays?: string[];
+  };
   readonly signed: boolean;
 }
 
@@ -43,6 +58,9 @@ describe('posts to a webhook', () => {
   let gateway: Server;
   let posts: Post[];
   let answers: number[];
+  /** What the gateway can't take, whenever it comes. */
+  let poison: RegExp;
+  let poisonStatus: number;
   let wallMs: number;
   let publisher: Publisher;
 
@@ -58,7 +76,7 @@ describe('posts to a webhook', () => {
       drive: 'live',
       timeZone: 'Europe/Berlin',
       dataFolder: folder,
-      nowMs: () => START_MS,
+      nowMs: () => wallMs,
       wallNowMs: () => wallMs,
       random: () => 0,
       log,
@@ -72,13 +90,15 @@ describe('posts to a webhook', () => {
     folder = mkdtempSync(join(tmpdir(), 'drybell-webhook-'));
     posts = [];
     answers = [];
+    poison = /nothing is poison/;
+    poisonStatus = 500;
     wallMs = START_MS;
     gateway = createServer((request, response) => {
       const chunks: Buffer[] = [];
       request.on('data', (chunk: Buffer) => chunks.push(chunk));
       request.on('end', () => {
-        const status = answers.shift() ?? 204;
         const body = Buffer.concat(chunks).toString();
+        const status = answers.shift() ?? (poison.test(body) ? poisonStatus : 204);
         const id = String(request.headers['webhook-id']);
         const wanted = createHmac('sha256', secretBytes)
           .update(`${id}.${request.headers['webhook-timestamp']}.${body}`)
@@ -118,7 +138,9 @@ describe('posts to a webhook', () => {
     expect(publisher.health().sentence).toContain('the webhook "sms" does not take posts: it answers 50');
     wallMs += 3_600_000;
     await posted(1);
-    expect(posts[0]?.data.sentence).toMatch(/^From Sat 07:00, held up .*: Tray t1 will not last\.$/);
+    expect(posts[0]?.data.sentence).toBe(
+      'From Sat 07:00, held up at the webhook "sms": Tray t1 will not last.',
+    );
     await vi.waitUntil(() => publisher.health().ok, { interval: 5 });
   });
 
@@ -142,12 +164,81 @@ describe('posts to a webhook', () => {
     expect(posts[0]?.data).not.toHaveProperty('said');
   });
 
-  it('drops a post that the gateway condemns and goes on', async () => {
-    answers = [422];
-    await publisher.tell([callFact(['t1'], 'first')]);
-    await publisher.tell([callFact(['t2'], 'second')]);
+  it('back after three days it gets what is true now, in the order of telling, and nothing of the rounds that are over', async () => {
+    answers = Array.from({ length: 40 }, () => 503);
+    const day = 86_400_000;
+    await publisher.tell([
+      roundFactOf(['t1', 't2']),
+      alarmFact('t1', 'unacknowledged'),
+      desksCall(['t1', 't2']),
+    ]);
+    await away();
+    await publisher.tell([wateringFact('t1'), alarmFact('t1', 'normal')]);
+    for (const n of [1, 2, 3]) {
+      wallMs = START_MS + n * day;
+      await publisher.tell([roundFactOf(['t2', 't3', 't4'], wallMs)]);
+    }
+    await publisher.tell([wateringFact('t3', wallMs + 60_000)]);
+    answers = [];
+    await publisher.tell([alarmFact('t9', 'unacknowledged')]);
+    await posted(4);
+    await vi.waitUntil(() => publisher.health().ok, { interval: 5 });
+    const words = posts.flatMap(({ data }) => data.sentence ?? []);
+    // One goes ahead to find out whether the gateway is back; which it is depends on the moment.
+    expect(words.toSorted()).toEqual([
+      expect.stringMatching(/^Bench south, 08:15 round: water 2 trays of minis.*Trays: t2 and t4\./),
+      expect.stringMatching(/^From Sat 07:00, held up at the webhook "sms": Bench south: t2 may not/),
+    ]);
+    const states = posts.flatMap(({ type, data }) => (type === 'alarm' ? data.state : []));
+    expect(states.filter((state) => state === 'normal')).toHaveLength(1);
+    expect(posts.filter(({ data }) => data.tray === 't1').at(-1)?.data.state).toBe('normal');
+  });
+
+  it.each([500, 422])(
+    'a post answered %i while others are taken keeps none from going out; it is given up, which is said',
+    async (status) => {
+      poison = /poison/;
+      poisonStatus = status;
+      await publisher.tell([callFact(['t1'], 'poison')]);
+      await away();
+      const isSaid = () => publisher.health().reason === 'webhook-refused';
+      let count = 0;
+      while (!isSaid()) {
+        await publisher.tell([callFact(['t1'], `call ${count}`)]);
+        count += 1;
+        await posted(count);
+      }
+      expect(publisher.health().sentence).toMatch(
+        new RegExp(
+          `^1 message was given up that the webhook "sms" would not take, the last: "poison" \\(it answers ${status}`,
+        ),
+      );
+      expect(posts.map(({ data }) => data.sentence)).toEqual(
+        Array.from({ length: count }, (_, n) => `call ${n}`),
+      );
+      expect(count).toBeGreaterThanOrEqual(3);
+      wallMs += 2 * 3_600_000;
+      expect(publisher.health().ok).toBe(true);
+    },
+  );
+
+  it('a gateway that refuses everything of one kind gets the others, newest first of each', async () => {
+    poison = /"type":"alarm"/;
+    await publisher.tell(['t1', 't2', 't3', 't4', 't5'].map((tray) => alarmFact(tray, 'unacknowledged')));
+    await publisher.tell([callFact(['t1'], 'Water t1.')]);
     await posted(1);
-    expect(posts[0]?.data.sentence).toBe('second');
+    expect(posts[0]?.data.sentence).toBe('Water t1.');
+  });
+
+  it('what waited for a week is given up, and that is said', async () => {
+    answers = [503];
+    await publisher.tell([callFact(['t1'], 'old')]);
+    await away();
+    wallMs += 8 * 86_400_000;
+    await publisher.tell([callFact(['t2'], 'new')]);
+    await posted(1);
+    expect(posts.map(({ data }) => data.sentence)).toEqual(['new']);
+    expect(publisher.health().sentence).toContain('"old" (it waited for a week)');
   });
 
   it('leaves no trace of its posts at the broker', async () => {
