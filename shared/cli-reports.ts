@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { idSchema } from './ids.js';
+import { alarmTransitionSchema } from './alarm.js';
+import { idSchema, instantSchema } from './ids.js';
 
 /** What `drybell check --json` prints. */
 export const checkReportSchema = z
@@ -24,3 +25,52 @@ export const checkReportSchema = z
   })
   .meta({ id: 'CheckReport' });
 export type CheckReport = z.infer<typeof checkReportSchema>;
+
+/** What `drybell status --json` prints. Times are of this machine's clock, in the demo of the farm's. */
+export const statusReportSchema = z
+  .strictObject({
+    at: instantSchema,
+    farm: idSchema,
+    well: z.boolean().describe('False wherever somebody should look; the exit status says the same.'),
+    monitor: z.strictObject({
+      state: z
+        .enum(['runs', 'unheard', 'ended'])
+        .describe('unheard: a monitor writes to the store, but is not found at the broker.'),
+      broker: z.string().describe('Address of the broker at which it was looked for.'),
+      drive: z.enum(['live', 'demo', 'replay']).optional(),
+      since: instantSchema.optional().describe('When it last said that it runs.'),
+      sentence: z.string().optional().describe('Why it is not found, and what to do.'),
+      troubles: z
+        .array(z.string())
+        .describe('What could not be read at its last start, and what became of it: a sentence each.'),
+    }),
+    configuration: z.string().optional().describe('Its file; absent when only the broker was named.'),
+    store: z
+      .strictObject({
+        folder: z.string(),
+        bytes: z.int().optional().describe('Absent until something was kept.'),
+        aside: z
+          .array(z.string())
+          .describe('What could not be read and was set aside: files, and states by name.'),
+        sentence: z.string().optional().describe('Why it could not be looked at, and what to do.'),
+      })
+      .optional(),
+    probes: z.array(
+      z.strictObject({
+        id: idSchema,
+        newestAt: instantSchema.optional().describe('Of its newest reading; absent before the first.'),
+      }),
+    ),
+    outgoing: z
+      .array(
+        z.strictObject({
+          to: z.string().describe('"broker", or the id of a webhook.'),
+          waiting: z.int(),
+          oldestAt: instantSchema.optional(),
+        }),
+      )
+      .describe('What waits to be sent, on each way out.'),
+    alarms: z.array(alarmTransitionSchema).describe('All that are not normal, as they last stood.'),
+  })
+  .meta({ id: 'StatusReport' });
+export type StatusReport = z.infer<typeof statusReportSchema>;

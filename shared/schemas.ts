@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 import { alarmTransitionSchema, callSchema } from './alarm.js';
-import { checkReportSchema } from './cli-reports.js';
+import { checkReportSchema, statusReportSchema } from './cli-reports.js';
 import { answerSchema, commandSchema } from './command.js';
 import { farmConfigSchema } from './config/farm.js';
 import { forecastSchema } from './forecast.js';
@@ -32,4 +32,5 @@ export const contractSchemas: Readonly<Record<string, z.ZodType>> = {
   'page-patch': pagePatchSchema,
   'page-journal': journalAnswerSchema,
   'check-report': checkReportSchema,
+  'status-report': statusReportSchema,
 };

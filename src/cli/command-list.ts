@@ -12,6 +12,7 @@ export const commandFiles: readonly CommandFile[] = [
   { words: ['demo'], load: () => import('./commands/demo.js') },
   { words: ['init'], load: () => import('./commands/init.js') },
   { words: ['check'], load: () => import('./commands/check.js') },
+  { words: ['status'], load: () => import('./commands/status.js') },
   { words: ['round'], load: () => import('./commands/round.js') },
   { words: ['watered'], load: () => import('./commands/watered.js') },
   { words: ['tray'], load: () => import('./commands/tray.js') },

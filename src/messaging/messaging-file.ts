@@ -9,8 +9,13 @@ function byKey(...columns: readonly string[]): readonly [string, string] {
   return [columns.join(', '), columns.map((column) => `${column} DESC`).join(', ')];
 }
 
+/** Outbox and inbox, in the store's folder. */
+export const OUTBOX_FILE = 'outbox.db';
+
 const outboxFile: SmallDatabase = {
   name: 'The outbox',
+  // the command line looks how much waits
+  isShared: true,
   // "DbOu"
   applicationId: 0x44_62_4f_75,
   changes: [

@@ -14,7 +14,7 @@ import { monitorClientId } from './broker-access.js';
 import { type BrokerFiles, readBrokerFiles } from './broker-files.js';
 import { type EmbeddedBroker, openEmbeddedBroker } from './embedded-broker.js';
 import { makeHouseLogin } from './house-login.js';
-import { openMessagingFile } from './messaging-file.js';
+import { OUTBOX_FILE, openMessagingFile } from './messaging-file.js';
 import type { MessagingLog } from './messaging-log.js';
 import { Telling } from './telling.js';
 
@@ -106,7 +106,7 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
   const { url } = options.config;
   const { dataFolder } = options;
   const wallNowMs = options.wallNowMs ?? Date.now;
-  const file = dataFolder === undefined ? undefined : join(dataFolder, 'outbox.db');
+  const file = dataFolder === undefined ? undefined : join(dataFolder, OUTBOX_FILE);
   const { database, trouble } = openMessagingFile(file, wallNowMs());
   let broker: EmbeddedBroker | undefined;
   try {

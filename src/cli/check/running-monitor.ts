@@ -1,9 +1,10 @@
-import { type AlarmTransition, alarmTransitionSchema } from '../../../shared/alarm.js';
+import type { AlarmTransition } from '../../../shared/alarm.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import { loginFor } from '../../messaging/house-login.js';
 import { MessagingError } from '../../messaging/messaging-error.js';
 import { MonitorClient } from '../../messaging/monitor-client.js';
 import { addressOf, trustOf } from '../house/reach-monitor.js';
+import { standingAlarmsAt } from '../status/alarms-at-broker.js';
 
 const PATIENCE_MS = 5000;
 
@@ -33,9 +34,7 @@ export async function findRunningMonitor(config: FarmConfig): Promise<RunningMon
   }
   try {
     if (!monitor.status.online) return undefined;
-    const retained = await monitor.retained(`${monitor.topics.root}/alarm/+/+`);
-    const alarms = retained.map(({ text }) => alarmTransitionSchema.parse(JSON.parse(text)));
-    return { address, standing: alarms.filter(({ state }) => state !== 'normal') };
+    return { address, standing: await standingAlarmsAt(monitor) };
   } finally {
     await monitor.close();
   }

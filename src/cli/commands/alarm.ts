@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import pc from 'picocolors';
-import { type AlarmState, type AlarmTransition, alarmKindSchema } from '../../../shared/alarm.js';
+import { type AlarmTransition, alarmKindSchema } from '../../../shared/alarm.js';
 import { answerCommand } from '../house/answer-command.js';
 import {
   type ReachFlags,
@@ -9,18 +9,8 @@ import {
   withReach,
   withSender,
 } from '../house/reach-monitor.js';
+import { STATE_WORDS } from '../terminal/alarm-words.js';
 import { farmTime } from '../terminal/plain-words.js';
-
-/** Plain words for the standard's states. */
-const STATE_WORDS: Readonly<Record<AlarmState, string>> = {
-  normal: 'done',
-  unacknowledged: 'CALL',
-  acknowledged: 'seen',
-  'returned-to-normal-unacknowledged': 'over, not seen',
-  shelved: 'later',
-  'suppressed-by-design': 'quiet',
-  'out-of-service': 'off',
-};
 
 const EXAMPLES = `
 Examples:

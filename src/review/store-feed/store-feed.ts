@@ -1,4 +1,3 @@
-import type { AlarmTransition } from '../../../shared/alarm.js';
 import type { Answer, Command } from '../../../shared/command.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { Forecast } from '../../../shared/forecast.js';
@@ -12,6 +11,7 @@ import type { TrayNow } from '../../watering/watering-desk.js';
 import type { FarmPresent, PageFeed, TrayLevels } from '../page-feed.js';
 import { probesWithOthers } from '../shown-probe.js';
 import { noticeOfAll } from './notice-of-all.js';
+import { standingAlarms } from './standing-alarms.js';
 
 const HOUR_MS = 3_600_000;
 const DAY_MS = 24 * HOUR_MS;
@@ -188,14 +188,4 @@ function levelsOf(tray: TrayNow, forecast: Forecast | undefined): TrayLevels {
     refillPointM3PerM3:
       forecast?.refillPointM3PerM3 ?? tray.refillPointM3PerM3 ?? priors.refillPointM3PerM3.mean,
   };
-}
-
-function standingAlarms(facts: readonly Fact[]): AlarmTransition[] {
-  const newest = new Map<string, AlarmTransition>();
-  for (const fact of facts) {
-    if (fact.kind !== 'alarm') continue;
-    const { kind, tray, bench, source } = fact.transition;
-    newest.set(`${kind} ${tray ?? bench ?? source ?? ''}`, fact.transition);
-  }
-  return [...newest.values()].filter((transition) => transition.state !== 'normal');
 }

@@ -1,4 +1,4 @@
-import { rmSync } from 'node:fs';
+import { existsSync, rmSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import { StoreError } from '../store-error.js';
 import { toStoreError } from './sqlite-errors.js';
@@ -7,8 +7,11 @@ export interface WriterLock {
   release(): void;
 }
 
+/** Who only looks whether the lock is held holds it for less than this. */
+const LOOK_MS = 200;
+
 function hold(path: string): Database.Database {
-  const db = new Database(path, { timeout: 0 });
+  const db = new Database(path, { timeout: LOOK_MS });
   try {
     db.pragma('journal_mode = MEMORY');
     db.exec('BEGIN EXCLUSIVE');
@@ -46,4 +49,19 @@ export function takeWriterLock(path: string, storePath: string): WriterLock {
       held.close();
     },
   };
+}
+
+/** Does a process that lives write to the store whose lock this is? Throws SQLite's own error for a lock that can't be looked at. */
+export function isWriterAlive(path: string): boolean {
+  if (!existsSync(path)) return false;
+  const db = new Database(path, { readonly: true, timeout: 0 });
+  try {
+    db.prepare('SELECT count(*) FROM sqlite_schema').get();
+    return false;
+  } catch (cause) {
+    if (cause instanceof Database.SqliteError && cause.code.startsWith('SQLITE_BUSY')) return true;
+    throw cause;
+  } finally {
+    db.close();
+  }
 }

@@ -1,0 +1,13 @@
+import type { AlarmTransition } from '../../../shared/alarm.js';
+import type { Fact } from '../../monitor/facts.js';
+
+/** The alarms that are not normal after these facts, which come in the order of time. */
+export function standingAlarms(facts: readonly Fact[]): AlarmTransition[] {
+  const newest = new Map<string, AlarmTransition>();
+  for (const fact of facts) {
+    if (fact.kind !== 'alarm') continue;
+    const { kind, tray, bench, source } = fact.transition;
+    newest.set(`${kind} ${tray ?? bench ?? source ?? ''}`, fact.transition);
+  }
+  return [...newest.values()].filter((transition) => transition.state !== 'normal');
+}
