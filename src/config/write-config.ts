@@ -1,25 +1,66 @@
+import type { Rounds, UnitsConfig } from '../../shared/config/notices.js';
+
+/** A board that was found, as it stands in the configuration. */
+export interface FoundBoard {
+  readonly id: string;
+  readonly model: string;
+  readonly serialNumber?: string;
+  readonly port?: string;
+}
+
+/** A probe that was found. */
+export interface FoundProbe {
+  readonly id: string;
+  readonly kind: string;
+  readonly bench: string;
+  readonly hookup: Readonly<Record<string, string>>;
+}
+
 /** What a new farm needs to begin; everything else has defaults or comes by command. */
 export interface FirstFarm {
   readonly farm: string;
   readonly timeZone: string;
-  readonly rounds: readonly string[];
+  readonly place?: { readonly latitude: number; readonly longitude: number } | undefined;
+  readonly rounds: Rounds;
+  readonly units: UnitsConfig;
   readonly benches: readonly string[];
-  readonly latitude?: number | undefined;
-  readonly longitude?: number | undefined;
+  /** Calls when a bench is colder or hotter than this; benches of a farm that is changed may have limits of their own. */
+  readonly limitsC?: { readonly low: number; readonly high: number } | 'various' | undefined;
+  readonly boards: readonly FoundBoard[];
+  readonly probes: readonly FoundProbe[];
 }
 
-const quoted = (words: readonly string[]): string =>
-  `[${words.map((word) => JSON.stringify(word)).join(', ')}]`;
+/** JSON on one line, with the blanks that people write. */
+export function jsonLine(value: unknown): string {
+  if (Array.isArray(value)) return `[${value.map(jsonLine).join(', ')}]`;
+  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
+  const entries = Object.entries(value).map(([key, one]) => `${JSON.stringify(key)}: ${jsonLine(one)}`);
+  return entries.length === 0 ? '{}' : `{ ${entries.join(', ')} }`;
+}
 
-function place({ latitude, longitude }: FirstFarm): string {
-  return latitude === undefined || longitude === undefined
+function place({ place: there }: FirstFarm): string {
+  return there === undefined
     ? `  // "latitude": 52.1, "longitude": 9.9,   the season's daylight, if you like`
-    : `  "latitude": ${latitude},\n  "longitude": ${longitude},`;
+    : `  // the season's daylight\n  "latitude": ${there.latitude},\n  "longitude": ${there.longitude},`;
+}
+
+/** Items of a list, a line each. */
+function items(all: readonly object[]): string {
+  return all.map((one) => `    ${jsonLine(one)}`).join(',\n');
 }
 
 /** A commented configuration for a new farm. It holds no trays: those come by command, or are added by hand. */
 export function firstConfigText(farm: FirstFarm): string {
   const bench = farm.benches[0] ?? 'south';
+  const benches = farm.benches.map((id) => ({
+    id,
+    ...(typeof farm.limitsC === 'object' ? { temperatureLimitsC: farm.limitsC } : {}),
+  }));
+  const boards =
+    farm.boards.length === 0
+      ? '    // { "id": "board-1", "model": "uno", "serialNumber": "..." }'
+      : items(farm.boards);
+  const probes = farm.probes.length === 0 ? '' : `${items(farm.probes)}\n`;
   return `// Drybell configuration: JSON with comments. "drybell check" reads it and says what does not fit.
 // Every key is explained in shared/schemas/farm-config.schema.json; a whole farm stands in shared/examples/alder-row.jsonc.
 {
@@ -28,12 +69,12 @@ export function firstConfigText(farm: FirstFarm): string {
 ${place(farm)}
 
   // When somebody walks the benches. Per weekday: { "mon": ["07:00", "18:00"], "sun": ["08:30"] }
-  "rounds": ${quoted(farm.rounds)},
-  "units": { "volume": "mL", "temperature": "C", "length": "mm" },
+  "rounds": ${jsonLine(farm.rounds)},
+  "units": ${jsonLine(farm.units)},
   "cadenceS": 60, // seconds between two readings of each probe
 
   "benches": [
-${farm.benches.map((id) => `    { "id": ${JSON.stringify(id)} }`).join(',\n')}
+${items(benches)}
   ],
 
   // What stands on the benches when you begin. Later: drybell tray new celery-1 --bench ${bench} --side mini --crop celery
@@ -43,10 +84,10 @@ ${farm.benches.map((id) => `    { "id": ${JSON.stringify(id)} }`).join(',\n')}
 
   // The kit: hardware/README.md says what to build, "drybell wiring" draws it, "drybell probes --boards" lists boards.
   "boards": [
-    // { "id": "board-1", "model": "uno", "serialNumber": "..." }
+${boards}
   ],
   "probes": [
-    // { "id": "temp-${bench}", "kind": "air-temperature", "bench": ${JSON.stringify(bench)}, "hookup": { "part": "sht31", "board": "board-1" } },
+${probes}    // { "id": "temp-${bench}", "kind": "air-temperature", "bench": ${JSON.stringify(bench)}, "hookup": { "part": "sht31", "board": "board-1" } },
     // { "id": "rh-${bench}", "kind": "relative-humidity", "bench": ${JSON.stringify(bench)}, "hookup": { "part": "sht31", "board": "board-1" } }
     // A probe that comes by radio, over the broker, needs no board:
     // { "id": "temp-far", "kind": "air-temperature", "bench": ${JSON.stringify(bench)},

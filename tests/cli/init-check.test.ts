@@ -7,7 +7,6 @@ import { afterAll, describe, expect, it, vi } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
 import { tryParts } from '../../src/cli/check/try-parts.js';
 import { parseConfig } from '../../src/config/load-config.js';
-import { firstConfigText } from '../../src/config/write-config.js';
 import { drybell as typed } from '../messaging/typed.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'drybell-init-'));
@@ -27,46 +26,48 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe('drybell init and check', () => {
   it('writes a configuration that fits, and does not write over one that is there', () => {
-    const flags = ['init', '--farm', 'alder-row', '--time-zone', 'Europe/Berlin', '--benches', 'south,north'];
+    const flags = [
+      'init',
+      '--yes',
+      '--farm',
+      'alder-row',
+      '--time-zone',
+      'Europe/Berlin',
+      '--benches',
+      'south,north',
+    ];
     expect(drybell(...flags)).toMatchObject({ status: 0 });
     const text = readFileSync(join(folder, 'drybell.jsonc'), 'utf8');
-    expect(parseConfig(text, 'drybell.jsonc').benches.map(({ id }) => id)).toEqual(['south', 'north']);
-    const again = drybell(...flags);
-    expect(again.status).toBe(2);
-    expect(again.stderr).toMatch(/is there already; give another name with --out, or --force/);
+    const farm = parseConfig(text, 'drybell.jsonc');
+    expect(farm.benches.map(({ id }) => id)).toEqual(['south', 'north']);
+    expect(farm.benches[0]?.temperatureLimitsC).toEqual({ low: 2, high: 38 });
+    expect(drybell(...flags)).toMatchObject({ status: 0, stdout: 'drybell.jsonc stays as it is.\n' });
     expect(readFileSync(join(folder, 'drybell.jsonc'), 'utf8')).toBe(text);
     expect(drybell('check', '--config-only')).toMatchObject({ status: 0 });
   });
 
-  it('writes nothing when an answer does not fit', () => {
-    const { status, stderr } = drybell(
-      'init',
-      '--farm',
-      'alder row',
-      '--rounds',
-      '25:00',
-      '--out',
-      'wrong.jsonc',
-    );
-    expect(status).toBe(2);
-    expect(stderr).toMatch(/line \d+, column \d+: farm: expected 1 to 40 letters/);
-    expect(stderr).toMatch(/rounds.*expected a time of day/);
+  it('writes nothing when an option does not fit', async () => {
+    const wrong = (...flags: string[]) =>
+      typed('init', '--yes', '--out', join(folder, 'wrong.jsonc'), ...flags);
+    const cases: [string[], RegExp][] = [
+      [['--farm', 'alder row'], /"alder row": expected 1 to 40 letters/],
+      [['--rounds', '25:00'], /"25:00": expected a time of day/],
+      [['--rounds', '07:00,07:30'], /a notice comes 75 min before its round/],
+      [['--time-zone', 'Europe/Belrin'], /Did you mean "Europe\/Berlin"\?/],
+      [
+        ['--time-zone', 'Europe/Berlin', '--place', '52.1, -75'],
+        /the sun is .* off the clock of Europe\/Berlin/,
+      ],
+      [['--place', 'north'], /expected latitude and longitude/],
+      [['--units', 'stones'], /expected metric/],
+      [['--limits', '40, 2'], /expected the colder and the hotter limit/],
+    ];
+    for (const [flags, says] of cases) {
+      const { status, err } = await wrong(...flags);
+      expect([flags, status, err.trim().split('\n').length]).toEqual([flags, 2, 1]);
+      expect(err).toMatch(says);
+    }
     expect(existsSync(join(folder, 'wrong.jsonc'))).toBe(false);
-  });
-
-  it('the commented text gives place and rounds as they were told', () => {
-    const farm = parseConfig(
-      firstConfigText({
-        farm: 'a',
-        timeZone: 'UTC',
-        rounds: ['06:30'],
-        benches: ['b'],
-        latitude: -36.8,
-        longitude: 174.7,
-      }),
-      'a.jsonc',
-    );
-    expect(farm).toMatchObject({ rounds: ['06:30'], latitude: -36.8, longitude: 174.7 });
   });
 
   it('bad input ends with status 2: an unknown command, a missing flag, a configuration that does not fit', () => {
