@@ -7,6 +7,7 @@ import { messagingSchema } from './messaging.js';
 import { noticesSchema, roundsSchema, unitsSchema } from './notices.js';
 import { pageSchema } from './page.js';
 import { probeSchema } from './probes.js';
+import { signOfLifeSchema } from './sign-of-life.js';
 import { storeSchema } from './store.js';
 import { traySchema } from './trays.js';
 
@@ -37,6 +38,11 @@ const shape = z.strictObject({
   notices: noticesSchema.prefault({}),
   messaging: messagingSchema.prefault({}),
   store: storeSchema.prefault({}),
+  signOfLife: signOfLifeSchema
+    .optional()
+    .describe(
+      'Told elsewhere that the monitor works, so that a dead machine is noticed by something that is not on it.',
+    ),
   page: pageSchema.prefault({}),
 });
 

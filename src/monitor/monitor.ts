@@ -24,8 +24,12 @@ export interface MonitorParts {
   readonly wentBackMs: number;
   /** Called with every fact after it was handed to store and publisher (page feed, terminal). */
   readonly onFacts: (facts: readonly Fact[]) => void;
+  /** Called whenever the loop that reads and decides has come round, at least every 20 s of this machine's time while it is well. */
+  readonly onBeat?: (() => void) | undefined;
 }
 
+/** How long the loop sleeps between two beats, in one second of this machine for each of the clock. */
+const BEAT_MS = 20_000;
 const STATE_EVERY_MS = 15 * 60_000;
 /** That the clock was set by much is called about for so long. */
 const CLOCK_SAID_MS = 60 * 60_000;
@@ -138,13 +142,23 @@ export class Monitor {
       while (!signal.aborted) {
         await this.turns.take(() => this.readOnce(), true);
         dueMs = Math.max(dueMs + cadenceS * 1000, clock.monotonicMs());
-        await clock.sleep(dueMs - clock.monotonicMs(), signal);
+        await this.sleepUntil(dueMs);
       }
     } catch (error) {
       // Being told to stop in the middle of a reading or of the wait for the next is no fault.
       if (error !== signal.reason && !(signal.aborted && isAbort(error))) throw error;
     }
     if (this.failure !== undefined) throw this.failure;
+  }
+
+  /** Sleeps in pieces where somebody wants to know that the loop still goes round. */
+  private async sleepUntil(dueMs: number): Promise<void> {
+    const { clock, clockSpeed, onBeat } = this.parts;
+    const pieceMs = onBeat === undefined ? Number.POSITIVE_INFINITY : BEAT_MS * clockSpeed;
+    do {
+      onBeat?.();
+      await clock.sleep(Math.min(pieceMs, dueMs - clock.monotonicMs()), this.stop.signal);
+    } while (clock.monotonicMs() < dueMs);
   }
 
   /** A clock that was set since the last look is followed before anything else is dated by it. */

@@ -10,11 +10,14 @@ import { FarmPainter } from './server/farm-picture.js';
 import { LiveTeller } from './server/live-teller.js';
 import { builtPageFolder, loadPageFiles } from './server/page-files.js';
 import { answerRequest } from './server/routes.js';
+import type { Vitals } from './server/watch-answers.js';
 
 export interface PageOptions {
   readonly config: FarmConfig;
   readonly queries: ReviewQueries;
   readonly live: PageFeed;
+  /** What the process is and uses; absent where nothing watches. */
+  readonly vitals?: (() => Vitals) | undefined;
   readonly listenHost: string;
   /** 0: any free port. */
   readonly listenPort: number;
@@ -43,6 +46,7 @@ export async function startPage(options: PageOptions): Promise<RunningPage> {
     config,
     queries,
     live,
+    vitals: options.vitals ?? (() => undefined),
     painter,
     teller,
     files: loadPageFiles(builtPageFolder()),

@@ -58,6 +58,16 @@ describeIf('systemd-analyze', 'systemd', () => {
     expect(status).toBe(0);
   });
 
+  it('finds it well shut in: exposure at most 2.5', () => {
+    const file = join(folder, 'drybell.service');
+    writeFileSync(file, serviceUnit({ ...places, program: process.execPath }));
+    const { stdout } = spawnSync('systemd-analyze', ['security', '--offline=true', '--no-pager', file], {
+      encoding: 'utf8',
+    });
+    const [, level] = /exposure level for drybell.service: ([\d.]+)/.exec(stdout) ?? [];
+    expect(Number(level)).toBeLessThanOrEqual(2.5);
+  });
+
   it('would have said so if the unit were wrong', () => {
     const { stderr } = verified(serviceUnit(places).replace('Restart=on-failure', 'Restart=perhaps'));
     expect(stderr).toContain('drybell.service');

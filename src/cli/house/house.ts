@@ -23,6 +23,8 @@ export interface HouseParts {
   readonly reader: ProbeReader;
   readonly store: FactStore & ReviewQueries;
   readonly publisher: Publisher;
+  /** Called whenever the loop that does the work has come round. */
+  readonly onBeat?: (() => void) | undefined;
   /** Told of our own mistakes, which kept something from being carried out. */
   readonly complain?: ((mistake: unknown) => void) | undefined;
 }
@@ -116,6 +118,7 @@ export async function openHouse(parts: HouseParts): Promise<House> {
     cadenceS: config.cadenceS,
     clockSpeed: parts.clockSpeed,
     wentBackMs,
+    onBeat: parts.onBeat,
     onFacts: (facts) => {
       for (const fact of facts) {
         for (const listener of listeners) listener(fact);

@@ -2,7 +2,10 @@ import type { Logger } from 'pino';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { Clock, FactStore, ProbeReader, Publisher, ReviewQueries } from '../../monitor/ports.js';
 import { type RunningPage, startPage } from '../../review/start-page.js';
+import { programVersion } from '../program-version.js';
+import { realClock } from '../real-clock.js';
 import { type House, openHouse } from './house.js';
+import { Pulse } from './pulse.js';
 import { closeInOrder } from './shutdown.js';
 
 export interface RunParts {
@@ -16,22 +19,30 @@ export interface RunParts {
   readonly log: Logger;
   /** Resolves when somebody wants it to stop. */
   readonly stopped: Promise<void>;
+  /** Called whenever the loop that does the work has come round. */
+  readonly onBeat?: (house: House) => void;
   /** Called when everything answers, before the first reading. */
   readonly onReady: (house: House, page: RunningPage) => void;
 }
 
-const CLOSE_DEADLINE_MS = 8000;
+/** Within five seconds all is closed or given up (TimeoutStopSec in the unit is twice that). */
+const CLOSE_DEADLINE_MS = 4500;
 
 /**
  * Runs the house until `stopped` or until it fails: opens it, serves the page, reads. Closes everything in order,
  * always. Rejects with what went wrong.
  */
 export async function runHouse(parts: RunParts): Promise<void> {
-  const { config, log, reader, store, publisher } = parts;
+  const { config, log, reader, store, publisher, onBeat } = parts;
   const opened: { house?: House; page?: RunningPage } = {};
+  const pulse = new Pulse(programVersion(), realClock.monotonicMs);
   try {
     const house = await openHouse({
       ...parts,
+      onBeat: () => {
+        pulse.beat();
+        if (opened.house !== undefined) onBeat?.(opened.house);
+      },
       complain: (mistake) => log.error({ err: mistake }, 'not-carried-out'),
     });
     opened.house = house;
@@ -40,6 +51,7 @@ export async function runHouse(parts: RunParts): Promise<void> {
       config,
       queries: store,
       live: house.feed,
+      vitals: () => pulse.vitals(),
       listenHost: config.page.listenHost,
       listenPort: config.page.listenPort,
     });

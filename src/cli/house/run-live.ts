@@ -1,7 +1,10 @@
+import type { Logger } from 'pino';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import { deliveredTopics } from '../../delivered/delivered-reader.js';
 import { keepPrivate } from '../../disk/keep-private.js';
 import { createPublisher } from '../../messaging/publisher.js';
+import { SignOfLife } from '../../messaging/sign-of-life.js';
+import { wrongWords } from '../../review/server/watch-answers.js';
 import { farmFindings } from '../check/farm-rules.js';
 import { secretFileFindings } from '../check/secret-file.js';
 import { realClock } from '../real-clock.js';
@@ -13,6 +16,7 @@ import { openProbes } from './open-probes.js';
 import { openStore } from './open-store.js';
 import { runHouse } from './run-house.js';
 import { stopSignal } from './stop-signal.js';
+import { createSupervisor } from './supervisor.js';
 
 const TABLE_EVERY_H = 6;
 
@@ -48,6 +52,11 @@ export async function runLive(config: FarmConfig, file: string): Promise<void> {
     log,
     complain: (board, cause) => log.warn({ board, err: cause }, 'board-trouble'),
   });
+  const supervisor = createSupervisor(process.env, realClock.monotonicMs, (sentence) =>
+    log.warn({ sentence }, 'supervisor-not-told'),
+  );
+  let wrong: readonly string[] = [];
+  const sign = signOfLife(config, () => wrong, log);
   await runHouse({
     config,
     drive: 'live',
@@ -57,7 +66,15 @@ export async function runLive(config: FarmConfig, file: string): Promise<void> {
     store,
     publisher,
     log,
-    stopped: stopSignal((signal) => log.info({ signal }, 'stopping')),
+    stopped: stopSignal((signal) => {
+      log.info({ signal }, 'stopping');
+      supervisor.stopping();
+    }),
+    onBeat: (house) => {
+      supervisor.beat();
+      wrong = wrongWords(house.pipeline.health(), undefined, true);
+      sign?.beat();
+    },
     onReady: (house, page) => {
       const boards = new BoardWords(reader);
       house.onFacts(() => {
@@ -74,6 +91,7 @@ export async function runLive(config: FarmConfig, file: string): Promise<void> {
         { farm: config.farm, broker: publisher.address(), page: page.address, store: config.store.folder },
         'ready',
       );
+      supervisor.ready();
       if (!isTerminal) return;
       console.log(liveGreeting(config, { broker: publisher.address(), page: page.address }));
       const narrator = new Narrator(config, house.feed, TABLE_EVERY_H);
@@ -81,5 +99,10 @@ export async function runLive(config: FarmConfig, file: string): Promise<void> {
         for (const line of narrator.lines(facts)) console.log(line);
       });
     },
-  });
+  }).finally(() => sign?.close());
+}
+
+function signOfLife({ farm, signOfLife: config }: FarmConfig, wrong: () => readonly string[], log: Logger) {
+  const { nowMs, monotonicMs } = realClock;
+  return config && new SignOfLife({ farm, config, nowMs, monotonicMs, wrong, log });
 }

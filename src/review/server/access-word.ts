@@ -32,6 +32,13 @@ export class AccessWord {
       throw new Refusal(401, 'word-needed', 'This page asks for the access word of the farm first.');
   }
 
+  /** The same for a program that keeps no cookies: it brings the word with each request (RFC 6750 §2.1). */
+  async checkProgram(request: IncomingMessage): Promise<void> {
+    const [, said] = /^Bearer +(\S.*)$/i.exec(request.headers.authorization ?? '') ?? [];
+    if (said === undefined) return this.check(request);
+    if (this.word !== undefined) await this.#mustFit(sourceOf(request.socket.remoteAddress), said);
+  }
+
   admits(request: IncomingMessage): boolean {
     if (this.word === undefined) return true;
     const cookies = (request.headers.cookie ?? '').split(/;\s*/);

@@ -5,12 +5,14 @@ import type { AccessWord } from './access-word.js';
 import type { FarmPainter } from './farm-picture.js';
 import type { LiveTeller } from './live-teller.js';
 import type { PageFile } from './page-files.js';
+import type { Vitals } from './watch-answers.js';
 
 /** Everything that an answer may need. */
 export interface House {
   readonly config: FarmConfig;
   readonly queries: ReviewQueries;
   readonly live: PageFeed;
+  readonly vitals: () => Vitals | undefined;
   readonly painter: FarmPainter;
   readonly teller: LiveTeller;
   readonly files: ReadonlyMap<string, PageFile>;

@@ -44,6 +44,15 @@ export function sendJson(
   });
 }
 
+/** Sends a text that is never kept. */
+export function sendText(response: ServerResponse, status: number, type: string, text: string): void {
+  const bytes = Buffer.from(text);
+  response.setHeader('Content-Type', type);
+  response.setHeader('Cache-Control', 'no-store');
+  response.writeHead(status, { 'Content-Length': bytes.length });
+  response.end(bytes);
+}
+
 export function sendRefusal(request: IncomingMessage, response: ServerResponse, refusal: Refusal): void {
   sendJson(request, response, refusal.status, { code: refusal.code, sentence: refusal.message });
 }

@@ -2,10 +2,11 @@ import type { IncomingMessage, ServerResponse } from 'node:http';
 import { z } from 'zod';
 import { checkHost, checkSameOrigin, putSafeHeaders } from './door.js';
 import type { House } from './house.js';
-import { Refusal, readJson, sendJson, sendRefusal } from './respond.js';
+import { Refusal, readJson, sendJson, sendRefusal, sendText } from './respond.js';
 import { answerReview } from './review-routes.js';
 import { sendIndex, sendPageFile } from './send-page.js';
 import { takeCommand } from './take-command.js';
+import { METRICS_TYPE, metrics, wrongWords } from './watch-answers.js';
 
 const MOST_BODY_BYTES = 32_768;
 const enterSchema = z.strictObject({ word: z.string().max(200) });
@@ -42,6 +43,8 @@ async function route(house: House, request: IncomingMessage, response: ServerRes
   }
   if (method !== 'GET' && method !== 'HEAD')
     throw new Refusal(405, 'method', `${method} is not answered here; use GET or POST.`);
+  if (url.pathname === '/healthz') return sendHealth(house, request, response);
+  if (url.pathname === '/metrics') return sendMetrics(house, request, response);
   if (!url.pathname.startsWith('/api/')) {
     const file = house.files.get(url.pathname);
     if (url.pathname === '/' || url.pathname === '/index.html') return sendIndex(house, request, response);
@@ -54,6 +57,18 @@ async function route(house: House, request: IncomingMessage, response: ServerRes
   const answer = await answerReview(house, url);
   if (answer === undefined) throw nothingThere(url);
   return sendJson(request, response, 200, answer);
+}
+
+/** Says to anybody whether the watchman is well; what exactly is not, with names, to who may know. */
+function sendHealth(house: House, request: IncomingMessage, response: ServerResponse): void {
+  const wrong = wrongWords(house.live.present().health, house.vitals(), house.word.admits(request));
+  const text = wrong.length === 0 ? 'ok' : wrong.join('\n');
+  sendText(response, wrong.length === 0 ? 200 : 503, 'text/plain; charset=utf-8', `${text}\n`);
+}
+
+async function sendMetrics(house: House, request: IncomingMessage, response: ServerResponse): Promise<void> {
+  await house.word.checkProgram(request);
+  sendText(response, 200, METRICS_TYPE, metrics(house.live, house.config.farm, house.vitals()));
 }
 
 function nothingThere(url: URL): Refusal {
