@@ -73,6 +73,20 @@ describe('what a configuration says that would go wrong', () => {
       ['broker messaging.url: mqtts://b.ex'],
     ],
     [
+      'datagrams from anybody',
+      {
+        probes: [
+          {
+            id: 't',
+            kind: 'air-temperature',
+            bench: 'south',
+            hookup: { part: 'delivered', udpPort: 5000, udpHost: '0.0.0.0' },
+          },
+        ],
+      },
+      ['probe t probes.0.hookup: whoever reaches its UDP port'],
+    ],
+    [
       'a password in clear text',
       { messaging: { url: 'mqtt://b.example', user: 'u', password: 'p' } },
       ['broker messaging.url: what is said, and the password, goes to b.example in clear'],

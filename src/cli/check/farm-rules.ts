@@ -132,6 +132,25 @@ const brokerIsShut: Rule = ({ messaging, farm }) => {
   return undefined;
 };
 
+/** Nothing in a datagram says who sent it. */
+const datagramsFromAnybody: Rule = ({ probes }) => {
+  const index = probes.findIndex(
+    ({ hookup }) =>
+      hookup?.part === 'delivered' && hookup.udpPort !== undefined && !isLoopback(hookup.udpHost),
+  );
+  const probe = probes[index];
+  return probe === undefined
+    ? undefined
+    : {
+        what: `probe ${probe.id}`,
+        ok: true,
+        better: true,
+        path: ['probes', index, 'hookup'],
+        sentence:
+          'whoever reaches its UDP port can send readings, and call people or keep them away: only in a network of your own; a topic at a broker with a password knows who sends',
+      };
+};
+
 const RULES: readonly Rule[] = [
   placeFitsZone,
   roundsCome,
@@ -139,6 +158,7 @@ const RULES: readonly Rule[] = [
   quietLeavesRounds,
   pageHasWord,
   brokerIsShut,
+  datagramsFromAnybody,
 ];
 
 /** What in a configuration that fits would go wrong all the same, before anything is tried. */

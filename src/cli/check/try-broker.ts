@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { connectAsync, type MqttClient } from 'mqtt';
+import { channels } from '../../../shared/channels.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { MessagingConfig } from '../../../shared/config/messaging.js';
 import { farmTopics } from '../../../shared/topics.js';
@@ -31,20 +32,50 @@ function connectLike(farm: string, { url = '', ...messaging }: MessagingConfig):
   );
 }
 
-/** Says something where answers are said, which nobody waits for, and hears whether it comes back. */
-async function comesBack(client: MqttClient, farm: string): Promise<boolean> {
-  const topic = farmTopics(farm).reply(`check-${randomUUID().slice(0, 13)}`);
+/** What would ring somebody's phone is not tried here: `drybell call --test` is for that. */
+const { call, testCall } = farmTopics('{farm}');
+const RINGS: readonly string[] = [call, testCall];
+/** As many topics are named; of more, how many. */
+const MOST_NAMED = 4;
+
+/**
+ * Says nothing at every topic of the farm, to nobody's name, and hears what comes back.
+ * @returns topics, as the contract writes them, that the broker refuses or does not hand on
+ */
+async function refusedTopics(
+  client: MqttClient,
+  farm: string,
+  monitorRuns: boolean,
+): Promise<readonly string[]> {
+  const nobody = `check-${randomUUID().slice(0, 13)}`;
+  const asked = new Map(
+    channels
+      .filter(({ address }) => !RINGS.includes(address))
+      // a monitor that runs would take them for its own, or answer
+      .filter(({ address, direction }) => !monitorRuns || (direction === 'told' && address.endsWith('}')))
+      .map(({ address }) => {
+        const shown = address.replace('{farm}', farm);
+        return [shown.replace(/\{\w+\}/g, nobody), shown];
+      }),
+  );
+  const missing = new Set(asked.keys());
   let timer: NodeJS.Timeout | undefined;
-  const heard = new Promise<boolean>((resolve) => {
-    timer = setTimeout(() => resolve(false), ECHO_WAIT_MS);
-    client.on('message', (heardTopic) => {
-      if (heardTopic === topic) resolve(true);
+  const allCame = new Promise<void>((resolve) => {
+    timer = setTimeout(resolve, ECHO_WAIT_MS);
+    client.on('message', (topic) => {
+      missing.delete(topic);
+      if (missing.size === 0) resolve();
     });
   });
   try {
-    await client.subscribeAsync(topic, { qos: 1 });
-    await client.publishAsync(topic, '', { qos: 1 });
-    return await heard;
+    // a refused subscription or message is one that does not come back
+    for (const topic of asked.keys())
+      await client
+        .subscribeAsync(topic, { qos: 1 })
+        .then(() => client.publishAsync(topic, '', { qos: 1 }))
+        .catch(() => undefined);
+    await allCame;
+    return [...missing].map((topic) => asked.get(topic) ?? topic);
   } finally {
     clearTimeout(timer);
   }
@@ -67,18 +98,20 @@ export async function tryBroker({ messaging, farm }: FarmConfig, runningAt?: str
       return await tryListen(what, listenHost, listenPort, ['messaging', 'listenPort']);
     }
     client = await connectLike(farm, messaging);
-    if (await comesBack(client, farm))
+    const refused = await refusedTopics(client, farm, runningAt !== undefined);
+    if (refused.length === 0)
       return {
         what,
         ok: true,
-        sentence: `${url} takes this farm's name and password, and hands on what is said`,
+        sentence: `${url} takes this farm's name and password, and hands on what is said at all its topics; drybell call --test tries the calls`,
         path: at,
       };
-    const rule = `allow this user to write and read drybell/${farm}/#`;
+    const more = refused.length - MOST_NAMED;
+    const named = [...refused.slice(0, MOST_NAMED), ...(more > 0 ? [`${more} more`] : [])].join(', ');
     return {
       what,
       ok: false,
-      sentence: `${url} takes the login, but does not hand on what is said at ${farmTopics(farm).reply('+')}; ${rule}`,
+      sentence: `${url} takes the login, but does not hand on what is said at ${named}; allow this user to write and read drybell/${farm}/#`,
       path: at,
     };
   } catch (cause) {

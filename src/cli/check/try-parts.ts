@@ -71,6 +71,12 @@ async function tryClock(config: FarmConfig): Promise<Tried> {
   return { what: 'clock', ok: trust.kind === 'trusted', sentence: trust.because };
 }
 
+/** A board or probe by its name, and where the configuration has it. */
+function placed(config: FarmConfig, kind: 'board' | 'probe', id: string): Pick<Tried, 'what' | 'path'> {
+  const list = kind === 'board' ? 'boards' : 'probes';
+  return { what: `${kind} ${id}`, path: [list, config[list].findIndex((one) => one.id === id)] };
+}
+
 async function tryBoards(config: FarmConfig, running: RunningMonitor | undefined): Promise<readonly Tried[]> {
   const delivered = config.probes.filter(isDeliveredProbe);
   if (config.boards.length === 0 && delivered.length === 0)
@@ -95,14 +101,14 @@ async function tryBoards(config: FarmConfig, running: RunningMonitor | undefined
       await realClock.sleep(BOARD_LOOK_MS);
     const boards = reader.health().map(
       ({ boardId, state, sentence }): Tried => ({
-        what: `board ${boardId}`,
+        ...placed(config, 'board', boardId),
         ok: state === 'ready',
         sentence,
       }),
     );
     const waited = delivered.map(
       ({ id, hookup }): Tried => ({
-        what: `probe ${id}`,
+        ...placed(config, 'probe', id),
         ok: true,
         sentence: `is delivered; not waited for (up to ${hookup.staleAfterS} s): drybell probes --watch shows it come`,
       }),
@@ -113,7 +119,7 @@ async function tryBoards(config: FarmConfig, running: RunningMonitor | undefined
     const read = samples.filter(({ probeId }) => !deliveredIds.has(probeId));
     const probes = read.map(
       ({ probeId, rawValue, reason }): Tried => ({
-        what: `probe ${probeId}`,
+        ...placed(config, 'probe', probeId),
         ok: rawValue !== undefined,
         sentence:
           rawValue === undefined
@@ -132,7 +138,7 @@ function askedOfMonitor(config: FarmConfig, { standing }: RunningMonitor): reado
   const asked = (kind: 'board' | 'probe', id: string): Tried => {
     const alarm = standing.find((one) => one.kind === kind && one.source === id);
     return {
-      what: `${kind} ${id}`,
+      ...placed(config, kind, id),
       ok: alarm === undefined,
       sentence: alarm?.sentence ?? 'the running monitor reads it',
     };
