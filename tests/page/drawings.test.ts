@@ -28,8 +28,11 @@ function contrast(one: string, other: string): number {
   return (high + 0.05) / (low + 0.05);
 }
 
-const css = readFileSync(join(import.meta.dirname, '../../src/review/page/styles/base.css'), 'utf8');
-const token = (name: string): string => new RegExp(`--${name}: (#[0-9a-f]{6});`).exec(css)?.[1] ?? '';
+const css = readFileSync(join(import.meta.dirname, '../../src/review/page/styles/palettes.css'), 'utf8');
+const [DAY = '', SUN = '', NIGHT = ''] = css.split(/:root[^{]*\{/).slice(1);
+/** A colour in one of the lights; what a light does not say is as by day. */
+const tokenIn = (light: string, name: string): string =>
+  [light, DAY].map((text) => new RegExp(`--${name}: (#[0-9a-f]{6});`).exec(text)?.[1]).find(Boolean) ?? '';
 
 describe('colours in bright sun', () => {
   it('contrast() gives 21 for black on white (WCAG 2.2)', () => {
@@ -38,18 +41,27 @@ describe('colours in bright sun', () => {
 
   it.each([
     ['ink', 'paper'],
+    ['ink', 'paper-deep'],
+    ['ink', 'field'],
     ['ink-soft', 'paper'],
     ['ink-soft', 'paper-deep'],
     ['water', 'paper'],
+    ['water', 'paper-deep'],
     ['leaf', 'paper'],
     ['call', 'paper'],
+    ['call', 'call-pale'],
     ['ink', 'call-pale'],
-    ['on-dark', 'soil-wet'],
-    ['on-dark', 'call'],
-    ['on-dark', 'water'],
-    ['on-dark', 'leaf'],
-  ])('%s on %s stands at 7:1 or more (WCAG 2.2 AAA)', (front, back) => {
-    expect(contrast(token(front), token(back))).toBeGreaterThanOrEqual(7);
+    ['on-sign', 'sign'],
+    ['on-strong', 'call'],
+    ['on-strong', 'call-deep'],
+    ['on-strong', 'water'],
+    ['on-strong', 'water-deep'],
+    ['on-strong', 'leaf'],
+    ['on-strong', 'leaf-deep'],
+    ['paper', 'ink'],
+  ])('%s on %s stands at 7:1 or more by day, in the sun and at night (WCAG 2.2 AAA)', (front, back) => {
+    for (const light of [DAY, SUN, NIGHT])
+      expect(contrast(tokenIn(light, front), tokenIn(light, back))).toBeGreaterThanOrEqual(7);
   });
 
   it('soilColour() falls in lightness from dry to full, so that it reads without colour vision', () => {
@@ -63,7 +75,9 @@ describe('colours in bright sun', () => {
   it('lines of the first three sizes differ in stroke as well as in ink', () => {
     const strokes = [0, 1, 2].map((place) => sizeInk(place).dash.join());
     expect(new Set(strokes).size).toBe(3);
-    for (const place of [0, 1, 2]) expect(contrast(sizeInk(place).line, token('paper'))).toBeGreaterThan(4.5);
+    for (const place of [0, 1, 2])
+      for (const light of [DAY, SUN, NIGHT])
+        expect(contrast(sizeInk(place).line, tokenIn(light, 'sheet'))).toBeGreaterThan(4.5);
   });
 });
 

@@ -5,6 +5,7 @@ import { Door } from './shell/door.js';
 import { Shell } from './shell/shell.js';
 import { createStore, type FarmState, farmNowMs } from './state/farm-store.js';
 import { watchHand } from './state/hand.js';
+import { followLight } from './state/light.js';
 import { followHouse } from './state/live-link.js';
 import { presentKeeper, rememberedPresent } from './state/remembered.js';
 import { createTeller } from './state/tell.js';
@@ -32,6 +33,7 @@ const house = {
   store,
   teller: createTeller(en, () => farmNowMs(store.get(), Date.now())),
   hand: watchHand(document),
+  light: followLight(document),
   texts: en,
 };
 if (given !== null) followHouse(store, presentKeeper());

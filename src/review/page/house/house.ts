@@ -3,6 +3,7 @@ import { useContext, useEffect, useState } from 'preact/hooks';
 import type { PagePresent } from '../../../../shared/page-present.js';
 import { type FarmState, farmNowMs, type Store } from '../state/farm-store.js';
 import type { Hand } from '../state/hand.js';
+import type { LightState } from '../state/light.js';
 import type { Teller } from '../state/tell.js';
 import type { Texts } from '../texts/en.js';
 import { type FarmClockWords, farmClockWords } from '../words/farm-clock.js';
@@ -12,6 +13,7 @@ export interface House {
   readonly store: Store<FarmState>;
   readonly teller: Teller;
   readonly hand: Hand;
+  readonly light: Store<LightState>;
   readonly texts: Texts;
 }
 

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { PagePresent } from '../../../../shared/page-present.js';
 import { clockOf, useFarmNowMs, useHouse, useStore } from '../house/house.js';
+import { LIGHTS } from '../state/light.js';
 import { ownName, setOwnName } from '../state/remembered.js';
 import { Sheet } from './sheet.js';
 import { ToldPresses } from './told-bar.js';
@@ -31,6 +32,7 @@ export function OwnSheet({ present, onClose }: OwnSheetProps) {
           }}
         />
       </label>
+      <LightChoices />
       <Away present={present} />
       <h3>{texts.tell.toldTitle}</h3>
       <ul class="told-list">
@@ -48,6 +50,28 @@ export function OwnSheet({ present, onClose }: OwnSheetProps) {
         ))}
       </ul>
     </Sheet>
+  );
+}
+
+function LightChoices() {
+  const { texts, light } = useHouse();
+  const { choice } = useStore(light);
+  const words = texts.own.light;
+  return (
+    <fieldset class="choices">
+      <legend>{words.title}</legend>
+      {(['phone', ...LIGHTS] as const).map((one) => (
+        <button
+          key={one}
+          type="button"
+          class="press press-small"
+          aria-pressed={one === choice}
+          onClick={() => light.set({ choice: one })}
+        >
+          {words.choices[one]}
+        </button>
+      ))}
+    </fieldset>
   );
 }
 

@@ -167,6 +167,10 @@ export const en = {
   own: {
     title: 'This phone',
     name: 'Your name, told with what you do',
+    light: {
+      title: 'Light to read in',
+      choices: { phone: 'As the phone', day: 'Day', sun: 'In the sun', night: 'Night' },
+    },
     away: {
       title: 'Away',
       hint: 'Nobody can water until then: rounds before it do not count, and what would dry out is told earlier.',

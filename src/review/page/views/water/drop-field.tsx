@@ -43,14 +43,10 @@ export function DropField({ answer, sums, units, dayWords, label }: DropFieldPro
         );
       })}
       {first !== undefined && last !== undefined && (
-        <div class="drop-row drop-days">
-          <span />
-          <span class="drop-ends">
-            <span>{dayWords(first)}</span>
-            <span>{dayWords(last)}</span>
-          </span>
-          <span />
-        </div>
+        <p class="drop-ends">
+          <span>{dayWords(first)}</span>
+          <span>{dayWords(last)}</span>
+        </p>
       )}
     </div>
   );

@@ -16,11 +16,14 @@ const HIGH = 100;
 /** Water of each day or week, as jars filled by block size. */
 export function WaterColumns({ sums, names, units, dayWords, label }: WaterColumnsProps) {
   const most = Math.max(...sums.columns.map((column) => column.ml), 1);
-  const every = Math.max(1, Math.ceil(sums.columns.length / 7));
+  const days = sums.columns.map((column) => column.fromDay);
+  const ends = [...new Set([days.at(0), days.at(days.length >> 1), days.at(-1)])].filter(
+    (day) => day !== undefined,
+  );
   return (
     <>
       <div class="jars" role="img" aria-label={label}>
-        {sums.columns.map((column, place) => {
+        {sums.columns.map((column) => {
           let filled = 0;
           return (
             <div key={column.fromDay} class="jar">
@@ -41,11 +44,15 @@ export function WaterColumns({ sums, names, units, dayWords, label }: WaterColum
                   );
                 })}
               </svg>
-              <span class="jar-day">{place % every === 0 ? dayWords(column.fromDay) : ''}</span>
             </div>
           );
         })}
       </div>
+      <p class="drop-ends">
+        {ends.map((day) => (
+          <span key={day}>{dayWords(day)}</span>
+        ))}
+      </p>
       <ul class="key">
         {names.map((name, rank) => (
           <li key={name}>
