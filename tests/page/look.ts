@@ -1,14 +1,34 @@
-// Takes pictures of every view on a phone and on a desktop, for a person to look at: node dist/tests/page/look.js FOLDER
+// Takes pictures of every view at 390 and 1440 px by day and by night, for a person to look at:
+// npm run page:looks, or node dist/tests/page/look.js FOLDER VIEWS LIGHTS
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { startPage } from '../../src/review/start-page.js';
-import { DESKTOP, openBrowser, PHONE } from './browser.js';
+import { openBrowser, PHONE } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
 import { SEASON_END_MS } from './demo-season.js';
 
 const folder = process.argv[2] ?? 'dist/looks';
-const wanted = process.argv[3]?.split(',') ?? ['now', 'curves', 'curves/t1', 'water', 'probes', 'journal'];
+const VIEWS = [
+  'now',
+  'curves',
+  'curves/t1',
+  'water',
+  'probes',
+  'journal',
+  'sheet',
+  'asking',
+  'told',
+  'new',
+  'own',
+  'offline',
+];
+const wanted = process.argv[3]?.split(',') ?? VIEWS;
+const lights = process.argv[4]?.split(',') ?? ['day', 'night'];
+/** Until a view is fetched and drawn. */
+const DRAWN_MS = 800;
+const LONG_PX = 2600;
+const WIDE = { viewport: { width: 1440, height: 900 } } as const;
 mkdirSync(folder, { recursive: true });
 const farm = await createDemoFarm();
 const page = await startPage({
@@ -46,27 +66,29 @@ const presses: Readonly<Record<string, (tab: Page) => Promise<void>>> = {
 const browser = await openBrowser();
 for (const [size, context] of [
   ['phone', PHONE],
-  ['desktop', DESKTOP],
+  ['wide', WIDE],
 ] as const) {
   const tab = await browser.newPage(context);
   tab.on('console', (message) => console.log(size, message.text()));
   tab.on('pageerror', (error) => console.log(size, error.message));
-  for (const view of wanted) {
-    const press = presses[view];
-    await tab.goto(`${page.address}#${press === undefined ? view : 'now'}`);
-    await tab.reload();
-    await tab.waitForTimeout(900);
-    await press?.(tab);
-    await tab.waitForTimeout(500);
-    const name = view.replace('/', '-');
-    await tab.screenshot({ path: join(folder, `${size}-${name}.png`), fullPage: size === 'desktop' });
-    if (size === 'phone') {
-      await tab.setViewportSize({ width: 390, height: 2600 });
-      await tab.screenshot({ path: join(folder, `${size}-${name}-long.png`) });
-      await tab.setViewportSize({ width: 390, height: 844 });
+  for (const light of lights)
+    for (const view of wanted) {
+      const press = presses[view];
+      await tab.goto(`${page.address}#${press === undefined ? view : 'now'}`);
+      await tab.evaluate((name) => localStorage.setItem('drybell.light', JSON.stringify(name)), light);
+      await tab.reload();
+      await tab.waitForTimeout(DRAWN_MS);
+      await press?.(tab);
+      await tab.waitForTimeout(DRAWN_MS);
+      const name = `${view.replace('/', '-')}-${context.viewport.width}-${light}`;
+      await tab.screenshot({ path: join(folder, `${name}.png`), fullPage: size === 'wide' });
+      if (size === 'phone' && press === undefined) {
+        await tab.setViewportSize({ width: context.viewport.width, height: LONG_PX });
+        await tab.screenshot({ path: join(folder, `${name}-long.png`) });
+        await tab.setViewportSize(context.viewport);
+      }
+      await tab.context().setOffline(false);
     }
-    await tab.context().setOffline(false);
-  }
 }
 await browser.close();
 await page.close();

@@ -1,4 +1,5 @@
 // Bundles the page into dist/page: hashed scripts and styles, index.html that names them. Prints what a first visit weighs.
+import { createHash } from 'node:crypto';
 import { copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -40,7 +41,16 @@ const html = readFileSync(join(here, 'index.html'), 'utf8')
   .replaceAll('@style@', `/${basename(style)}`)
   .replaceAll('@script@', `/${basename(script)}`);
 writeFileSync(join(out, 'index.html'), html);
-for (const file of ['icon.svg', 'drybell.webmanifest']) copyFileSync(join(here, file), join(out, file));
+const COPIED = ['icon.svg', 'drybell.webmanifest'];
+for (const file of COPIED) copyFileSync(join(here, file), join(out, file));
+// The same page with no farm in it, and the worker that keeps it on the phone with everything it loads.
+writeFileSync(join(out, 'kept.html'), html.replace('"@present@"', '"kept"'));
+const files = [...outputs.map(([file]) => `/${basename(file)}`), ...COPIED.map((file) => `/${file}`)];
+const edition = createHash('sha256').update(files.join()).update(html).digest('hex').slice(0, 12);
+const keeper = readFileSync(join(here, 'keeper.js'), 'utf8')
+  .replace("'@files@'", JSON.stringify(files))
+  .replace('@edition@', edition);
+writeFileSync(join(out, 'keeper.js'), keeper);
 
 const weigh = (files) =>
   files.reduce((sum, file) => sum + gzipSync(readFileSync(join(out, basename(file)))).length, 0);

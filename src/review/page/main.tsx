@@ -5,16 +5,20 @@ import { Door } from './shell/door.js';
 import { Shell } from './shell/shell.js';
 import { createStore, type FarmState, farmNowMs } from './state/farm-store.js';
 import { watchHand } from './state/hand.js';
+import { keepPage } from './state/kept-page.js';
 import { followLight } from './state/light.js';
 import { followHouse } from './state/live-link.js';
 import { presentKeeper, rememberedPresent } from './state/remembered.js';
 import { createTeller } from './state/tell.js';
 import { en } from './texts/en.js';
 
+/** As the page comes when the house could not be asked: from this phone's own keeping. */
+const FROM_KEEPING = 'kept';
+
 /** The present that the house put into the page; null when it asks for the access word first. */
-function givenPresent(): PagePresent | null {
+function givenPresent(): PagePresent | typeof FROM_KEEPING | null {
   const text = document.getElementById('present')?.textContent ?? 'null';
-  return JSON.parse(text) as PagePresent | null;
+  return JSON.parse(text) as PagePresent | typeof FROM_KEEPING | null;
 }
 
 const place = document.getElementById('page');
@@ -22,19 +26,27 @@ if (place === null) throw new TypeError('the page has no place to draw in');
 document.documentElement.lang = en.locale.slice(0, 2);
 
 const given = givenPresent();
-const last = given === null ? rememberedPresent() : undefined;
+const isKept = given === FROM_KEEPING;
+const last = given === null || isKept ? rememberedPresent() : undefined;
 const store = createStore<FarmState>({
-  present: given ?? last?.present,
-  contact: 'connecting',
+  present: given === null || isKept ? last?.present : given,
+  contact: isKept ? 'lost' : 'connecting',
   heardAtMs: last?.heardAtMs ?? Date.now(),
   fresh: [],
 });
+const teller = createTeller(en, () => farmNowMs(store.get(), Date.now()));
 const house = {
   store,
-  teller: createTeller(en, () => farmNowMs(store.get(), Date.now())),
+  teller,
   hand: watchHand(document),
   light: followLight(document),
   texts: en,
 };
-if (given !== null) followHouse(store, presentKeeper());
+if (given !== null) {
+  followHouse(store, presentKeeper());
+  store.subscribe(() => {
+    if (store.get().contact === 'live') void teller.tellWaiting();
+  });
+}
+keepPage();
 render(<HouseProvider value={house}>{given === null ? <Door /> : <Shell />}</HouseProvider>, place);

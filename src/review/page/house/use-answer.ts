@@ -30,7 +30,7 @@ export function useAnswer<T>(path: string): Asked<T> {
       .catch((cause: unknown) => {
         if (stop.signal.aborted) return;
         if (!(cause instanceof TypeError)) throw cause;
-        setState((before) => ({ ...before, waiting: false, problem: texts.tell.noContact }));
+        setState((before) => ({ ...before, waiting: false, problem: texts.review.noContact }));
       });
     return () => stop.abort();
   }, [path, times, isLost, texts]);

@@ -4,8 +4,9 @@ import { agoWords } from '../words/farm-clock.js';
 
 /** Says loudly when the page is not in contact with the house, and how old what it shows is. */
 export function ContactBand() {
-  const { store, texts } = useHouse();
+  const { store, texts, teller } = useHouse();
   const state = useStore(store);
+  const waiting = useStore(teller.list).told.filter((one) => one.state === 'waiting').length;
   const [, tick] = useState(0);
   useEffect(() => {
     const timer = setInterval(() => tick((count) => count + 1), 10_000);
@@ -32,6 +33,7 @@ export function ContactBand() {
   return (
     <div role="status" class="contact-place">
       {said !== undefined && <p class={`contact contact-${contact}`}>{said}</p>}
+      {waiting > 0 && <p class="contact">{texts.contact.waiting(waiting)}</p>}
       {contact !== 'lost' &&
         present?.ailments.map((ailment) => (
           <p key={ailment.source} class="contact contact-lost">

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { PagePresent } from '../../../../shared/page-present.js';
 import { clockOf, useFarmNowMs, useHouse, useStore } from '../house/house.js';
+import { canKeepPage } from '../state/kept-page.js';
 import { LIGHTS } from '../state/light.js';
 import { ownName, setOwnName } from '../state/remembered.js';
 import { Sheet } from './sheet.js';
@@ -34,6 +35,8 @@ export function OwnSheet({ present, onClose }: OwnSheetProps) {
       </label>
       <LightChoices />
       <Away present={present} />
+      <h3>{texts.own.keptTitle}</h3>
+      <p>{canKeepPage() ? texts.own.kept : texts.own.notKept}</p>
       <h3>{texts.tell.toldTitle}</h3>
       <ul class="told-list">
         {told.map((one) => (

@@ -31,7 +31,7 @@ export function ReviewView({ view, detail, present }: ReviewProps & { readonly v
       .then((View) => setLoaded({ view, View }))
       .catch((cause: unknown) => {
         if (!(cause instanceof TypeError)) throw cause;
-        setProblem(texts.tell.noContact);
+        setProblem(texts.review.noContact);
       });
   }, [view, texts]);
   if (problem !== undefined) return <p class="problem">{problem}</p>;

@@ -74,7 +74,7 @@ function FarmSign({ present, onOwn }: { readonly present: PagePresent; readonly 
   const nowMs = useFarmNowMs();
   const clock = clockOf(present, texts);
   return (
-    <div class="farm-sign">
+    <header class="farm-sign">
       <span class="farm-name">{present.farm}</span>
       <time class="farm-time" dateTime={new Date(nowMs).toISOString()}>
         <span class="spoken">{texts.clock.farmTime}</span>
@@ -83,6 +83,6 @@ function FarmSign({ present, onOwn }: { readonly present: PagePresent; readonly 
       <button type="button" class="own-open" onClick={onOwn} aria-label={texts.own.title}>
         <Icon name="more" />
       </button>
-    </div>
+    </header>
   );
 }

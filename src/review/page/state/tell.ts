@@ -1,11 +1,14 @@
 import type { Answer, Command } from '../../../../shared/command.js';
-import { toldAt } from '../../../../shared/command-time.js';
+import { AS_OF_NOW, toldAt } from '../../../../shared/command-time.js';
 import type { Texts } from '../texts/en.js';
 import { createStore, type Store } from './farm-store.js';
 import { ownName, remember, remembered } from './remembered.js';
 
-/** sending -> done | refused | not-told; done -> undone. Nothing is sent later by itself. */
-export type ToldState = 'sending' | 'done' | 'refused' | 'not-told' | 'undone';
+/**
+ * sending -> done | refused | waiting | not-told; waiting -> sending, by itself when the house is back; done, waiting -> undone.
+ * What happened can wait, for it says when; what counts from the moment it is told (away, seen, later) cannot.
+ */
+export type ToldState = 'sending' | 'done' | 'refused' | 'waiting' | 'not-told' | 'undone';
 
 /** Something that was told, or tried, from this phone. */
 export interface Told {
@@ -27,7 +30,10 @@ export interface ToldList {
   readonly told: readonly Told[];
 }
 
+/** As long as the house knows a command by its ref: told twice it is done once. */
 const KEPT_MS = 24 * 3_600_000;
+/** What was never told stays in sight for longer. */
+const UNTOLD_KEPT_MS = 7 * KEPT_MS;
 /** The same thing told again within this is the same press (judgement: as long as a hand stays). */
 const SAME_TELLING_MS = 4000;
 const ANSWER_WITHIN_MS = 10_000;
@@ -51,6 +57,8 @@ export interface Teller {
   tell(wish: Wish, label: string, isInPlace?: boolean): Promise<Told>;
   /** Sends one again that was not told. */
   again(told: Told): Promise<Told>;
+  /** Tells what waits, oldest first; ends at the first that gets no answer. */
+  tellWaiting(): Promise<void>;
   undo(told: Told): Promise<Told>;
 }
 
@@ -62,6 +70,24 @@ function newRef(): string {
 interface Reply {
   readonly state: ToldState;
   readonly sentence: string;
+}
+
+const AS_OF_NOW_NAMES: ReadonlySet<string> = new Set(AS_OF_NOW);
+const canWait = (command: Command): boolean => !AS_OF_NOW_NAMES.has(command.do);
+
+/** What was told from here before the page was closed. Sent without an answer, it is sent again: its ref keeps it from counting twice. */
+function keptTold(texts: Texts): Told[] {
+  return (remembered<ToldList>('told')?.told ?? []).flatMap((told): Told[] => {
+    const age = Date.now() - told.toldAtMs;
+    const isOpen = told.state === 'waiting' || told.state === 'sending';
+    if (isOpen && age < KEPT_MS && canWait(told.command))
+      return [{ ...told, state: 'waiting', sentence: texts.tell.waiting }];
+    if (isOpen && age < UNTOLD_KEPT_MS) {
+      const sentence = canWait(told.command) ? texts.tell.tooLate : texts.tell.interrupted;
+      return [{ ...told, state: 'not-told', sentence }];
+    }
+    return age < (told.state === 'not-told' ? UNTOLD_KEPT_MS : KEPT_MS) ? [told] : [];
+  });
 }
 
 /** Hands one command over. Only an answer of the house counts as told. */
@@ -76,6 +102,7 @@ async function handOver(command: Command, texts: Texts): Promise<Reply> {
     const answer = (await response.json()) as Pick<Answer, 'sentence'>;
     return { state: response.ok ? 'done' : 'refused', sentence: answer.sentence };
   } catch (cause) {
+    if (canWait(command)) return { state: 'waiting', sentence: texts.tell.waiting };
     const late = cause instanceof DOMException && cause.name === 'TimeoutError';
     return { state: 'not-told', sentence: late ? texts.tell.noAnswer : texts.tell.noContact };
   }
@@ -83,18 +110,15 @@ async function handOver(command: Command, texts: Texts): Promise<Reply> {
 
 /** Tells the house what people did, and keeps what was told from this phone for a day, so that it can be undone. */
 export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
-  const kept = remembered<ToldList>('told')?.told ?? [];
-  const young = kept.filter((told) => Date.now() - told.toldAtMs < KEPT_MS);
-  const interrupted = young.map((told) =>
-    told.state === 'sending'
-      ? { ...told, state: 'not-told' as const, sentence: texts.tell.interrupted }
-      : told,
-  );
-  const list = createStore<ToldList>({ told: interrupted });
+  const list = createStore<ToldList>({ told: keptTold(texts) });
+  let isTellingWaiting = false;
 
   const put = (told: Told): Told => {
-    const others = list.get().told.filter((one) => one.ref !== told.ref);
-    list.set({ told: [told, ...others] });
+    const before = list.get().told;
+    const isKnown = before.some((one) => one.ref === told.ref);
+    list.set({
+      told: isKnown ? before.map((one) => (one.ref === told.ref ? told : one)) : [told, ...before],
+    });
     remember('told', list.get());
     return told;
   };
@@ -103,6 +127,8 @@ export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
     const reply = await handOver(told.command, texts);
     return put({ ...told, ...reply });
   };
+  const sendLater = (told: Told): Promise<Told> =>
+    send({ ...told, command: toldAt(told.command, told.happenedAt), state: 'sending', sentence: '' });
   const begin = (command: Command, label: string, isInPlace: boolean): Told => ({
     ref: command.ref ?? newRef(),
     command,
@@ -125,14 +151,20 @@ export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
       const command = { ...wish, ref: newRef(), ...(by === '' ? {} : { by }) } as Command;
       return send(begin(command, label, isInPlace));
     },
-    again: (told) =>
-      send({
-        ...told,
-        command: toldAt(told.command, told.happenedAt),
-        state: 'sending',
-        sentence: '',
-      }),
+    again: sendLater,
+    tellWaiting: async () => {
+      if (isTellingWaiting) return;
+      isTellingWaiting = true;
+      const waiting = list.get().told.filter(({ state }) => state === 'waiting');
+      for (const told of waiting.reverse()) {
+        // Taken back while another was on its way.
+        if (list.get().told.find(({ ref }) => ref === told.ref)?.state !== 'waiting') continue;
+        if ((await sendLater(told)).state === 'waiting') break;
+      }
+      isTellingWaiting = false;
+    },
     undo: async (told) => {
+      if (told.state === 'waiting') return put({ ...told, state: 'undone', sentence: texts.tell.takenBack });
       const reply = await handOver({ do: 'undo', undo: told.ref, ref: newRef() }, texts);
       return put(
         reply.state === 'done'
@@ -146,10 +178,12 @@ export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
 /** Whether a command says just that, whoever sent it. */
 export function isSameWish(command: Command, wish: Wish): boolean {
   const { ref: _ref, by: _by, ...said } = command;
-  return JSON.stringify(said) === JSON.stringify(wish);
+  const { at: _at, ...told } = { at: undefined, ...said };
+  const { at: __at, ...wished } = { at: undefined, ...wish };
+  return JSON.stringify(told) === JSON.stringify(wished);
 }
 
-/** Whether an undo makes sense: it was done, and it can be taken back. */
+/** Whether an undo makes sense: it waits, or it was done and can be taken back. */
 export function canUndo(told: Told): boolean {
-  return told.state === 'done' && !STAYS.has(told.command.do);
+  return told.state === 'waiting' || (told.state === 'done' && !STAYS.has(told.command.do));
 }

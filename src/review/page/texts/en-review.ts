@@ -5,6 +5,7 @@ export const enReview = {
   all: 'all',
   fetching: 'Fetching…',
   lookAgain: 'Look again',
+  noContact: 'No contact with the house: this view asks it. “Now” shows the farm as it last was.',
   asTable: 'The numbers as a table',
   unknown: '–',
 

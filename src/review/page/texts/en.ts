@@ -30,12 +30,13 @@ export const en = {
   contact: {
     connecting: 'Looking for the house…',
     lost: (since: string, age: string) =>
-      `No contact since ${since} (${age}). This is how the farm stood then; nothing can be told until it is back.`,
+      `No contact since ${since} (${age}). This is how the farm stood then. What you tell is kept on this phone and told when it is back.`,
     never: 'No contact with the house, and this phone has not seen the farm before.',
     past: (when: string, ago: string) =>
       `The past: nobody has watched this farm since ${when} (${ago}). Everything here is as it stood then.`,
     readOnly: 'This page only shows the store; it has no watchman to tell anything to.',
-    back: 'In contact again.',
+    waiting: (count: number) =>
+      count === 1 ? 'One thing waits to be told.' : `${count} things wait to be told.`,
   },
 
   door: {
@@ -47,6 +48,9 @@ export const en = {
   tell: {
     noContact: 'Not told: no contact with the house.',
     noAnswer: 'No answer within ten seconds: it may or may not have been told.',
+    waiting: 'Kept on this phone; it is told, with this time, when the house is back.',
+    takenBack: 'Taken back before it was told.',
+    tooLate: 'Not told within a day. Tell what is true now.',
     interrupted: 'The page was closed before the answer came: it may or may not have been told.',
     sending: 'Telling…',
     undo: 'Undo',
@@ -58,6 +62,7 @@ export const en = {
       sending: 'on its way',
       done: 'told',
       refused: 'refused',
+      waiting: 'waits to be told',
       'not-told': 'not told',
       undone: 'undone',
     },
@@ -171,6 +176,10 @@ export const en = {
       title: 'Light to read in',
       choices: { phone: 'As the phone', day: 'Day', sun: 'In the sun', night: 'Night' },
     },
+    keptTitle: 'Without the network',
+    kept: 'This phone keeps the page: it opens without the network, shows the farm as it last was, and tells later what you told it. Put it on the home screen from the menu of the browser.',
+    notKept:
+      'An open page goes on without the network, but this phone cannot open it anew then: browsers keep only pages that come over https. Leave it open, or let a server with a certificate stand before it.',
     away: {
       title: 'Away',
       hint: 'Nobody can water until then: rounds before it do not count, and what would dry out is told earlier.',

@@ -20,8 +20,8 @@ export function CameTrueTable({ query }: { readonly query: string }) {
     words.countOf(rate.decidedCount, rate.decidedDryDownCount),
   ];
   return (
-    <section aria-labelledby="came-true-title">
-      <h2 id="came-true-title">{words.title}</h2>
+    <div>
+      <h2>{words.title}</h2>
       <p class="lead">{words.lead}</p>
       <Table
         caption={words.title}
@@ -34,6 +34,6 @@ export function CameTrueTable({ query }: { readonly query: string }) {
         ]}
       />
       <p class="hint">{words.how}</p>
-    </section>
+    </div>
   );
 }

@@ -24,8 +24,8 @@ export function SizeTable({ sizes, names, units }: SizeTableProps) {
     return `${whole(hours)}${range}`;
   };
   return (
-    <section aria-labelledby="sizes-title">
-      <h2 id="sizes-title">{words.tableTitle}</h2>
+    <div>
+      <h2>{words.tableTitle}</h2>
       <Table
         caption={words.tableTitle}
         head={Object.values(columns)}
@@ -43,6 +43,6 @@ export function SizeTable({ sizes, names, units }: SizeTableProps) {
         ])}
       />
       <p class="hint">{words.censored}</p>
-    </section>
+    </div>
   );
 }

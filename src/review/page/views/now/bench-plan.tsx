@@ -31,10 +31,10 @@ export function BenchPlan({ present, benchId, standings, nowMs, onOpen }: BenchP
   ].filter((text) => text !== undefined);
   return (
     <section class="bench" aria-label={texts.now.benchTitle(benchId)}>
-      <h3 class="bench-name">
+      <h2 class="bench-name">
         <span>{texts.now.benchTitle(benchId)}</span>
         <small>{air.join(', ')}</small>
-      </h3>
+      </h2>
       <ul class="slats">
         {here.map(({ standing, place }) => (
           <TrayOnBench

@@ -3,17 +3,16 @@ import { Icon } from '../../draw/icons.js';
 import { useHouse, useStore } from '../../house/house.js';
 import { canUndo, isSameWish, type Told, type Wish } from '../../state/tell.js';
 
-/** What was told since the hand came: the press of it shows what became of it, and its undo. */
+/** What was told since the hand came, or waits for the house: its press shows what became of it, and its undo. */
 export function useToldHere(wish: Wish): Told | undefined {
   const { teller, hand } = useHouse();
   const { told } = useStore(teller.list);
   const { isNear, sinceMs } = useStore(hand.store);
-  if (!isNear) return undefined;
   return told.find(
     (one) =>
-      one.toldAtMs >= sinceMs &&
       isSameWish(one.command, wish) &&
-      (one.state === 'sending' || one.state === 'done'),
+      (one.state === 'waiting' ||
+        (isNear && one.toldAtMs >= sinceMs && (one.state === 'sending' || one.state === 'done'))),
   );
 }
 
@@ -34,8 +33,8 @@ export function TellPress({ wish, label, class: look, canTell, spoken, children 
   if (told !== undefined)
     return (
       <button type="button" class={`${look} press-told`} aria-disabled="true" aria-label={told.label}>
-        <Icon name={told.state === 'sending' ? 'more' : 'check'} />
-        <span>{told.state === 'sending' ? texts.tell.sending : texts.tell.states.done}</span>
+        <Icon name={told.state === 'done' ? 'check' : told.state === 'waiting' ? 'sleep' : 'more'} />
+        <span>{told.state === 'sending' ? texts.tell.sending : texts.tell.states[told.state]}</span>
       </button>
     );
   return (

@@ -32,7 +32,7 @@ export function TraySheet({ present, tray, onClose }: TraySheetProps) {
         <CoverPart {...part} />
         <LifePart {...part} />
       </fieldset>
-      <a class="press" href={`#curves/${tray.id}`} onClick={onClose}>
+      <a class="press" href={`#/curves/${tray.id}`} onClick={onClose}>
         <Icon name="curves" />
         {texts.tray.seeCurve}
       </a>
