@@ -19,6 +19,8 @@ export interface KeptSchedule {
   readonly forecastMs: number;
   readonly decisionMs: number;
   readonly notice?: { readonly atMs: number; readonly roundMs: number } | undefined;
+  /** The last round that was given its notice. */
+  readonly noticedMs?: number | undefined;
 }
 
 const NO_NOTICE = { atMs: Number.POSITIVE_INFINITY, roundMs: Number.POSITIVE_INFINITY };
@@ -32,6 +34,7 @@ export class Schedule {
   private forecastMs: number;
   private decisionMs: number;
   private notice: { readonly atMs: number; readonly roundMs: number };
+  private noticedMs: number | undefined;
 
   constructor(
     startMs: number,
@@ -43,6 +46,7 @@ export class Schedule {
     this.decisionMs = Math.ceil(startMs / DECISION_MS) * DECISION_MS;
     // A notice that went out from a clock that was ahead silences nothing.
     const isKnown = noticedRoundMs !== undefined && noticedRoundMs <= startMs + noticeLeadMin * MS_PER_MIN;
+    if (isKnown) this.noticedMs = noticedRoundMs;
     this.notice = this.noticeAfter(isKnown ? Math.max(startMs, noticedRoundMs) : startMs, startMs);
   }
 
@@ -51,12 +55,23 @@ export class Schedule {
     const schedule = new Schedule(kept.decisionMs, rounds, noticeLeadMin);
     schedule.forecastMs = kept.forecastMs;
     schedule.notice = kept.notice ?? NO_NOTICE;
+    schedule.noticedMs = kept.noticedMs;
     return schedule;
   }
 
   kept(): KeptSchedule {
-    const { forecastMs, decisionMs, notice } = this;
-    return { forecastMs, decisionMs, ...(Number.isFinite(notice.roundMs) ? { notice } : {}) };
+    const { forecastMs, decisionMs, notice, noticedMs } = this;
+    return {
+      forecastMs,
+      decisionMs,
+      ...(Number.isFinite(notice.roundMs) ? { notice } : {}),
+      ...(noticedMs === undefined ? {} : { noticedMs }),
+    };
+  }
+
+  /** The last round that was given its notice, if any was. */
+  get noticedRoundMs(): number | undefined {
+    return this.noticedMs;
   }
 
   next(): Due {
@@ -69,7 +84,10 @@ export class Schedule {
   done(due: Due): void {
     if (due.what === 'forecasts') this.forecastMs = due.atMs + FORECAST_MS;
     else if (due.what === 'decision') this.decisionMs = due.atMs + DECISION_MS;
-    else this.notice = this.noticeAfter(due.roundMs, due.atMs);
+    else {
+      this.notice = this.noticeAfter(due.roundMs, due.atMs);
+      this.noticedMs = due.roundMs;
+    }
   }
 
   /** The notice of the next round after `roundMs`, no earlier than `fromMs`. */

@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { toInstant } from '../../shared/ids.js';
 import type { DayInput } from '../../src/monitor/day/day-input.js';
 import { reopenDay } from '../../src/monitor/day/reopen-day.js';
 import { forecast, HOUR, MIDNIGHT, MIN } from '../watering/helpers.js';
 import { DictatedFarm } from './dictated-farm.js';
+import { HistoryFarm } from './history-farm.js';
 
 const start = MIDNIGHT + 12 * HOUR;
 
@@ -21,13 +23,10 @@ const done = (day: { core: { state(): unknown } }) =>
   (day.core.state() as { model: { calls: string[] } }).model.calls;
 
 describe('a start that plays the kept day', () => {
-  it('leaves out what throws now and plays what came after it', () => {
+  it('is not made where something told throws now: the states kept beside the day have it', () => {
     const { day } = lived();
     const { parts } = lived((call) => call === 'weighed t2');
-    const reopened = reopenDay(parts, day.past, start + 2 * HOUR, undefined);
-    expect(reopened?.leftOut).toMatchObject([{ kind: 'command', ref: 'g1' }]);
-    expect(done(reopened?.day ?? day)).toEqual(done(day).filter((call) => call !== 'weighed t2'));
-    expect(done(reopened?.day ?? day)).toContain('watered t3');
+    expect(reopenDay(parts, day.past, start + 2 * HOUR, undefined)).toBeUndefined();
   });
 
   it('a decision that throws is passed over, with all that is decided after it', () => {
@@ -44,7 +43,7 @@ describe('a start that plays the kept day', () => {
     expect(reopened?.day.core.nextDue().atMs).toBeGreaterThanOrEqual(start + 2 * HOUR);
   });
 
-  it('gives up a stretch of which hardly anything can be played, and one whose state can not be used', () => {
+  it('is not made where hardly anything can be played, or the state can not be used', () => {
     const { day } = lived();
     for (let atMs = start + 1.5 * HOUR; atMs < start + 2 * HOUR; atMs += MIN)
       day.take({ kind: 'left-out', atMs, trayIds: ['t1'], ref: `l${atMs}` });
@@ -62,5 +61,20 @@ describe('a start that plays the kept day', () => {
       },
     };
     expect(reopenDay(unusable, day.past, start + 2 * HOUR, undefined)).toBeUndefined();
+  });
+});
+
+describe('a start after the notice of a round went out', () => {
+  it('does not give it again, whatever was told since', async () => {
+    const farm = new HistoryFarm();
+    farm.read(150);
+    farm.wait(7);
+    farm.tell({ do: 'away', until: toInstant(farm.nowMs + 30 * MIN) }, 'a1');
+    farm.save();
+    await farm.reopen();
+    farm.wait(1);
+    farm.save();
+    const rounds = farm.facts.flatMap((fact) => (fact.kind === 'round-notice' ? [fact.notice.round] : []));
+    expect(rounds).toEqual(['2026-04-18T07:00:00Z', '2026-04-18T06:17:00Z']);
   });
 });

@@ -53,18 +53,16 @@ function cutOffAnswer(playing: Extract<Playing, { what: 'command' }>, at: string
   return { ref: playing.ref, at, ok: false, code: 'not-carried-out', sentence };
 }
 
-/** Said where the day was not played. */
-export const DAY_NOT_PLAYED =
-  'The last starts ended while they played what had been kept of the last day. It is left alone now: the farm stands as it was last saved, and nothing of before this start can be undone.';
+const LEFT_ALONE = 'the farm stands as it was last saved, and nothing of before this start can be undone.';
+/** Said where playing the day had ended the starts before. */
+export const DAY_ENDED_STARTS = `The last starts ended while they played what had been kept of the last day. It is left alone now: ${LEFT_ALONE}`;
+/** Said where it can't be played. */
+export const DAY_NOT_PLAYED = `What had been kept of the last day could not be played again at this start, by a mistake of this program: ${LEFT_ALONE}`;
 
-/** What could not be played again, in a sentence; undefined: all could. */
+/** Readings and decisions that could not be played again, in a sentence; undefined: all could. */
 export function leftOutSentence(leftOut: readonly DayInput[]): string | undefined {
   const [first] = leftOut;
   if (first === undefined) return undefined;
-  const told = leftOut.flatMap((input) => {
-    if (input.kind === 'command') return [named(input.command)];
-    return input.kind === 'tray-event' ? [`"${input.event.event}" (${input.event.tray})`] : [];
-  });
-  const what = told.length === 0 ? '' : `, with them ${told.join(', ')}: tell that again`;
-  return `${leftOut.length} of the things that reached the farm from ${toInstant(first.atMs)} on could not be played again at this start, by a mistake of this program, and are left out${what}.`;
+  const what = leftOut.length === 1 ? '1 reading or decision' : `${leftOut.length} readings and decisions`;
+  return `${what} from ${toInstant(first.atMs)} on could not be played again at this start, by a mistake of this program, and forecasts go without.`;
 }

@@ -8,7 +8,7 @@ import type { Clock, FactStore, ProbeReader, Publisher, ReviewQueries } from '..
 import { createRoundCalendar } from '../../monitor/round-calendar.js';
 import { startEvents } from '../../monitor/start-events.js';
 import type { FarmPresent, PageFeed } from '../../review/page-feed.js';
-import { DAY_NOT_PLAYED, leftOutSentence, setCutOffAside } from './cut-off.js';
+import { DAY_ENDED_STARTS, DAY_NOT_PLAYED, leftOutSentence, setCutOffAside } from './cut-off.js';
 import { datedNow } from './dated-now.js';
 import { createFarmParts, type FarmParts, reopenFarm } from './farm-parts.js';
 import { loadFarm, loadTurn } from './kept-farm.js';
@@ -65,7 +65,8 @@ async function openFarm(
   const kept = await loadFarm(config, store, startMs);
   const { desk, model, wentBackMs } = datedNow(kept, startMs);
   const farm = createFarmParts(config, { ...options, deskState: desk, modelState: model });
-  return { farm, wentBackMs, troubles: mayPlayDay ? kept.troubles : [DAY_NOT_PLAYED, ...kept.troubles] };
+  const left = mayPlayDay ? (past.length > 0 ? [DAY_NOT_PLAYED] : []) : [DAY_ENDED_STARTS];
+  return { farm, wentBackMs, troubles: [...left, ...kept.troubles] };
 }
 
 /** What was found amiss, in the journal and told, once. */

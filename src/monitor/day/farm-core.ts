@@ -18,9 +18,12 @@ import type { DayInput } from './day-input.js';
 const COMING_ROUNDS = 3;
 /** What is shown moves on in steps of this length, the model's own. */
 const SHOWN_STEP_MS = 10 * 60_000;
+const MS_PER_MIN = 60_000;
 /** What says how a tray was at an instant; told later than this after it teaches nothing about the present. */
 const observations: ReadonlySet<TrayEvent['event']> = new Set(['looked', 'weighed', 'ready-for-water']);
 export const LATE_MS = 10 * 60_000;
+/** What comes after everything that falls due at its own instant; readings and log rows come before it. */
+const told: ReadonlySet<DayInput['kind']> = new Set(['command', 'clock']);
 
 /** What a farm's desk and model are made of. */
 export interface CoreParts {
@@ -90,7 +93,7 @@ export class FarmCore {
   /** A farm that starts at an instant, with what is known of desk and model from before, if anything is. */
   static startingAt(parts: CoreParts, startMs: number, desk?: unknown, model?: unknown): FarmCore {
     const noticed = parts.createDesk(desk).standing().notice?.round;
-    const schedule = scheduleFrom(parts, startMs, noticed);
+    const schedule = scheduleFrom(parts, startMs, noticed === undefined ? [] : [Date.parse(noticed)]);
     return new FarmCore(parts, {
       nowMs: startMs,
       modelMs: null,
@@ -130,8 +133,12 @@ export class FarmCore {
     return this.out.some(({ kind }) => kind === 'call');
   }
 
-  /** Plays one input; a command is answered. What throws here is our own mistake, and leaves this core unusable. */
+  /**
+   * Plays one input; a command is answered. What falls due before it is done first: whoever hands it over has seen to that, and when
+   * the day is played otherwise other things fall due. What throws here is our own mistake, and leaves this core unusable.
+   */
   play(input: DayInput): Answer | undefined {
+    this.doOverdue(input);
     switch (input.kind) {
       case 'reading':
         this.firstReadingMs ??= input.atMs;
@@ -145,18 +152,16 @@ export class FarmCore {
         this.presentMs = Math.max(this.presentMs, input.atMs);
         return undefined;
       case 'start':
-        if (input.shiftMs !== 0) this.shiftTime(input.shiftMs);
-        this.presentMs = Math.max(this.presentMs, input.atMs);
-        this.schedule = scheduleFrom(this.parts, this.presentMs, this.desk.standing().notice?.round);
+        this.startAgain(input);
         this.book.forgetAll(this.trayIds());
         this.tellNewForecasts();
         return undefined;
       case 'due':
-        this.doDue(this.schedule.next());
+        if (this.schedule.next().atMs <= input.atMs) this.doDue(this.schedule.next());
         return undefined;
       case 'passed-over':
         this.presentMs = Math.max(this.presentMs, input.atMs);
-        this.schedule.done(this.schedule.next());
+        if (this.schedule.next().atMs <= input.atMs) this.schedule.done(this.schedule.next());
         return undefined;
       case 'left-out':
         this.desk.leaveOut(input.trayIds, input.atMs);
@@ -237,6 +242,25 @@ export class FarmCore {
     this.out.push({ kind: 'answer', answer });
     if (answer.ok) this.decide();
     return answer;
+  }
+
+  private doOverdue({ kind, atMs }: DayInput): void {
+    // What would have fallen due while the house was closed is past.
+    if (kind === 'start') return;
+    const untilMs = told.has(kind) ? atMs : atMs - 1;
+    for (let due = this.schedule.next(); due.atMs <= untilMs; due = this.schedule.next()) this.doDue(due);
+  }
+
+  private startAgain({ atMs, shiftMs }: Extract<DayInput, { kind: 'start' }>): void {
+    if (shiftMs !== 0) this.shiftTime(shiftMs);
+    this.presentMs = Math.max(this.presentMs, atMs);
+    const { noticedRoundMs } = this.schedule;
+    const noticed = this.desk.standing().notice?.round;
+    const known = [
+      ...(noticedRoundMs === undefined ? [] : [noticedRoundMs + shiftMs]),
+      ...(noticed === undefined ? [] : [Date.parse(noticed)]),
+    ];
+    this.schedule = scheduleFrom(this.parts, this.presentMs, known);
   }
 
   private doDue(due: Due): void {
@@ -344,15 +368,14 @@ export class FarmCore {
   }
 }
 
+/** @param noticedMs rounds that were given their notice before */
 function scheduleFrom(
   { rounds, noticeLeadMin }: CoreParts,
   startMs: number,
-  noticed: string | undefined,
+  noticedMs: readonly number[],
 ): Schedule {
-  return new Schedule(
-    startMs,
-    rounds,
-    noticeLeadMin,
-    noticed === undefined ? undefined : Date.parse(noticed),
-  );
+  // One that went out from a clock that was ahead silences nothing, nor does that of a return from an absence.
+  const known = noticedMs.filter((roundMs) => roundMs <= startMs + noticeLeadMin * MS_PER_MIN);
+  const latestMs = known.length === 0 ? undefined : Math.max(...known);
+  return new Schedule(startMs, rounds, noticeLeadMin, latestMs);
 }

@@ -8,6 +8,8 @@ const AHEAD_MS = 60_000;
 /** Each input that throws costs playing its stretch once more; after so many the rest of it is left out (judgement). */
 const MOST_LEFT_OUT = 20;
 
+const isTold: ReadonlySet<DayInput['kind']> = new Set(['command', 'tray-event', 'left-out']);
+
 export interface ReopenedDay {
   readonly day: Day;
   /** By how much it is dated earlier now, since the clock was ahead and was set back meanwhile; 0: it was not. */
@@ -17,8 +19,9 @@ export interface ReopenedDay {
 }
 
 /**
- * The day as it was kept, the house opened again at `startMs`; undefined when its last stretch can't be played at all. An input that
- * can't be played any more is left out; what came after it is played without.
+ * The day as it was kept, the house opened again at `startMs`. A reading or decision that can't be played any more is left out; what
+ * came after it is played without. Undefined when its last stretch can't be played at all, or not what people told in it: that is
+ * in the states kept beside the day.
  */
 export function reopenDay(
   parts: CoreParts,
@@ -31,6 +34,7 @@ export function reopenDay(
   const playable = playableInputs(parts, last);
   if (playable === undefined) return undefined;
   const { inputs, leftOut } = playable;
+  if (leftOut.some(({ kind }) => isTold.has(kind))) return undefined;
   const { core, chunks } = playChunks(parts, [{ ...last, inputs }]);
   const day = new Day(parts, core, true, [...past.slice(0, -1), ...chunks], turn);
   const aheadMs = core.nowMs - startMs;
