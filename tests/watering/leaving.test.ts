@@ -22,10 +22,45 @@ function leave(desk: WateringDesk): string {
 }
 
 describe('who goes away', () => {
+  const away = (
+    desk: WateringDesk,
+    forecasts: Parameters<typeof view>[1],
+    temperatures?: ReadonlyMap<string, number>,
+  ) =>
+    tell(
+      desk,
+      { do: 'away', until: toInstant(backMs) },
+      {
+        ...view(leavingMs, forecasts),
+        ...(temperatures === undefined ? {} : { temperatureC: temperatures }),
+      },
+    ).answer.sentence;
+  const lasts = (id: string, basis: 'probe' | 'shared' | 'prior') => forecast(id, leavingMs, 60, { basis });
+
+  it('is told that nothing stands there, not that every tray will last', () => {
+    expect(away(deskOf([]), [])).toBe('Away until 23:00. No tray stands on the benches.');
+  });
+
+  it('is told which trays have no forecast, and of which nothing is measured', () => {
+    const desk = deskOf(minis('t1', 't2', 't3'));
+    expect(away(desk, [lasts('t1', 'probe'), lasts('t3', 'prior')], new Map())).toBe(
+      'Away until 23:00. No forecast yet of t2: look before you go. Nothing measures at t3: by what such blocks usually do they should last, but look before you go. The others should last until then.',
+    );
+    expect(
+      away(
+        desk,
+        ['t1', 't2', 't3'].map((id) => lasts(id, 'prior')),
+        new Map([['south', 21]]),
+      ),
+    ).toBe('Away until 23:00. Every tray should last until then.');
+  });
+
   it('is told which trays may not last, and is not called about them at once; their alarms stay open', () => {
     const desk = deskOf(minis('t1', 't2'));
     watch(desk, dry, leavingMs - HOUR, 1);
-    expect(leave(desk)).toBe('Away until 23:00. Water before you go, these may not last: t1.');
+    expect(leave(desk)).toBe(
+      'Away until 23:00. Water before you go, these may not last: t1. The others should last until then.',
+    );
     const effects = watch(desk, dry, leavingMs, 1);
     expect(states(effects, 'refill')).toEqual(['unacknowledged']);
     expect(calls(effects)).toEqual([]);

@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import pc from 'picocolors';
-import { type AlarmTransition, alarmKindSchema } from '../../../shared/alarm.js';
+import { type AlarmState, type AlarmTransition, alarmKindSchema } from '../../../shared/alarm.js';
+import { EXIT } from '../exit-status.js';
 import { answerCommand } from '../house/answer-command.js';
 import {
   type ReachFlags,
@@ -12,6 +13,9 @@ import {
 import { STATE_WORDS } from '../terminal/alarm-words.js';
 import { farmTime } from '../terminal/plain-words.js';
 
+/** What somebody is to look at, or is looking at; the others are over or set aside by people. */
+const standing: ReadonlySet<AlarmState> = new Set(['unacknowledged', 'acknowledged']);
+
 const EXAMPLES = `
 Examples:
   drybell alarm                           what is not in order now
@@ -22,7 +26,8 @@ Examples:
   drybell alarm off moist-celery probe
   drybell alarm on moist-celery probe
   drybell undo cli-3f2a9c1e-77b0          takes "later" or "off" back within a day; "seen" stays
-Kinds: ${alarmKindSchema.options.join(', ')}.`;
+Kinds: ${alarmKindSchema.options.join(', ')}.
+Exit status of the list: 0 nothing stands; 1 something does.`;
 
 async function list(flags: ReachFlags & { readonly all?: true }): Promise<void> {
   const { monitor, timeZone } = await reachMonitor(flags);
@@ -33,6 +38,7 @@ async function list(flags: ReachFlags & { readonly all?: true }): Promise<void> 
     .map(({ text }) => JSON.parse(text) as AlarmTransition)
     .filter((alarm) => flags.all === true || alarm.state !== 'normal')
     .sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
+  if (alarms.some(({ state }) => standing.has(state))) process.exitCode = EXIT.notWell;
   if (alarms.length === 0) console.log(`Nothing is out of order on ${monitor.farm}.`);
   for (const { at, kind, state, tray, bench, source, sentence } of alarms) {
     const paint = state === 'unacknowledged' ? pc.red : state === 'normal' ? pc.green : pc.yellow;

@@ -2,21 +2,57 @@ import type { Command } from '../../../shared/command.js';
 import { type Desk, MS_PER_HOUR, standingTrays } from '../desk.js';
 import { judgeDue } from '../rounds/due-rule.js';
 import { coverDoubt } from '../trays/cover-doubt.js';
+import type { RegisteredTray } from '../trays/tray-register.js';
 import type { DeskView } from '../watering-desk.js';
 import { type CommandOutcome, done, refused } from './outcome.js';
 
 const LONGEST_ABSENCE_H = 14 * 24;
 
-/** Trays that will not last until the grower is back, at the configured risk. */
-function notLasting(desk: Desk, view: DeskView, untilMs: number): readonly string[] {
+/** What is known of the trays for an absence: ids of each. */
+interface AbsenceOutlook {
+  /** Will not last until the return, at the configured risk. */
+  readonly mayNotLast: readonly string[];
+  readonly withoutForecast: readonly string[];
+  /** Should last by what such blocks usually do; nothing measures there. */
+  readonly guessed: readonly string[];
+  readonly lasting: readonly string[];
+}
+
+function outlookUntil(desk: Desk, view: DeskView, untilMs: number): AbsenceOutlook {
   const { riskPct, coverDoubtedAfterDays } = desk.options.notices;
   const hours = (untilMs - view.nowMs) / MS_PER_HOUR;
-  return standingTrays(desk).flatMap((tray) => {
+  const kindOf = (tray: RegisteredTray): keyof AbsenceOutlook => {
     const forecast = view.forecasts.get(tray.id);
-    if (forecast === undefined) return [];
+    if (forecast === undefined) return 'withoutForecast';
     const doubt = coverDoubt(tray, forecast.basis === 'probe', coverDoubtedAfterDays, view.nowMs);
-    return judgeDue(forecast, hours, riskPct, doubt).due ? [tray.id] : [];
-  });
+    if (judgeDue(forecast, hours, riskPct, doubt).due) return 'mayNotLast';
+    return forecast.basis === 'prior' && !view.temperatureC.has(tray.benchId) ? 'guessed' : 'lasting';
+  };
+  const trays = standingTrays(desk);
+  const of = (kind: keyof AbsenceOutlook): readonly string[] =>
+    trays.filter((tray) => kindOf(tray) === kind).map(({ id }) => id);
+  return {
+    mayNotLast: of('mayNotLast'),
+    withoutForecast: of('withoutForecast'),
+    guessed: of('guessed'),
+    lasting: of('lasting'),
+  };
+}
+
+/** What an absence means for the trays; nothing known is not "well". */
+function outlookWords({ mayNotLast, withoutForecast, guessed, lasting }: AbsenceOutlook): string {
+  const others = mayNotLast.length + withoutForecast.length + guessed.length > 0;
+  const words = [
+    mayNotLast.length === 0 ? '' : `Water before you go, these may not last: ${mayNotLast.join(', ')}.`,
+    withoutForecast.length === 0
+      ? ''
+      : `No forecast yet of ${withoutForecast.join(', ')}: look before you go.`,
+    guessed.length === 0
+      ? ''
+      : `Nothing measures at ${guessed.join(', ')}: by what such blocks usually do they should last, but look before you go.`,
+    lasting.length === 0 ? '' : `${others ? 'The others' : 'Every tray'} should last until then.`,
+  ].filter((text) => text !== '');
+  return words.length === 0 ? 'No tray stands on the benches.' : words.join(' ');
 }
 
 /** Rounds that have not come yet happen, or do not. */
@@ -43,13 +79,10 @@ export function awayCommand(
     );
   setAbsence(desk, untilMs, view.nowMs);
   const back = desk.words.time(untilMs, view.nowMs);
-  const trays = notLasting(desk, view, untilMs);
-  if (trays.length > 0) desk.state.leaving = { atMs: view.nowMs, named: trays };
-  const sentence =
-    trays.length === 0
-      ? `Away until ${back}. Every tray should last until then.`
-      : `Away until ${back}. Water before you go, these may not last: ${trays.join(', ')}.`;
-  return done(sentence, []);
+  const outlook = outlookUntil(desk, view, untilMs);
+  const named = outlook.mayNotLast;
+  if (named.length > 0) desk.state.leaving = { atMs: view.nowMs, named };
+  return done(`Away until ${back}. ${outlookWords(outlook)}`, []);
 }
 
 /** "Back": rounds happen again. */

@@ -115,6 +115,7 @@ export function writeNotice(desk: Desk, roundMs: number, view: DeskView): readon
       due: due.map(({ said }) => said),
       waiting,
       awayUntilMs,
+      isWithoutTrays: standingTrays(desk).length === 0,
     }),
   };
   desk.state.notice = notice;

@@ -33,6 +33,8 @@ export interface SaidNotice {
   readonly due: readonly SaidTray[];
   readonly waiting: readonly { readonly trayId: string; readonly untilRoundMs: number }[];
   readonly awayUntilMs?: number | undefined;
+  /** Nothing is due since there is nothing. */
+  readonly isWithoutTrays?: boolean;
 }
 
 /** A part of the watchman in a sentence. */

@@ -16,7 +16,8 @@ export function noticeSentence(words: FarmWords, notice: SaidNotice): string {
       next === undefined
         ? ''
         : ` Next: ${count} ${trayTrays(count)} at ${words.time(next.untilRoundMs, notice.nowMs)}.`;
-    return `${round}: nothing to water.${later}${away}`;
+    const nothing = notice.isWithoutTrays === true ? 'no tray stands on the benches' : 'nothing to water';
+    return `${round}: ${nothing}.${later}${away}`;
   }
   const parts = grouped(notice.due, (tray) => tray.benchId).map((onBench) => {
     const bench = onBench[0]?.benchId ?? '';
