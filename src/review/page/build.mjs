@@ -66,3 +66,7 @@ const all = weigh(['index.html', ...outputs.map(([file]) => file)]);
 console.log(
   `page: ${(first / 1024).toFixed(1)} kB packed at first, ${(all / 1024).toFixed(1)} kB with every view`,
 );
+/** A greenhouse's network is slow: what the first view may weigh, packed. */
+const MOST_FIRST_KB = 60;
+if (first > MOST_FIRST_KB * 1024)
+  throw new Error(`the first view weighs ${(first / 1024).toFixed(1)} kB packed; at most ${MOST_FIRST_KB}`);

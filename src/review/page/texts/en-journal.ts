@@ -10,6 +10,12 @@ export const enJournal = {
   noteLabel: 'Note kept',
   none: 'Nothing of this kind in this time.',
   older: 'Older',
+  search: 'Search, or another time',
+  searchWords: 'Words',
+  found: (count: number) => (count === 1 ? '1 entry found.' : `${count} entries found.`),
+  foundIn: (count: number) =>
+    `Only the newest ${count} of this time were gone through; choose a shorter time to reach the rest.`,
+  pours: (trays: number) => (trays === 1 ? '1 tray watered' : `${trays} trays watered`),
   groups: {
     all: 'Everything',
     water: 'Water',

@@ -1,24 +1,41 @@
 import { useMemo, useState } from 'preact/hooks';
 import type { JournalAnswer, JournalEntry } from '../../../../../shared/page-journal.js';
 import type { PagePresent } from '../../../../../shared/page-present.js';
-import { Icon } from '../../draw/icons.js';
 import { clockOf, useHouse, useStore } from '../../house/house.js';
 import { useAnswer } from '../../house/use-answer.js';
 import { AnswerFrame } from '../parts/answer-frame.js';
+import { ChoiceRow } from '../parts/choice-row.js';
+import { type ChosenSpan, SpanBar, spanQuery } from '../parts/span-bar.js';
 import { entryWords, GROUPS, type Group, groupOf, KINDS_OF } from './entry-words.js';
+import { type JournalSearch, searched } from './fold-lines.js';
+import { JournalLines } from './journal-lines.js';
 import { NoteWriter } from './note-writer.js';
 
-const PAGE_LINES = 150;
+const PAGE_LINES = 300;
+/** As many as the house gives at once; a search goes through them. */
+const MOST_LINES = 2000;
+const YEAR: ChosenSpan = { days: 366 };
+const NO_SEARCH: JournalSearch = { words: '', tray: undefined, bench: undefined };
 
-/** Everything that happened, newest first, and a place to write. */
+/** Everything that happened, newest first, searchable, and a place to write. */
 export function JournalView({ present }: { readonly present: PagePresent }) {
   const { store, texts } = useHouse();
   const { fresh } = useStore(store);
+  const [nowMs] = useState(() => Date.parse(present.at));
   const [group, setGroup] = useState<Group>('all');
+  const [span, setSpan] = useState<ChosenSpan>(YEAR);
+  const [search, setSearch] = useState(NO_SEARCH);
   const [lines, setLines] = useState(PAGE_LINES);
+  const isSearching = search.words.trim() !== '' || search.tray !== undefined || search.bench !== undefined;
   const kinds = KINDS_OF[group];
-  const query = new URLSearchParams({ limit: String(lines), ...(kinds === undefined ? {} : { kinds }) });
-  const asked = useAnswer<JournalAnswer>(`/api/journal?${query}`);
+  const query = new URLSearchParams({
+    limit: String(isSearching ? MOST_LINES : lines),
+    ...(kinds === undefined ? {} : { kinds }),
+  });
+  // The year up to now is asked for without its ends: what happens while the page is open belongs to it.
+  const asked = useAnswer<JournalAnswer>(
+    `/api/journal?${query}${span === YEAR ? '' : `&${spanQuery(span, nowMs)}`}`,
+  );
   const words = texts.journal;
   return (
     <div class="review journal">
@@ -41,12 +58,43 @@ export function JournalView({ present }: { readonly present: PagePresent }) {
           </button>
         ))}
       </fieldset>
+      <details class="choices-of">
+        <summary>{words.search}</summary>
+        <SpanBar span={span} nowMs={nowMs} onSpan={setSpan} />
+        <div class="curve-choices">
+          <label class="field">
+            <span>{words.searchWords}</span>
+            <input
+              type="search"
+              value={search.words}
+              onInput={(event) => setSearch({ ...search, words: event.currentTarget.value })}
+            />
+          </label>
+          <ChoiceRow
+            name={texts.review.curves.tray}
+            options={present.trays.map(({ id }) => ({ value: id, words: id }))}
+            chosen={search.tray}
+            onChoose={(tray) => setSearch({ ...search, tray })}
+          />
+          <ChoiceRow
+            name={texts.review.curves.bench}
+            options={present.benches.map(({ id }) => ({ value: id, words: id }))}
+            chosen={search.bench}
+            onChoose={(bench) => setSearch({ ...search, bench })}
+          />
+        </div>
+      </details>
       <AnswerFrame asked={asked}>
         {(answer) => (
           <>
-            <Lines present={present} entries={withFresh(answer.entries, fresh, group)} />
-            {answer.more && (
-              <button type="button" class="press" onClick={() => setLines(Math.min(2000, lines * 2))}>
+            <Found
+              present={present}
+              entries={span === YEAR ? withFresh(answer.entries, fresh, group) : answer.entries}
+              search={isSearching ? search : undefined}
+              isAll={!answer.more}
+            />
+            {answer.more && !isSearching && (
+              <button type="button" class="press" onClick={() => setLines(Math.min(MOST_LINES, lines * 2))}>
                 {words.older}
               </button>
             )}
@@ -54,6 +102,36 @@ export function JournalView({ present }: { readonly present: PagePresent }) {
         )}
       </AnswerFrame>
     </div>
+  );
+}
+
+interface FoundProps {
+  readonly present: PagePresent;
+  readonly entries: readonly JournalEntry[];
+  readonly search: JournalSearch | undefined;
+  /** False where the span holds more than was gone through. */
+  readonly isAll: boolean;
+}
+
+function Found({ present, entries, search, isAll }: FoundProps) {
+  const { texts } = useHouse();
+  const found = useMemo(() => {
+    if (search === undefined) return entries;
+    const clock = clockOf(present, texts);
+    return searched(entries, search, present, (entry) => {
+      const { words, whole, by } = entryWords(entry, present, clock, texts);
+      return [words, whole, by].join(' ');
+    });
+  }, [entries, search, present, texts]);
+  return (
+    <>
+      {search !== undefined && (
+        <p role="status">
+          {texts.journal.found(found.length)} {!isAll && texts.journal.foundIn(entries.length)}
+        </p>
+      )}
+      <JournalLines present={present} entries={found} />
+    </>
   );
 }
 
@@ -68,68 +146,4 @@ export function withFresh(
     (entry) => (group === 'all' || groupOf(entry) === group) && !known.has(JSON.stringify(entry)),
   );
   return [...added, ...fetched].sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
-}
-
-function Lines({
-  present,
-  entries,
-}: {
-  readonly present: PagePresent;
-  readonly entries: readonly JournalEntry[];
-}) {
-  const { texts } = useHouse();
-  const clock = clockOf(present, texts);
-  const days = useMemo(() => {
-    const byDay = new Map<string, JournalEntry[]>();
-    for (const entry of entries) {
-      const day = clock.dayKey(Date.parse(entry.at));
-      byDay.set(day, [...(byDay.get(day) ?? []), entry]);
-    }
-    return [...byDay];
-  }, [entries, clock]);
-  if (entries.length === 0) return <p class="empty">{texts.journal.none}</p>;
-  return (
-    <>
-      {days.map(([day, ofDay]) => (
-        <section key={day}>
-          <h2>{clock.day(Date.parse(ofDay[0]?.at ?? day))}</h2>
-          <ol class="lines">
-            {ofDay.map((entry, place) => (
-              <Line key={`${entry.at} ${entry.kind} ${place}`} entry={entry} present={present} />
-            ))}
-          </ol>
-        </section>
-      ))}
-    </>
-  );
-}
-
-const ICONS = {
-  water: 'drop',
-  calls: 'bell',
-  rounds: 'check',
-  trays: 'now',
-  notes: 'journal',
-  house: 'probes',
-} as const;
-
-function Line({ entry, present }: { readonly entry: JournalEntry; readonly present: PagePresent }) {
-  const { texts } = useHouse();
-  const clock = clockOf(present, texts);
-  const { words, whole, by, undone } = entryWords(entry, present, clock, texts);
-  const group = groupOf(entry);
-  return (
-    <li class={`line line-${group}${undone ? ' line-undone' : ''}`}>
-      <time dateTime={entry.at}>{clock.timeOfDay(Date.parse(entry.at))}</time>
-      <Icon name={ICONS[group]} />
-      <div>
-        <p>
-          <b>{words}</b>
-          {by !== undefined && <small> {texts.journal.by(by)}</small>}
-          {undone && <small> {texts.journal.undone}</small>}
-        </p>
-        {whole !== undefined && <p class="line-whole">{whole}</p>}
-      </div>
-    </li>
-  );
 }

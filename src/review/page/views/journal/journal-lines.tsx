@@ -1,0 +1,167 @@
+import type { ComponentChildren } from 'preact';
+import { useMemo } from 'preact/hooks';
+import type { JournalEntry } from '../../../../../shared/page-journal.js';
+import type { PagePresent } from '../../../../../shared/page-present.js';
+import { Icon } from '../../draw/icons.js';
+import { clockOf, useHouse } from '../../house/house.js';
+import { waterWords } from '../../words/amounts.js';
+import { concernOf } from '../now/call-card.js';
+import { entryWords, groupOf } from './entry-words.js';
+import { foldLines, type JournalLine } from './fold-lines.js';
+
+interface LinesProps {
+  readonly present: PagePresent;
+  readonly entries: readonly JournalEntry[];
+}
+
+/** The journal day by day; what belongs together is one line that opens. */
+export function JournalLines({ present, entries }: LinesProps) {
+  const { texts } = useHouse();
+  const clock = clockOf(present, texts);
+  const days = useMemo(() => {
+    const byDay = new Map<string, JournalLine[]>();
+    for (const line of foldLines(entries)) {
+      const day = clock.dayKey(Date.parse(line.at));
+      byDay.set(day, [...(byDay.get(day) ?? []), line]);
+    }
+    return [...byDay];
+  }, [entries, clock]);
+  if (entries.length === 0) return <p class="empty">{texts.journal.none}</p>;
+  return (
+    <>
+      {days.map(([day, lines]) => (
+        <section key={day}>
+          <h2>{clock.day(Date.parse(lines[0]?.at ?? day))}</h2>
+          <ol class="lines">
+            {lines.map((line, place) => (
+              <Line key={`${line.at} ${line.kind} ${place}`} line={line} present={present} />
+            ))}
+          </ol>
+        </section>
+      ))}
+    </>
+  );
+}
+
+const ICONS = {
+  water: 'drop',
+  calls: 'bell',
+  rounds: 'check',
+  trays: 'now',
+  notes: 'journal',
+  house: 'probes',
+} as const;
+
+function Line({ line, present }: { readonly line: JournalLine; readonly present: PagePresent }) {
+  switch (line.kind) {
+    case 'one':
+      return <EntryLine entry={line.entry} present={present} />;
+    case 'pours':
+      return <PoursLine line={line} present={present} />;
+    case 'call':
+      return <CallLine line={line} present={present} />;
+  }
+}
+
+function EntryLine({ entry, present }: { readonly entry: JournalEntry; readonly present: PagePresent }) {
+  const { texts } = useHouse();
+  const clock = clockOf(present, texts);
+  const { words, whole, by, undone } = entryWords(entry, present, clock, texts);
+  const group = groupOf(entry);
+  return (
+    <li class={`line line-${group}${undone ? ' line-undone' : ''}`}>
+      <time dateTime={entry.at}>{clock.timeOfDay(Date.parse(entry.at))}</time>
+      <Icon name={ICONS[group]} />
+      <div>
+        <p>
+          <b>{words}</b>
+          {by !== undefined && <small> {texts.journal.by(by)}</small>}
+          {undone && <small> {texts.journal.undone}</small>}
+        </p>
+        {whole !== undefined && <p class="line-whole">{whole}</p>}
+      </div>
+    </li>
+  );
+}
+
+interface FoldedProps {
+  readonly at: string;
+  readonly group: 'water' | 'calls';
+  readonly title: string;
+  readonly short: string;
+  readonly present: PagePresent;
+  readonly children: ComponentChildren;
+}
+
+function Folded({ at, group, title, short, present, children }: FoldedProps) {
+  const { texts } = useHouse();
+  return (
+    <li class={`line line-${group}`}>
+      <time dateTime={at}>{clockOf(present, texts).timeOfDay(Date.parse(at))}</time>
+      <Icon name={ICONS[group]} />
+      <details class="line-folded">
+        <summary>
+          <b>{title}</b> <small>{short}</small>
+        </summary>
+        <ol>{children}</ol>
+      </details>
+    </li>
+  );
+}
+
+function PoursLine({
+  line,
+  present,
+}: {
+  readonly line: Extract<JournalLine, { kind: 'pours' }>;
+  readonly present: PagePresent;
+}) {
+  const { texts } = useHouse();
+  const trays = [...new Set(line.entries.map(({ watering }) => watering.tray))];
+  const ml = line.entries.reduce((sum, { watering }) => sum + (watering.takenUpMl ?? watering.ml ?? 0), 0);
+  const names = trays.join(', ');
+  return (
+    <Folded
+      at={line.at}
+      group="water"
+      title={texts.journal.pours(trays.length)}
+      short={ml > 0 ? `${waterWords(ml, present.units)} · ${names}` : names}
+      present={present}
+    >
+      {line.entries.map((entry) => (
+        <EntryLine key={`${entry.at} ${entry.watering.tray}`} entry={entry} present={present} />
+      ))}
+    </Folded>
+  );
+}
+
+function CallLine({
+  line,
+  present,
+}: {
+  readonly line: Extract<JournalLine, { kind: 'call' }>;
+  readonly present: PagePresent;
+}) {
+  const { texts } = useHouse();
+  const clock = clockOf(present, texts);
+  const [first] = line.alarms;
+  if (first === undefined) return null;
+  const { kind } = first.transition;
+  const steps = line.alarms.map(
+    ({ transition: { state, at } }) =>
+      `${texts.journal.states[state]} ${clock.when(Date.parse(at), Date.parse(line.at))}`,
+  );
+  return (
+    <Folded
+      at={line.at}
+      group="calls"
+      title={texts.call.plain(texts.call.kinds[kind], concernOf(first.transition))}
+      short={steps.join(' · ')}
+      present={present}
+    >
+      {line.steps.map((entry, place) => (
+        <EntryLine key={`${entry.at} ${place}`} entry={entry} present={present} />
+      ))}
+    </Folded>
+  );
+}
