@@ -119,6 +119,25 @@ describe('states of every version that was', () => {
   });
 });
 
+/** Desks of version 1 from before its keys grew: written by the desk as it first was, before an absence was remembered, and with it. */
+const EARLIER = join(import.meta.dirname, 'kept-earlier');
+
+describe('earlier shapes of the first version', () => {
+  it.each(readdirSync(EARLIER))('%s opens as it was and goes on', (file) => {
+    const deskState: unknown = JSON.parse(readFileSync(join(EARLIER, file), 'utf8'));
+    const opened = createFarmParts(config, { startMs: NOW_MS, drive: 'live', deskState });
+    expect(opened.desk.trays().map(({ id, blockSideMm }) => [id, blockSideMm])).toEqual([
+      ['t1', 19],
+      ['t3', 76],
+    ]);
+    expect(opened.desk.standing().awayUntilMs).toBe(NOW_MS + 28 * HOUR_MS);
+    const late = opened.desk.standing().alarms.filter(({ state }) => state === 'shelved');
+    expect(late).toMatchObject([{ kind: 'refill', tray: 't1' }]);
+    expect(opened.pipeline.command({ do: 'unshelve', kind: 'refill', of: 't1' }, 'u1').ok).toBe(true);
+    goesOn(opened, NOW_MS);
+  });
+});
+
 describe('a state that cannot be read', () => {
   const damages: readonly [string, unknown][] = [
     ['of a version to come', { version: 99 }],

@@ -9,7 +9,12 @@ interface Verdict {
 const verdicts: readonly (readonly [prefix: string, verdict: Verdict])[] = [
   [
     'SQLITE_FULL',
-    { code: 'disk-full', retryable: true, remedy: 'the disk is full; make room, writing goes on by itself' },
+    {
+      code: 'disk-full',
+      retryable: true,
+      remedy:
+        'the disk is full; make room: a monitor that runs goes on by itself, one that ended is to be started again',
+    },
   ],
   [
     'SQLITE_IOERR',
