@@ -1,6 +1,9 @@
 import { z } from 'zod';
 import { alarmTransitionSchema } from './alarm.js';
+import { answerSchema } from './command.js';
 import { idSchema, instantSchema } from './ids.js';
+import { hoursEstimateSchema } from './page-review.js';
+import { trayLineSchema } from './tray-line.js';
 
 /** What `drybell check --json` prints. */
 export const checkReportSchema = z
@@ -74,3 +77,179 @@ export const statusReportSchema = z
   })
   .meta({ id: 'StatusReport' });
 export type StatusReport = z.infer<typeof statusReportSchema>;
+
+/** What every command that tells the monitor something prints with --json. */
+export const answersReportSchema = z
+  .strictObject({ answers: z.array(answerSchema).describe('In the order in which it was told.') })
+  .meta({ id: 'AnswersReport' });
+
+/** What `drybell alarm --json` prints. */
+export const alarmsReportSchema = z
+  .strictObject({
+    farm: idSchema,
+    alarms: z.array(alarmTransitionSchema).describe('Oldest transition first.'),
+  })
+  .meta({ id: 'AlarmsReport' });
+export type AlarmsReport = z.infer<typeof alarmsReportSchema>;
+
+/** What `drybell tray --json` prints. */
+export const trayListSchema = z.array(trayLineSchema).meta({ id: 'TrayList' });
+
+/** What `drybell explain TRAY --json` prints. */
+export const beliefReportSchema = z
+  .strictObject({
+    trayId: idSchema,
+    atMs: z.number().describe('When it was saved, ms since 1970.'),
+    lines: z.array(
+      z.strictObject({
+        quantity: z.string(),
+        value: z.number(),
+        sd: z.number().optional(),
+        unit: z.string(),
+        from: z.string(),
+      }),
+    ),
+  })
+  .meta({ id: 'BeliefReport' });
+
+const orBeyond = z.number().nullable().describe('Null: beyond 30 days.');
+const estimateRangeSchema = z.strictObject({ p10: orBeyond, p50: orBeyond, p90: orBeyond });
+
+/** What `drybell estimate --json` prints, metric. */
+export const estimateReportSchema = z
+  .strictObject({
+    climate: z.strictObject({
+      temperatureC: z.number(),
+      relativeHumidityPct: z.number(),
+      nightTemperatureC: z.number().nullish(),
+      airSpeedMPerS: z.number(),
+      solarMJPerM2Day: z.number(),
+      dayLengthH: z.number(),
+      bottomHeatWPerM2: z.number().nullish(),
+    }),
+    trays: z.array(
+      z.strictObject({
+        blockSideMm: z.number(),
+        blockCount: z.int(),
+        hoursToRefill: estimateRangeSchema,
+        hoursToRefillDriestTenth: estimateRangeSchema,
+        doseMlPerBlock: z.number(),
+        doseMlPerTray: z.number(),
+        lossMlPerBlockPerDay: z.number(),
+        wateringsPerDay: z.strictObject({ p10: z.number(), p50: z.number(), p90: z.number() }),
+      }),
+    ),
+  })
+  .meta({ id: 'EstimateReport' });
+
+/** What `drybell curves --json` prints: hours from a watering to the refill point, by block size. */
+export const curvesReportSchema = z
+  .strictObject({
+    from: instantSchema,
+    to: instantSchema,
+    sizes: z.array(
+      z.strictObject({
+        blockSideMm: z.number(),
+        dryDownCount: z.int(),
+        reachedCount: z.int().describe('The others were watered before they came to the refill point.'),
+        p10: hoursEstimateSchema,
+        p50: hoursEstimateSchema,
+        p90: hoursEstimateSchema,
+        longestH: z.number(),
+        roundsPerDay: z.number().nullable(),
+      }),
+    ),
+  })
+  .meta({ id: 'CurvesReport' });
+export type CurvesReport = z.infer<typeof curvesReportSchema>;
+
+/** What `drybell replay --json` prints, and what stands in summary.json. */
+export const replaySummarySchema = z
+  .strictObject({
+    farm: idSchema,
+    from: instantSchema.nullable(),
+    to: instantSchema.nullable(),
+    readings: z.int(),
+    logRows: z.int(),
+    rejected: z.int(),
+    rejectedRows: z.array(z.strictObject({ file: z.string(), row: z.int(), reason: z.string() })),
+    forecasts: z.int(),
+    alarmTransitions: z.int(),
+    roundNotices: z.int(),
+    waterings: z.strictObject({ logged: z.int(), detected: z.int() }),
+    calls: z.int(),
+    dryDowns: z.int(),
+  })
+  .meta({ id: 'ReplaySummary' });
+
+/** What `drybell look FILE --json` prints. */
+export const lookReportSchema = z
+  .strictObject({
+    time: z.strictObject({
+      from: instantSchema,
+      to: instantSchema,
+      zone: z.string().describe("Of the logger's clock."),
+    }),
+    series: z.array(
+      z.strictObject({
+        column: z.string(),
+        kind: z.string().describe('A kind of probe.'),
+        unit: z.string(),
+        readings: z.int(),
+        from: instantSchema,
+        to: instantSchema,
+        least: z.number(),
+        most: z.number(),
+      }),
+    ),
+    dryDowns: z.int(),
+  })
+  .meta({ id: 'LookReport' });
+export type LookReport = z.infer<typeof lookReportSchema>;
+
+/** What `drybell convert FILE --json` prints. */
+export const convertReportSchema = z
+  .strictObject({
+    out: z.string().optional().describe('The file that was written; absent when no reading could be used.'),
+    rows: z.int(),
+    readings: z.int(),
+    emptyCells: z.int(),
+    problems: z.int(),
+    doubtfulTimes: z.int().describe('Rows at a clock time that came twice, when the clocks went back.'),
+    byProbe: z.record(idSchema, z.int()),
+  })
+  .meta({ id: 'ConvertReport' });
+export type ConvertReport = z.infer<typeof convertReportSchema>;
+
+/** What `drybell store-check --json` prints. */
+export const storeReportSchema = z
+  .strictObject({
+    path: z.string(),
+    bytes: z.int(),
+    damage: z.array(z.string()),
+    readingCount: z.int(),
+    factCount: z.int(),
+    aside: z.array(z.string()).describe('Files that could not be read, under their dated names.'),
+    asideStates: z.array(z.string()),
+    unreadableCount: z.int().describe('Journal entries of which bytes were changed on the disk.'),
+    spool: z
+      .strictObject({ waitingCount: z.int(), refusedCount: z.int(), releasedCount: z.int() })
+      .optional()
+      .describe('What waits for InfluxDB, and what it refused; absent when nothing was ever spooled.'),
+  })
+  .meta({ id: 'StoreReport' });
+export type StoreCheckReport = z.infer<typeof storeReportSchema>;
+
+/** What `drybell backup --json` prints. */
+export const backupReportSchema = z
+  .strictObject({ path: z.string(), bytes: z.int(), readingCount: z.int(), factCount: z.int() })
+  .meta({ id: 'BackupReport' });
+
+/** What `drybell wiring --json` prints. */
+export const wiringReportSchema = z
+  .strictObject({
+    conflicts: z.array(z.strictObject({ board: idSchema, problem: z.string(), remedy: z.string() })),
+    files: z.array(z.string()).describe('Drawings and wire lists that were written.'),
+  })
+  .meta({ id: 'WiringReport' });
+export type WiringReport = z.infer<typeof wiringReportSchema>;

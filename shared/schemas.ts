@@ -1,9 +1,25 @@
 import type { z } from 'zod';
 import { alarmTransitionSchema, callSchema } from './alarm.js';
-import { checkReportSchema, statusReportSchema } from './cli-reports.js';
+import {
+  alarmsReportSchema,
+  answersReportSchema,
+  backupReportSchema,
+  beliefReportSchema,
+  checkReportSchema,
+  convertReportSchema,
+  curvesReportSchema,
+  estimateReportSchema,
+  lookReportSchema,
+  replaySummarySchema,
+  statusReportSchema,
+  storeReportSchema,
+  trayListSchema,
+  wiringReportSchema,
+} from './cli-reports.js';
 import { answerSchema, commandSchema } from './command.js';
 import { farmConfigSchema } from './config/farm.js';
 import { forecastSchema } from './forecast.js';
+import { roundMessageSchema } from './messages.js';
 import { journalAnswerSchema } from './page-journal.js';
 import { pagePatchSchema, pagePresentSchema } from './page-present.js';
 import { readingSchema } from './reading.js';
@@ -33,4 +49,17 @@ export const contractSchemas: Readonly<Record<string, z.ZodType>> = {
   'page-journal': journalAnswerSchema,
   'check-report': checkReportSchema,
   'status-report': statusReportSchema,
+  'answers-report': answersReportSchema,
+  'alarms-report': alarmsReportSchema,
+  'round-message': roundMessageSchema,
+  'tray-list': trayListSchema,
+  'belief-report': beliefReportSchema,
+  'estimate-report': estimateReportSchema,
+  'curves-report': curvesReportSchema,
+  'replay-summary': replaySummarySchema,
+  'look-report': lookReportSchema,
+  'convert-report': convertReportSchema,
+  'store-report': storeReportSchema,
+  'backup-report': backupReportSchema,
+  'wiring-report': wiringReportSchema,
 };

@@ -6,6 +6,9 @@ export interface CommandFile {
   readonly load: () => Promise<{ register(program: Command): void }>;
 }
 
+/** What the completion of a shell asks; nobody types it. */
+export const COMPLETE = 'complete';
+
 /** All commands in the order of the help text. A file is loaded only when one of its words is given, or for the help. */
 export const commandFiles: readonly CommandFile[] = [
   { words: ['run'], load: () => import('./commands/run.js') },
@@ -35,18 +38,31 @@ export const commandFiles: readonly CommandFile[] = [
   { words: ['service'], load: () => import('./commands/service.js') },
   { words: ['password'], load: () => import('./commands/password.js') },
   { words: ['backup'], load: () => import('./commands/backup.js') },
-  { words: ['completion', 'manual', 'complete'], load: () => import('./commands/completion.js') },
+  { words: ['completion', 'manual', COMPLETE], load: () => import('./commands/completion.js') },
   { words: ['store-check'], load: () => import('./commands/store-check.js') },
 ];
 
-/** Words that tell of all the other commands. */
-const TELLS_OF_ALL: readonly string[] = ['complete', 'manual'];
+/** Words that may be typed first. */
+export const typedWords: readonly string[] = commandFiles
+  .flatMap(({ words }) => words)
+  .filter((word) => word !== COMPLETE);
 
-/** The files that a command line needs: without a word the house runs; an unknown word or a call for help needs all. */
+const filesOf = (...wanted: readonly (string | undefined)[]): readonly CommandFile[] =>
+  commandFiles.filter(({ words }) => words.some((word) => wanted.includes(word)));
+
+/**
+ * The files that a command line needs: without a word the house runs; the manual, an unknown word or a call for help needs all. A
+ * completion needs what is being typed: a key pressed in a shell should not load the house.
+ */
 export function filesFor(args: readonly string[]): readonly CommandFile[] {
   const [first] = args;
-  if (first === undefined) return commandFiles.filter(({ words }) => words.includes('run'));
-  if (TELLS_OF_ALL.includes(first)) return commandFiles;
-  const wanted = commandFiles.filter(({ words }) => words.includes(first));
+  if (first === undefined) return filesOf('run');
+  if (first === COMPLETE)
+    return filesOf(
+      COMPLETE,
+      args.slice(1).find((word) => word !== '--'),
+    );
+  if (first === 'manual') return commandFiles;
+  const wanted = filesOf(first);
   return wanted.length > 0 ? wanted : commandFiles;
 }

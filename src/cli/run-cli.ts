@@ -1,6 +1,6 @@
 import { Command } from 'commander';
 import { didYouMean } from '../watering/sentences/did-you-mean.js';
-import { commandFiles, filesFor } from './command-list.js';
+import { COMPLETE, commandFiles, filesFor, typedWords } from './command-list.js';
 import { EXIT, tellFailure } from './exit-status.js';
 import { programVersion } from './program-version.js';
 
@@ -18,8 +18,14 @@ export async function createProgram(args: readonly string[]): Promise<Command> {
     .addHelpText('after', EXIT_WORDS)
     .exitOverride();
   for (const { load } of filesFor(args)) (await load()).register(program);
+  // a completion knows the other commands by name only
+  if (args[0] === COMPLETE)
+    for (const word of typedWords.filter((one) => !program.commands.some((known) => known.name() === one)))
+      program.command(word);
   return program;
 }
+
+const isKnown = (word: string): boolean => commandFiles.some(({ words }) => words.includes(word));
 
 /** Carries out one command line; returns its exit status. Rejects with our own mistakes only. */
 export async function runCli(args: readonly string[]): Promise<number> {
@@ -28,9 +34,8 @@ export async function runCli(args: readonly string[]): Promise<number> {
     console.log(programVersion());
     return EXIT.done;
   }
-  const known = commandFiles.flatMap(({ words }) => words);
-  if (word !== undefined && word !== 'help' && !word.startsWith('-') && !known.includes(word)) {
-    console.error(`There is no command "${word}".${didYouMean(word, known)} drybell help lists them.`);
+  if (word !== undefined && word !== 'help' && !word.startsWith('-') && !isKnown(word)) {
+    console.error(`There is no command "${word}".${didYouMean(word, typedWords)} drybell help lists them.`);
     return EXIT.usedWrongly;
   }
   try {

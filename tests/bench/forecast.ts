@@ -10,7 +10,7 @@ import { runScenario } from '../benchmark/run-scenario.js';
 import type { Scenario } from '../benchmark/scenario.js';
 import { RECIPES } from '../benchmark/scenario-recipes.js';
 import type { ScoredForecast } from '../benchmark/score.js';
-import { addTrayNotices, type TrayNoticeScores } from '../benchmark/score-notices.js';
+import { type TrayNoticeScores, tallyNotices } from '../benchmark/score-notices.js';
 import { writeScenario } from '../benchmark/write-scenario.js';
 import { createNapkinForecaster } from '../benchmark/yardsticks/napkin-forecaster.js';
 import { type Measurement, optionNumber, optionValue } from './measurement.js';
@@ -69,7 +69,8 @@ export const measurement: Measurement = {
     const folder = optionValue(options, '--write');
     const real = optionValue(options, '--real');
     const scores = new Map<string, ScoredForecast[]>();
-    const notices = new Map<string, TrayNoticeScores>();
+    const byPolicy = new Map<string, TrayNoticeScores>();
+    const byDesk = new Map<string, TrayNoticeScores>();
     for (let seed = firstSeed; seed < firstSeed + seeds; seed++)
       for (const recipe of recipes) {
         const scenario = recordScenario(recipe, seed, references);
@@ -85,14 +86,12 @@ export const measurement: Measurement = {
         ]);
         for (const [name, rows] of result.byForecaster)
           scores.set(name, [...(scores.get(name) ?? []), ...rows]);
-        for (const [name, one] of result.noticesByForecaster) {
-          const before = notices.get(name);
-          notices.set(name, before === undefined ? one : addTrayNotices(before, one));
-        }
+        tallyNotices(byPolicy, result.noticesByForecaster);
+        tallyNotices(byDesk, result.noticesByDesk);
       }
     if (scores.size > 0) {
-      console.log(reportTable(scores, notices));
-      console.log(`\n${targetLines(scores, notices, 'DRYBELL').join('\n')}`);
+      console.log(reportTable(scores, { byPolicy, byDesk }));
+      console.log(`\n${targetLines(scores, { byPolicy, byDesk }, 'DRYBELL').join('\n')}`);
     }
     if (real !== undefined) return onRealRecordings(real);
     return undefined;

@@ -33,29 +33,34 @@ const all = (rows: readonly ScoredForecast[]): readonly ScoredForecast[] => rows
 const pinballFigure = (rows: readonly ScoredForecast[]): string => number(meanPinballH(rows));
 const coverageFigure = (rows: readonly ScoredForecast[]): string => percent(coverage(rows));
 
-/** Announced and false trays by forecaster's name. */
-export type NoticesByName = ReadonlyMap<string, TrayNoticeScores>;
+type NoticesByName = ReadonlyMap<string, TrayNoticeScores>;
+
+/** Announced and false trays by forecaster's name: by one policy for all, and by the desks of those who have one. */
+export interface NoticeSums {
+  readonly byPolicy: NoticesByName;
+  readonly byDesk: NoticesByName;
+}
 
 const announcedShare = (one: TrayNoticeScores): number => one.announced / one.dryOuts;
 const falsePerTrayWeek = (one: TrayNoticeScores): number => one.falseOnes / one.trayWeeks;
 
-function noticeLine(
-  scores: ScoresByName,
-  notices: NoticesByName,
-  label: string,
-  figure: (one: TrayNoticeScores) => string,
-): string[] {
-  return [
+function noticeLines(scores: ScoresByName, notices: NoticesByName): string[][] {
+  const of = (label: string, figure: (one: TrayNoticeScores) => string): string[] => [
     label,
     ...[...scores.keys()].map((name) => {
       const one = notices.get(name);
       return one === undefined ? '-' : figure(one);
     }),
   ];
+  return [
+    of('  dry-outs, an hour ahead', (one) => percent(announcedShare(one))),
+    of('  falsely, per tray-week', (one) => number(falsePerTrayWeek(one))),
+    of('  named, per tray-week', (one) => number((one.listings + one.alarms) / one.trayWeeks)),
+  ];
 }
 
 /** The benchmark's one table: every forecaster side by side. */
-export function reportTable(scores: ScoresByName, notices: NoticesByName): string {
+export function reportTable(scores: ScoresByName, { byPolicy, byDesk }: NoticeSums): string {
   const first = [...scores.values()][0] ?? [];
   const kinds = [...new Set(first.map(({ kind }) => kind))];
   const sizes = [...new Set(first.map(({ blockSideMm }) => blockSideMm))].sort((a, b) => a - b);
@@ -85,8 +90,10 @@ export function reportTable(scores: ScoresByName, notices: NoticesByName): strin
         coverageFigure,
       ),
     ),
-    noticeLine(scores, notices, 'dry-outs announced an hour ahead', (one) => percent(announcedShare(one))),
-    noticeLine(scores, notices, 'falsely announced, per tray-week', (one) => number(falsePerTrayWeek(one))),
+    ['announced by one policy on each forecast', ...[...scores.keys()].map(() => '')],
+    ...noticeLines(scores, byPolicy),
+    ["announced by the house's own desk", ...[...scores.keys()].map(() => '')],
+    ...noticeLines(scores, byDesk),
     ['mean pinball by scenario, h', ...[...scores.keys()].map(() => '')],
     ...kinds.map((kind) =>
       line(scores, `  ${kind}`, (rows) => rows.filter((row) => row.kind === kind), pinballFigure),
@@ -96,7 +103,7 @@ export function reportTable(scores: ScoresByName, notices: NoticesByName): strin
 }
 
 /** How the model stands against the targets that design and issue set; one line each, met or not. */
-export function targetLines(scores: ScoresByName, notices: NoticesByName, modelName: string): string[] {
+export function targetLines(scores: ScoresByName, { byDesk }: NoticeSums, modelName: string): string[] {
   const model = scores.get(modelName) ?? [];
   const against = (
     name: string,
@@ -129,7 +136,7 @@ export function targetLines(scores: ScoresByName, notices: NoticesByName, modelN
         ]
       : []),
     ...widthLines(model),
-    ...noticeVerdicts(notices.get(modelName)),
+    ...noticeVerdicts(byDesk.get(modelName)),
     `${lostKinds.length === 0 ? 'met   ' : 'missed'}  ahead of all four in every scenario${lostKinds.length === 0 ? '' : `, not in: ${lostKinds.join(', ')}`}`,
   ];
 }

@@ -1,11 +1,10 @@
 import { AFTER_POUR_H, LEAST_OUTCOME_H, MOST_OUTCOME_H } from '../../src/drying/curves/came-true.js';
 import { createRoundCalendar } from '../../src/monitor/round-calendar.js';
 import type { Forecaster } from './forecaster.js';
-import { listByRule } from './rule-notices.js';
+import { OnePolicy } from './one-policy.js';
 import type { Scenario } from './scenario.js';
 import type { ScoredForecast } from './score.js';
 import {
-  type Announcement,
   announcementsOf,
   type NoticeTruth,
   scoreAnnouncements,
@@ -19,8 +18,10 @@ export const WARM_UP_DAYS = 3;
 export interface ScenarioScores {
   readonly scenario: Scenario;
   readonly byForecaster: ReadonlyMap<string, readonly ScoredForecast[]>;
-  /** Trays announced in time and falsely: by the house's own notices and alarms, or by what a rule would list. */
+  /** Trays announced in time and falsely when a grower goes by each forecast with one policy. */
   readonly noticesByForecaster: ReadonlyMap<string, TrayNoticeScores>;
+  /** The same for what the house itself listed and called, by its own desk. */
+  readonly noticesByDesk: ReadonlyMap<string, TrayNoticeScores>;
 }
 
 /** Hands the recorded rows to every forecaster in the order of time and calls `atHour` at each full hour. */
@@ -65,12 +66,10 @@ export function runScenario(scenario: Scenario, forecasters: readonly Forecaster
   const countFromMs = scenario.startMs + WARM_UP_DAYS * 24 * HOUR_MS;
   const rounds = createRoundCalendar(scenario.config.rounds, scenario.config.timeZone);
   const trayIds = scenario.config.trays.map(({ id }) => id);
-  const listed = new Map<string, Announcement[]>(forecasters.map(({ name }) => [name, []]));
+  const policies = forecasters.map((forecaster) => ({ forecaster, policy: new OnePolicy(rounds, trayIds) }));
   playScenario(scenario, forecasters, (atMs) => {
-    for (const forecaster of forecasters)
-      listed
-        .get(forecaster.name)
-        ?.push(...listByRule(rounds, trayIds, atMs, (trayId) => forecaster.forecast(trayId, atMs)));
+    for (const { forecaster, policy } of policies)
+      policy.atHour(atMs, (trayId) => forecaster.forecast(trayId, atMs));
     if (atMs < countFromMs) return;
     for (const tray of scenario.config.trays) {
       const justPoured = pours.some(
@@ -97,11 +96,18 @@ export function runScenario(scenario: Scenario, forecasters: readonly Forecaster
   });
   const truth: NoticeTruth = { trayIds, history, pours, rounds, fromMs: countFromMs, toMs: scenario.endMs };
   const noticesByForecaster = new Map(
-    forecasters.map((forecaster) => {
+    policies.map(({ forecaster, policy }) => [
+      forecaster.name,
+      scoreAnnouncements(policy.announcements(), truth),
+    ]),
+  );
+  const noticesByDesk = new Map(
+    forecasters.flatMap((forecaster) => {
       const facts = forecaster.takeFacts?.();
-      const announced = facts === undefined ? (listed.get(forecaster.name) ?? []) : announcementsOf(facts);
-      return [forecaster.name, scoreAnnouncements(announced, truth)];
+      return facts === undefined
+        ? []
+        : [[forecaster.name, scoreAnnouncements(announcementsOf(facts), truth)] as const];
     }),
   );
-  return { scenario, byForecaster, noticesByForecaster };
+  return { scenario, byForecaster, noticesByForecaster, noticesByDesk };
 }

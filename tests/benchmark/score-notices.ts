@@ -112,7 +112,7 @@ export function addNoticeScores(a: NoticeScores, b: NoticeScores): NoticeScores 
   return { ...addTrayNotices(a, b), calls: a.calls + b.calls };
 }
 
-export function addTrayNotices(a: TrayNoticeScores, b: TrayNoticeScores): TrayNoticeScores {
+function addTrayNotices(a: TrayNoticeScores, b: TrayNoticeScores): TrayNoticeScores {
   return {
     dryOuts: a.dryOuts + b.dryOuts,
     announced: a.announced + b.announced,
@@ -123,6 +123,17 @@ export function addTrayNotices(a: TrayNoticeScores, b: TrayNoticeScores): TrayNo
     trayWeeks: a.trayWeeks + b.trayWeeks,
     days: a.days + b.days,
   };
+}
+
+/** Adds what one run scored to the sums by forecaster's name. */
+export function tallyNotices(
+  sums: Map<string, TrayNoticeScores>,
+  run: ReadonlyMap<string, TrayNoticeScores>,
+): void {
+  for (const [name, one] of run) {
+    const before = sums.get(name);
+    sums.set(name, before === undefined ? one : addTrayNotices(before, one));
+  }
 }
 
 /** One line of the trade-off: caught, false, calls. */

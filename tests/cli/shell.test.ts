@@ -1,6 +1,6 @@
 import { spawnSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
-import { commandFiles } from '../../src/cli/command-list.js';
+import { commandFiles, filesFor } from '../../src/cli/command-list.js';
 import { createProgram } from '../../src/cli/run-cli.js';
 import { completions } from '../../src/cli/shell/complete.js';
 import { manualPage, roff } from '../../src/cli/shell/manual.js';
@@ -14,9 +14,9 @@ const names = {
   cover: ['none', 'film'],
 };
 const program = await createProgram(['manual']);
-const typed = (line: string): readonly string[] => {
+const typed = (line: string): Promise<readonly string[]> => {
   const words = line.split(' ');
-  return completions(program, words.slice(0, -1), words.at(-1) ?? '', names);
+  return completions(program, words.slice(0, -1), words.at(-1) ?? '', async () => names);
 };
 
 describe('completion in a shell', () => {
@@ -32,13 +32,22 @@ describe('completion in a shell', () => {
     ['explain l', ['leek-1']],
     ['completion z', ['zsh']],
     ['undo ', []],
-  ])('knows what stands at the end of "%s": %j', (line, words) => {
-    expect(typed(line)).toEqual(words);
+  ])('knows what stands at the end of "%s": %j', async (line, words) => {
+    expect(await typed(line)).toEqual(words);
   });
 
-  it('does not offer what nobody is to type', () => {
-    expect(typed('')).toContain('watered');
-    expect(typed('')).not.toContain('complete');
+  it('does not offer what nobody is to type', async () => {
+    expect(await typed('')).toContain('watered');
+    expect(await typed('')).not.toContain('complete');
+  });
+});
+
+describe('what a press of the completion key loads', () => {
+  it('is the command that is being typed, and none before one is', () => {
+    const words = (...args: string[]) => filesFor(args).flatMap(({ words: one }) => one);
+    expect(words('complete', '--', 'tray', 'germi')).toEqual(['tray', 'completion', 'manual', 'complete']);
+    expect(words('complete', '--', 'wat')).toEqual(['completion', 'manual', 'complete']);
+    expect(words('complete', '--', '')).toEqual(['completion', 'manual', 'complete']);
   });
 });
 

@@ -1,6 +1,8 @@
 import type { Command } from 'commander';
 import pc from 'picocolors';
 import { type AlarmState, type AlarmTransition, alarmKindSchema } from '../../../shared/alarm.js';
+import type { AlarmsReport } from '../../../shared/cli-reports.js';
+import { alarmMessageSchema } from '../../../shared/messages.js';
 import { EXIT } from '../exit-status.js';
 import { answerCommand } from '../house/answer-command.js';
 import {
@@ -11,6 +13,7 @@ import {
   withSender,
 } from '../house/reach-monitor.js';
 import { STATE_WORDS } from '../terminal/alarm-words.js';
+import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
 import { farmTime } from '../terminal/plain-words.js';
 
 /** What somebody is to look at, or is looking at; the others are over or set aside by people. */
@@ -29,16 +32,22 @@ Examples:
 Kinds: ${alarmKindSchema.options.join(', ')}.
 Exit status of the list: 0 nothing stands; 1 something does.`;
 
-async function list(flags: ReachFlags & { readonly all?: true }): Promise<void> {
+type ListFlags = ReachFlags & JsonFlag & { readonly all?: true };
+
+async function list(flags: ListFlags): Promise<void> {
   const { monitor, timeZone } = await reachMonitor(flags);
   const retained = await monitor.retained(`${monitor.topics.root}/alarm/+/+`);
   await monitor.close();
   const time = farmTime(timeZone);
   const alarms = retained
-    .map(({ text }) => JSON.parse(text) as AlarmTransition)
+    .map(({ text }): AlarmTransition => {
+      const { id: _, ...transition } = alarmMessageSchema.parse(JSON.parse(text));
+      return transition;
+    })
     .filter((alarm) => flags.all === true || alarm.state !== 'normal')
     .sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
   if (alarms.some(({ state }) => standing.has(state))) process.exitCode = EXIT.notWell;
+  if (flags.json === true) return printJson({ farm: monitor.farm, alarms } satisfies AlarmsReport);
   if (alarms.length === 0) console.log(`Nothing is out of order on ${monitor.farm}.`);
   for (const { at, kind, state, tray, bench, source, sentence } of alarms) {
     const paint = state === 'unacknowledged' ? pc.red : state === 'normal' ? pc.green : pc.yellow;
@@ -57,10 +66,13 @@ const NAMED = [
 
 /** `drybell alarm …`. */
 export function register(program: Command): void {
-  const alarm = withReach(program.command('alarm').description('What is not in order; seen, later, off.'))
+  const alarm = withJson(
+    withReach(program.command('alarm').description('What is not in order; seen, later, off.')),
+    'alarms-report',
+  )
     .option('--all', 'those in order as well')
     .addHelpText('after', EXAMPLES)
-    .action((flags: ReachFlags & { readonly all?: true }) => list(flags));
+    .action((flags: ListFlags) => list(flags));
   program.enablePositionalOptions();
   alarm.enablePositionalOptions();
   withSender(alarm.command('seen [of] [kind]').description('Somebody has seen it and takes care.'))

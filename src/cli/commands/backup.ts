@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import { backUpStore } from '../../store/sqlite/backup.js';
 import { askedConfig } from '../house/asked-config.js';
+import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
 
 const EXAMPLES = `
 Examples:
@@ -9,15 +10,16 @@ Examples:
 
 /** `drybell backup`: a copy of the embedded store, safe while the monitor runs. */
 export function register(program: Command): void {
-  program
-    .command('backup')
+  withJson(program.command('backup'), 'backup-report')
     .description('Copy the store to one file while the monitor goes on; the copy is checked.')
     .requiredOption('--out <file>', 'the backup; must not exist yet')
     .option('--config <file>', 'configuration of the farm')
     .addHelpText('after', EXAMPLES)
-    .action(async (options: { readonly out: string; readonly config?: string }) => {
+    .action(async (options: JsonFlag & { readonly out: string; readonly config?: string }) => {
       const { store } = askedConfig(options.config);
-      const { path, bytes, readingCount, factCount } = await backUpStore(store.folder, options.out);
+      const report = await backUpStore(store.folder, options.out);
+      if (options.json === true) return printJson(report);
+      const { path, bytes, readingCount, factCount } = report;
       console.log(
         `${path}: ${(bytes / 1e6).toFixed(1)} MB, ${readingCount} readings, ${factCount} journal entries, checked. To restore: stop the monitor, empty ${store.folder}, put the file there as drybell.db.`,
       );

@@ -4,7 +4,7 @@ import pc from 'picocolors';
 import { idSchema } from '../../../shared/ids.js';
 import { testReportSchema } from '../../../shared/test-call.js';
 import { EXIT } from '../exit-status.js';
-import { answerCommand } from '../house/answer-command.js';
+import { answerCommand, printAnswers } from '../house/answer-command.js';
 import { BadWord } from '../house/bad-word.js';
 import { reachMonitor, type TellFlags, withSender } from '../house/reach-monitor.js';
 import { TestWays, tookWords } from '../house/test-ways.js';
@@ -39,6 +39,8 @@ async function test(flags: CallFlags): Promise<void> {
   const ref = flags.ref ?? `test-${randomUUID().slice(0, 13)}`;
   if (!idSchema.safeParse(ref).success)
     throw new BadWord(`--ref "${ref}": expected 1 to 40 letters, digits, "-" or "_"`);
+  // as data the answer is the one document; what comes in afterwards goes to the other stream
+  const say = (text: string): void => (flags.json === true ? console.error(text) : console.log(text));
   const { monitor } = await reachMonitor(flags);
   const ways = new TestWays();
   let timer: NodeJS.Timeout | undefined;
@@ -51,22 +53,19 @@ async function test(flags: CallFlags): Promise<void> {
     await monitor.hear([reports], ({ topic, text }) => {
       if (topic !== reports) return;
       const line = ways.take(testReportSchema.parse(JSON.parse(text)));
-      if (line !== undefined) console.log(line);
+      if (line !== undefined) say(line);
       if (ways.isOver) finish();
     });
     const by = flags.by === undefined ? {} : { by: flags.by };
     const answer = await monitor.send({ do: 'test-call', ref, ...by });
-    if (!answer.ok) {
-      console.error(answer.sentence);
-      process.exitCode = EXIT.couldNot;
-      return;
-    }
-    console.log(`${answer.sentence} ${pc.dim('Waiting for answers; Ctrl-C ends.')}`);
+    if (!answer.ok || flags.json === true) printAnswers([answer], flags);
+    if (!answer.ok) return;
+    say(`${answer.sentence} ${pc.dim('Waiting for answers; Ctrl-C ends.')}`);
     const waitMs = flags.wait * MS_PER_MIN;
     const fromMs = performance.now();
     timer = setTimeout(() => finish(), waitMs);
     const wasCut = await Promise.race([finished.then(() => false), monitor.ended().then(() => true)]);
-    if (!ways.isOver) for (const line of ways.lines()) console.log(line);
+    if (!ways.isOver) for (const line of ways.lines()) say(line);
     const complaint = wasCut
       ? `The connection to the monitor ended after ${tookWords(performance.now() - fromMs)}; what became of the test call since is not known. Look whether the monitor still runs, and try again.`
       : ways.complaint(waitMs);

@@ -7,6 +7,7 @@ import type { Tried } from '../check/tried.js';
 import { EXIT } from '../exit-status.js';
 import { askedFile } from '../house/asked-config.js';
 import { realClock } from '../real-clock.js';
+import { printJson, withJson } from '../terminal/json-option.js';
 
 interface CheckOptions {
   readonly config?: string;
@@ -64,7 +65,7 @@ async function check({ config: named, configOnly, json }: CheckOptions): Promise
   const findings = [...judged, ...tried].map((one) => reported(config, one));
   if (findings.some(({ ok }) => !ok)) process.exitCode = EXIT.notWell;
   if (json === true) {
-    console.log(JSON.stringify({ file, farm, findings } satisfies CheckReport, null, 2));
+    printJson({ file, farm, findings } satisfies CheckReport);
     return;
   }
   console.log(
@@ -76,14 +77,12 @@ async function check({ config: named, configOnly, json }: CheckOptions): Promise
 
 /** `drybell check`: reads a configuration, tries what it names, and says what does not work. */
 export function register(program: Command): void {
-  program
-    .command('check')
+  withJson(program.command('check'), 'check-report')
     .description(
       'Read the configuration, judge wiring, rounds and what is open to the network, try boards, broker and store, and say what to do about what is not well.',
     )
     .option('--config <file>', 'configuration (drybell.jsonc or drybell.json in this folder when absent)')
     .option('--config-only', 'read and judge the configuration, try nothing')
-    .option('--json', 'as data')
     .addHelpText('after', EXAMPLES)
     .action(check);
 }

@@ -33,12 +33,9 @@ export function register(program: Command): void {
     .argument('[words...]', 'what was typed, the word at hand last')
     .addHelpText('after', '\nExample:\n  drybell complete -- tray germi')
     .action(async (words: string[]) => {
-      const [{ completions }, { knownNames }] = await Promise.all([
-        import('../shell/complete.js'),
-        import('../shell/known-names.js'),
-      ]);
-      const names = await knownNames();
-      for (const word of completions(program, words.slice(0, -1), words.at(-1) ?? '', names))
+      const { completions } = await import('../shell/complete.js');
+      const names = async () => (await import('../shell/known-names.js')).knownNames();
+      for (const word of await completions(program, words.slice(0, -1), words.at(-1) ?? '', names))
         console.log(word);
     });
 }

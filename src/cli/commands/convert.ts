@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import { IANAZone } from 'luxon';
+import type { ConvertReport } from '../../../shared/cli-reports.js';
 import { loadConfig } from '../../config/load-config.js';
 import { convertCsv } from '../convert/convert-csv.js';
 import { formatSaysOffset } from '../convert/logger-time.js';
@@ -7,8 +8,10 @@ import { parseValueRule, type ValueRule } from '../convert/value-rule.js';
 import { EXIT } from '../exit-status.js';
 import { findConfig } from '../house/find-config.js';
 import { refuseReplacing, withForce } from '../house/may-write.js';
+import { printJson, withJson } from '../terminal/json-option.js';
 
 interface ConvertCommandOptions {
+  readonly json?: true;
   readonly time: string;
   readonly value: readonly string[];
   readonly series?: string;
@@ -107,6 +110,16 @@ async function convert(inFile: string, options: ConvertCommandOptions): Promise<
     console.error(
       `${summary.doubtfulTimes} rows stand in an hour that came twice when the clocks of ${zone} went back; they were taken in the order of the file.`,
     );
+  if (options.json === true) {
+    const { byProbe, ...counts } = summary;
+    printJson({
+      ...(summary.readings === 0 ? {} : { out: options.out }),
+      ...counts,
+      byProbe: Object.fromEntries(byProbe),
+    } satisfies ConvertReport);
+    if (summary.readings === 0) process.exitCode = EXIT.notWell;
+    return;
+  }
   if (summary.readings === 0) {
     console.error(
       `${inFile}: no reading could be used, of ${summary.rows} rows and ${summary.emptyCells} empty cells; nothing was written.${first === undefined ? '' : ` The first problem: ${first}`}`,
@@ -133,7 +146,7 @@ const collect = (text: string, before: readonly string[]): readonly string[] => 
 
 /** `drybell convert`: a logger's CSV becomes what `drybell replay` reads. */
 export function register(program: Command): void {
-  withForce(program.command('convert'))
+  withJson(withForce(program.command('convert')), 'convert-report')
     .description("Turn a logger's CSV into the time,probe,value form that replay reads.")
     .argument('<file>', 'CSV with a header row')
     .requiredOption('--time <column>', 'column that holds the time')

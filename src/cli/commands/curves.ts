@@ -1,5 +1,7 @@
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import { DateTime } from 'luxon';
+import type { CurvesReport } from '../../../shared/cli-reports.js';
+import { toInstant } from '../../../shared/ids.js';
 import {
   type CurveFilter,
   filterDryDowns,
@@ -16,6 +18,7 @@ import { askedSpan } from '../house/asked-times.js';
 import { refuseReplacing, withForce } from '../house/may-write.js';
 import { openReview } from '../house/open-review.js';
 import { writeOut } from '../house/write-out.js';
+import { printJson, withJson } from '../terminal/json-option.js';
 
 interface CurvesOptions {
   readonly config?: string;
@@ -29,6 +32,7 @@ interface CurvesOptions {
   readonly stage?: 'germinating' | 'growing';
   readonly out?: string;
   readonly force?: true;
+  readonly json?: true;
 }
 
 const USUAL_DAYS = 366;
@@ -92,6 +96,15 @@ async function curves(options: CurvesOptions): Promise<void> {
       ({ blockSideMm }) => options.size === undefined || options.size.includes(blockSideMm ?? 0),
     );
     const about = subtitle(options, config.timeZone, span.fromMs, span.toMs);
+    if (options.json === true) {
+      const sizes = refillHoursBySize(fitting);
+      printJson({
+        from: toInstant(span.fromMs),
+        to: toInstant(span.toMs),
+        sizes: [...sizes],
+      } satisfies CurvesReport);
+      return;
+    }
     if (fitting.length === 0) console.error(`No dry-down ended in this time that fits (${about}).`);
     await writeOut(out, [draw(options, fitting, about)]);
   } finally {
@@ -108,7 +121,7 @@ Examples:
 
 /** `drybell curves`: drying curves per block size. */
 export function register(program: Command): void {
-  withForce(program.command('curves'))
+  withJson(withForce(program.command('curves')), 'curves-report')
     .description('Compare how block sizes dry: a table of hours to refill, or curves as .svg or .csv.')
     .option('--since <day>', 'dry-downs that ended from this day or instant on (a year ago when absent)')
     .option('--until <day>', 'up to this day or instant (now when absent)')

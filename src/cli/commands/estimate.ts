@@ -4,6 +4,7 @@ import { type EstimateOptions, readEstimateOptions } from '../estimate/estimate-
 import { estimateTable } from '../estimate/estimate-table.js';
 import { AIR_WORDS, COVER_WORDS, LIGHT_WORDS, STAGE_WORDS } from '../estimate/words.js';
 import { EXIT } from '../exit-status.js';
+import { withJson } from '../terminal/json-option.js';
 
 /** Width when the output goes into a file or another program. */
 const FILE_COLUMNS = 160;
@@ -39,8 +40,7 @@ Examples:
 
 /** `drybell estimate`: how long blocks last, with no hardware at all. */
 export function register(program: Command): void {
-  program
-    .command('estimate')
+  withJson(program.command('estimate'), 'estimate-report')
     .description('Tell how long blocks of each size last in a given climate; needs no hardware.')
     .option('--temperature <degrees>', 'air temperature by day, such as 21 or 70F', '20C')
     .option('--night <degrees>', 'air temperature at night, when it differs')
@@ -61,7 +61,6 @@ export function register(program: Command): void {
       collect,
     )
     .option('--units <units>', 'metric or imperial', 'metric')
-    .option('--json', 'print JSON, metric')
     .addHelpText('after', EXAMPLES)
     .action(estimate);
 }

@@ -5,6 +5,7 @@ import { askedConfig } from '../house/asked-config.js';
 import { CliError } from '../house/cli-error.js';
 import { modelSpec } from '../house/farm-parts.js';
 import { beliefPage } from '../terminal/belief-page.js';
+import { printJson, withJson } from '../terminal/json-option.js';
 import { farmTime } from '../terminal/plain-words.js';
 
 interface ExplainOptions {
@@ -32,23 +33,18 @@ function explain(trayId: string, { config: named, json }: ExplainOptions): void 
       { cause },
     );
   }
-  console.log(
-    json === true
-      ? JSON.stringify(belief, null, 2)
-      : beliefPage(belief, farmTime(config.timeZone)(belief.atMs)),
-  );
+  if (json === true) printJson(belief);
+  else console.log(beliefPage(belief, farmTime(config.timeZone)(belief.atMs)));
 }
 
 /** `drybell explain TRAY`: what the model believes of a tray, from what, how sure. */
 export function register(program: Command): void {
-  program
-    .command('explain')
+  withJson(program.command('explain'), 'belief-report')
     .description(
       'What is believed of a tray, from what, how sure; as last saved, beside a running monitor or without one.',
     )
     .argument('<tray>')
     .option('--config <file>', 'configuration (drybell.jsonc or drybell.json in this folder when absent)')
-    .option('--json', 'as data')
     .addHelpText('after', '\nExample:\n  drybell explain celery-1')
     .action((trayId: string, options: ExplainOptions) => explain(trayId, options));
 }

@@ -1,5 +1,6 @@
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import { IANAZone } from 'luxon';
+import type { LookReport } from '../../../shared/cli-reports.js';
 import type { ProbeKind } from '../../../shared/config/probes.js';
 import { toInstant } from '../../../shared/ids.js';
 import { refillHoursBySize } from '../../drying/curves/refill-hours.js';
@@ -17,6 +18,8 @@ import { createLog } from '../house/log.js';
 import { stopSignal } from '../house/stop-signal.js';
 import { type LookedFarm, lookFiles } from '../look/look-files.js';
 import { cameTrueLine, levelLines, onClock, recognisedLines } from '../look/look-words.js';
+import { printJson, withJson } from '../terminal/json-option.js';
+import { showProgress } from '../terminal/progress.js';
 
 interface LookOptions {
   readonly zone?: string;
@@ -72,30 +75,22 @@ function readZone(text: string): string {
   return text;
 }
 
-function showProgress(share: number): void {
-  process.stderr.write(`\r  ${Math.floor(100 * share)} % played`);
-}
-
-function jsonOf(looked: LookedFarm, zone: string): string {
+function reportOf(looked: LookedFarm, zone: string): LookReport {
   const { series, summary } = looked;
-  return JSON.stringify(
-    {
-      time: { from: toInstant(looked.fromMs), to: toInstant(looked.toMs), zone },
-      series: series.map(({ column, kind, unit, values, atMs }) => ({
-        column,
-        kind,
-        unit,
-        readings: values.length,
-        from: toInstant(atMs[0] ?? 0),
-        to: toInstant(atMs.at(-1) ?? 0),
-        least: values.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY),
-        most: values.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY),
-      })),
-      dryDowns: summary.dryDowns,
-    },
-    null,
-    2,
-  );
+  return {
+    time: { from: toInstant(looked.fromMs), to: toInstant(looked.toMs), zone },
+    series: series.map(({ column, kind, unit, values, atMs }) => ({
+      column,
+      kind,
+      unit,
+      readings: values.length,
+      from: toInstant(atMs[0] ?? 0),
+      to: toInstant(atMs.at(-1) ?? 0),
+      least: values.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY),
+      most: values.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY),
+    })),
+    dryDowns: summary.dryDowns,
+  };
 }
 
 /** The page on the file's store, which stands at the last reading when that is past; until Ctrl-C. */
@@ -177,17 +172,16 @@ async function look(names: readonly string[], options: LookOptions): Promise<voi
       if (files.length > 1) console.log(file);
       for (const line of recognisedLines(found)) console.log(line);
     }
-  const isWatched = process.stderr.isTTY && options.json !== true;
+  const progress = showProgress('the readings played');
   const looked = await lookFiles(files, {
     zone: options.zone ?? zone,
     blockSideMm: options.side,
     keep: options.keep,
-    ...(isWatched ? { onProgress: showProgress } : {}),
-  });
+    onProgress: (share) => progress.at(share),
+  }).finally(() => progress.end());
   try {
-    if (isWatched) process.stderr.write('\r\x1b[K');
     if (options.json === true) {
-      console.log(jsonOf(looked, zone));
+      printJson(reportOf(looked, zone));
       return;
     }
     await tell(looked, zone);
@@ -210,8 +204,7 @@ seconds and of days, newest first, one probe a column or one a row. What can't b
 
 /** `drybell look`: a logger's file as it comes becomes dry-downs, a forecast and a page, without configuration or monitor. */
 export function register(program: Command): void {
-  program
-    .command('look')
+  withJson(program.command('look'), 'look-report')
     .description("Look at a logger's file: what it holds, how fast it dried, and the page of it.")
     .argument('<files...>', 'CSV or text as the logger wrote it')
     .option('--zone <name>', "zone of the logger's clock, where the file does not say it", readZone)
@@ -227,7 +220,6 @@ export function register(program: Command): void {
     )
     .option('--side <mm>', 'side of the blocks, which no file says', readSide, USUAL_SIDE_MM)
     .option('--keep <folder>', 'keep configuration, readings, results and store in this new folder')
-    .option('--json', 'print what was found as JSON, and end')
     .option('--no-page', 'end without serving the page')
     .option('--port <number>', "the page's port; 0 is any free one", readPort, 0)
     .addHelpText('after', EXAMPLES)

@@ -7,6 +7,8 @@ import { runReplay } from '../../replay/run-replay.js';
 import { createFarmParts } from '../house/farm-parts.js';
 import { refuseReplacing, withForce } from '../house/may-write.js';
 import { replayIntoStore } from '../look/replay-into-store.js';
+import { printJson, withJson } from '../terminal/json-option.js';
+import { showProgress } from '../terminal/progress.js';
 
 interface ReplayOptions {
   readonly config: string;
@@ -16,6 +18,7 @@ interface ReplayOptions {
   readonly store?: string;
   readonly quiet?: true;
   readonly force?: true;
+  readonly json?: true;
 }
 
 /** Rows left out that are printed in full; the summary in the results holds all of them. */
@@ -32,10 +35,6 @@ function summaryLines(summary: ReplaySummary, out: string): string {
   ].join('\n');
 }
 
-function showProgress(share: number): void {
-  process.stderr.write(`\r  ${Math.floor(100 * share)} % of the readings played`);
-}
-
 async function replay({
   config: configFile,
   readings,
@@ -44,16 +43,20 @@ async function replay({
   store,
   quiet,
   force,
+  json,
 }: ReplayOptions): Promise<void> {
   const config = loadConfig(configFile);
   refuseReplacing(resultFiles(out), force);
+  const progress = showProgress('the readings played');
   let rejected = 0;
   const input = {
     config,
     readingsFile: readings,
     logFile: log,
     outFolder: out,
-    ...(process.stderr.isTTY && quiet !== true ? { onProgress: showProgress } : {}),
+    onProgress: (share: number) => {
+      if (quiet !== true) progress.at(share);
+    },
     onReject: ({ file, row, reason }: RejectedRow) => {
       rejected += 1;
       if (rejected <= PRINTED_ROWS) console.error(`${file}: row ${row}: ${reason}; the row is left out`);
@@ -64,16 +67,17 @@ async function replay({
         ...input,
         createPipeline: (startMs) => createFarmParts(config, { startMs, drive: 'replay' }).pipeline,
       })
-    : replayIntoStore(input, store));
+    : replayIntoStore(input, store)
+  ).finally(() => progress.end());
   if (rejected > PRINTED_ROWS)
     console.error(`... and ${rejected - PRINTED_ROWS} rows more; all stand in ${join(out, 'summary.json')}`);
-  if (process.stderr.isTTY && quiet !== true) process.stderr.write('\r\x1b[K');
-  if (quiet !== true) console.log(summaryLines(summary, out));
+  if (json === true) printJson(summary);
+  else if (quiet !== true) console.log(summaryLines(summary, out));
 }
 
 /** `drybell replay`: the whole pipeline on recorded data. */
 export function register(program: Command): void {
-  withForce(program.command('replay'))
+  withJson(withForce(program.command('replay')), 'replay-summary')
     .description(
       'Run the whole monitor on recorded readings, as fast as it can; two runs give the same bytes.',
     )

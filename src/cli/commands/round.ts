@@ -12,6 +12,7 @@ import {
   withTelling,
   wordsOf,
 } from '../house/reach-monitor.js';
+import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
 import { roundPage } from '../terminal/round-page.js';
 
 const EXAMPLES = `
@@ -21,9 +22,7 @@ Examples:
   drybell round done --except leek-1 lettuce-1    all but these
   drybell undo cli-3f2a9c1e-77b0                 takes "round done" back within a day`;
 
-interface RoundFlags extends ReachFlags {
-  readonly json?: true;
-}
+type RoundFlags = ReachFlags & JsonFlag;
 
 async function print(flags: RoundFlags): Promise<void> {
   const farm = await reachMonitor(flags);
@@ -35,14 +34,13 @@ async function print(flags: RoundFlags): Promise<void> {
         'no-answer',
         `${monitor.farm} has no notice yet: it comes some time before the next round.`,
       );
-    if (flags.json === true) {
-      console.log(retained.text);
-      return;
-    }
-    const { id: _, ...notice } = roundMessageSchema.parse(JSON.parse(retained.text));
-    console.log(
-      roundPage({ farm: monitor.farm, notice, nowMs: await farmNowMs(farm), words: wordsOf(farm) }),
-    );
+    const message = roundMessageSchema.parse(JSON.parse(retained.text));
+    const { id: _, ...notice } = message;
+    if (flags.json === true) printJson(message);
+    else
+      console.log(
+        roundPage({ farm: monitor.farm, notice, nowMs: await farmNowMs(farm), words: wordsOf(farm) }),
+      );
     if (!monitor.status.online) {
       console.error(`The monitor is not running now. ${monitor.status.sentence ?? ''}`);
       process.exitCode = EXIT.notWell;
@@ -54,10 +52,10 @@ async function print(flags: RoundFlags): Promise<void> {
 
 /** `drybell round` and `drybell round done`. */
 export function register(program: Command): void {
-  const round = withReach(
-    program.command('round').description('Print the notice of the coming round on one page.'),
+  const round = withJson(
+    withReach(program.command('round').description('Print the notice of the coming round on one page.')),
+    'round-message',
   )
-    .option('--json', 'as the message says it')
     .addHelpText('after', EXAMPLES)
     .action((flags: RoundFlags) => print(flags));
   program.enablePositionalOptions();

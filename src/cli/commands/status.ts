@@ -7,6 +7,7 @@ import { type ReachFlags, withReach } from '../house/reach-monitor.js';
 import { realClock } from '../real-clock.js';
 import { statusAtBroker, statusOfFarm } from '../status/look-at-status.js';
 import { statusLines } from '../status/status-lines.js';
+import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
 import { farmTime } from '../terminal/plain-words.js';
 
 const EXAMPLES = `
@@ -16,7 +17,7 @@ Examples:
   drybell status --broker mqtt://greenhouse.lan   from another machine: the monitor and its alarms
 Exit status: 0 all is well; 1 it is not, or no monitor runs; 2 the configuration can't be used; 3 nobody answers at the broker that was named.`;
 
-async function status(flags: ReachFlags & { readonly json?: true }): Promise<void> {
+async function status(flags: ReachFlags & JsonFlag): Promise<void> {
   const named = findConfig(flags.config, process.cwd(), process.env);
   const isFarmHere = named !== undefined && (flags.config !== undefined || flags.broker === undefined);
   const farm = isFarmHere && (existsSync(named) || flags.config !== undefined) ? askedFarm(named) : undefined;
@@ -24,7 +25,7 @@ async function status(flags: ReachFlags & { readonly json?: true }): Promise<voi
     farm === undefined ? await statusAtBroker(flags) : await statusOfFarm(farm, flags, realClock.nowMs());
   if (!report.well) process.exitCode = EXIT.notWell;
   if (flags.json === true) {
-    console.log(JSON.stringify(report, null, 2));
+    printJson(report);
     return;
   }
   const time = farmTime(farm?.farm.timeZone ?? Intl.DateTimeFormat().resolvedOptions().timeZone);
@@ -33,14 +34,16 @@ async function status(flags: ReachFlags & { readonly json?: true }): Promise<voi
 
 /** `drybell status`: how the whole of it stands, with and without a running monitor. */
 export function register(program: Command): void {
-  withReach(
-    program
-      .command('status')
-      .description(
-        'What runs, where configuration and store are, how old the readings are, what waits to be sent, what was set aside and which alarms stand; with and without a running monitor.',
-      ),
+  withJson(
+    withReach(
+      program
+        .command('status')
+        .description(
+          'What runs, where configuration and store are, how old the readings are, what waits to be sent, what was set aside and which alarms stand; with and without a running monitor.',
+        ),
+    ),
+    'status-report',
   )
-    .option('--json', 'as data')
     .addHelpText('after', EXAMPLES)
     .action(status);
 }

@@ -1,7 +1,9 @@
 import type { Command } from 'commander';
+import type { StoreCheckReport } from '../../../shared/cli-reports.js';
 import { checkStore, type StoreReport } from '../../store/check-store.js';
 import { EXIT } from '../exit-status.js';
 import { askedConfig } from '../house/asked-config.js';
+import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
 
 type Lost = Pick<StoreReport, 'aside' | 'asideStates' | 'unreadableCount'>;
 
@@ -46,6 +48,24 @@ function reportLines({
   ];
 }
 
+function asData({ spool, damage, aside, asideStates, ...report }: StoreReport): StoreCheckReport {
+  return {
+    ...report,
+    damage: [...damage],
+    aside: [...aside],
+    asideStates: [...asideStates],
+    ...(spool === undefined
+      ? {}
+      : {
+          spool: {
+            waitingCount: spool.waitingCount,
+            refusedCount: spool.quarantined.length,
+            releasedCount: spool.releasedCount,
+          },
+        }),
+  };
+}
+
 const EXAMPLES = `
 Examples:
   drybell store-check
@@ -53,16 +73,16 @@ Examples:
 
 /** `drybell store-check`: is the store sound, and what does InfluxDB refuse? */
 export function register(program: Command): void {
-  program
-    .command('store-check')
+  withJson(program.command('store-check'), 'store-report')
     .description('Check the store from end to end, and say what waits for InfluxDB or was refused by it.')
     .option('--send-refused', 'send what InfluxDB refused once more, after its schema was mended')
     .option('--config <file>', 'configuration of the farm')
     .addHelpText('after', EXAMPLES)
-    .action(async (options: { readonly config?: string; readonly sendRefused?: true }) => {
+    .action(async (options: JsonFlag & { readonly config?: string; readonly sendRefused?: true }) => {
       const { store } = askedConfig(options.config);
       const report = checkStore(store.folder, options.sendRefused === true);
-      for (const line of reportLines(report)) console.log(line);
+      if (options.json === true) printJson(asData(report));
+      else for (const line of reportLines(report)) console.log(line);
       if (report.damage.length > 0 || report.aside.length > 0 || report.unreadableCount > 0)
         process.exitCode = EXIT.notWell;
     });

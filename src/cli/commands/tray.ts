@@ -6,6 +6,7 @@ import { type ListFlags, listTrays } from '../house/list-trays.js';
 import { type TellFlags, withReach, withTelling } from '../house/reach-monitor.js';
 import type { TypedCommand } from '../house/talk.js';
 import { type ManyFlags, tellOfEach, withMany } from '../house/tell-of-trays.js';
+import { withJson } from '../terminal/json-option.js';
 
 interface SizeFlags extends TellFlags {
   readonly bench?: string;
@@ -79,14 +80,16 @@ function withSize(command: Command): Command {
 }
 
 function registerList(tray: Command): void {
-  withReach(
-    tray
-      .command('list [which...]')
-      .description(
-        'All trays that stand, bench by bench: blocks, cover, probe, last watering, what is left.',
-      ),
+  withJson(
+    withReach(
+      tray
+        .command('list [which...]')
+        .description(
+          'All trays that stand, bench by bench: blocks, cover, probe, last watering, what is left.',
+        ),
+    ),
+    'tray-list',
   )
-    .option('--json', 'as data, metric')
     .addHelpText(
       'after',
       '\nExamples:\n  drybell tray list\n  drybell tray list south mini          only these\n  drybell tray list --broker mqtt://127.0.0.1:1883 --json',

@@ -1,6 +1,7 @@
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Command } from 'commander';
+import type { WiringReport } from '../../../shared/cli-reports.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
 import { isW1Probe } from '../../board/hooked-probe.js';
 import { wiringAdvice } from '../../board/wiring/advice.js';
@@ -20,11 +21,13 @@ import { EXIT } from '../exit-status.js';
 import { askedFarm } from '../house/asked-config.js';
 import { BadWord } from '../house/bad-word.js';
 import { refuseReplacing, withForce } from '../house/may-write.js';
+import { printJson, withJson } from '../terminal/json-option.js';
 
 interface Options {
   readonly config?: string;
   readonly out: string;
   readonly force?: true;
+  readonly json?: true;
   readonly board?: string;
 }
 
@@ -36,7 +39,7 @@ Examples:
 
 /** `drybell wiring`: pin table and drawing of the kit. */
 export function register(program: Command): void {
-  withForce(program.command('wiring'))
+  withJson(withForce(program.command('wiring')), 'wiring-report')
     .description(
       'Draw the kit of a configuration: conflicts first, then wire list and diagram of each board.',
     )
@@ -50,7 +53,10 @@ export function register(program: Command): void {
 }
 
 /** @returns exit status: 0, or 1 when there are conflicts; what can be drawn is drawn all the same. */
-export function drawKit({ config, out, board: only, force }: Options): number {
+export function drawKit({ config, out, board: only, force, json }: Options): number {
+  const say = (text: string): void => {
+    if (json !== true) console.log(text);
+  };
   const { file: configFile, farm } = askedFarm(config);
   const boards = farm.boards.filter(({ id }) => only === undefined || id === only);
   if (boards.length === 0) {
@@ -64,9 +70,15 @@ export function drawKit({ config, out, board: only, force }: Options): number {
   const conflicts = findConflicts(farm.boards, farm.probes).filter(({ boardId }) =>
     boards.some(({ id }) => id === boardId),
   );
-  printConflicts(conflicts);
-  for (const { what, sentence } of wiringAdvice({ ...farm, boards }))
-    console.log(`Better: ${what}: ${sentence}.`);
+  const files: string[] = [];
+  const write = (name: string, text: string): string => {
+    const file = join(out, name);
+    writeWhole(file, text);
+    files.push(file);
+    return file;
+  };
+  say(conflictText(conflicts));
+  for (const { what, sentence } of wiringAdvice({ ...farm, boards })) say(`Better: ${what}: ${sentence}.`);
   refuseReplacing(
     boards.flatMap(({ id }) =>
       ['wiring-ID.svg', 'wires-ID.txt', 'switch-ID.svg'].map((name) => join(out, name.replace('ID', id))),
@@ -77,48 +89,43 @@ export function drawKit({ config, out, board: only, force }: Options): number {
   for (const board of boards) {
     const plan = planBoard(board, farm.probes);
     const table = pinTableText(plan, probesOn(board, farm.probes));
-    console.log(table);
-    const file = join(out, `wiring-${board.id}.svg`);
-    writeWhole(file, drawDiagram(plan));
-    writeWhole(join(out, `wires-${board.id}.txt`), table);
-    console.log(`Diagram: ${file}`);
+    say(table);
+    const file = write(`wiring-${board.id}.svg`, drawDiagram(plan));
+    write(`wires-${board.id}.txt`, table);
+    say(`Diagram: ${file}`);
     const slowSwitch = plan.cards.find(({ id }) => id === SWITCH_CARD);
-    if (slowSwitch !== undefined) {
-      const switchFile = join(out, `switch-${board.id}.svg`);
-      writeWhole(switchFile, drawSwitch(board.id, slowSwitch));
-      console.log(`Its switch: ${switchFile}`);
-    }
-    console.log('');
+    if (slowSwitch !== undefined)
+      say(`Its switch: ${write(`switch-${board.id}.svg`, drawSwitch(board.id, slowSwitch))}`);
+    say('');
   }
-  printW1(farm.probes);
+  const w1 = w1Text(farm.probes);
+  if (w1 !== '') say(w1);
+  if (json === true)
+    printJson({
+      conflicts: conflicts.map(({ boardId, problem, remedy }) => ({ board: boardId, problem, remedy })),
+      files,
+    } satisfies WiringReport);
   return conflicts.length > 0 ? EXIT.notWell : EXIT.done;
 }
 
-/** Probes that the computer's own kernel reads. */
-function printW1(probes: readonly ProbeConfig[]): void {
+/** How probes are wired that the computer's own kernel reads; empty without any. */
+function w1Text(probes: readonly ProbeConfig[]): string {
   const w1 = probes.filter(isW1Probe);
-  if (w1.length === 0) return;
+  if (w1.length === 0) return '';
   const lineM = Math.max(...w1.map(({ hookup }) => hookup.cableM ?? 0));
-  console.log(`On the single-board computer's own pins (${w1.map(({ id }) => id).join(', ')}):`);
-  console.log(
-    `  DATA of all DS18B20 to GPIO4 (pin 7), one after the other on one line, with one ${ohmText(w1PullUpOhm(lineM))} resistor`,
-  );
-  console.log('  from DATA to 3V3 (pin 1); VDD to 3V3 (pin 1), GND to GND (pin 9): three wires, never two.');
-  console.log('  Never 5 V: these pins bear 3.3 V.\n');
+  return `On the single-board computer's own pins (${w1.map(({ id }) => id).join(', ')}):
+  DATA of all DS18B20 to GPIO4 (pin 7), one after the other on one line, with one ${ohmText(w1PullUpOhm(lineM))} resistor
+  from DATA to 3V3 (pin 1); VDD to 3V3 (pin 1), GND to GND (pin 9): three wires, never two.
+  Never 5 V: these pins bear 3.3 V.
+`;
 }
 
-function printConflicts(conflicts: readonly Conflict[]): void {
-  if (conflicts.length === 0) {
-    console.log('No conflicts.\n');
-    return;
-  }
-  console.log(
-    `${conflicts.length} conflict${conflicts.length === 1 ? '' : 's'}; do not build before they are gone:\n`,
-  );
-  conflicts.forEach(({ boardId, problem, remedy }, index) => {
-    console.log(
+function conflictText(conflicts: readonly Conflict[]): string {
+  if (conflicts.length === 0) return 'No conflicts.\n';
+  const lines = conflicts.map(
+    ({ boardId, problem, remedy }, index) =>
       `${index + 1}. Board ${boardId}: ${problem}.\n   ${remedy[0]?.toUpperCase()}${remedy.slice(1)}.`,
-    );
-  });
-  console.log('');
+  );
+  const count = `${conflicts.length} conflict${conflicts.length === 1 ? '' : 's'}`;
+  return `${count}; do not build before they are gone:\n\n${lines.join('\n')}\n`;
 }

@@ -18,6 +18,8 @@ export interface ReadTime {
 }
 
 const HAS_OFFSET = /([Zz]|[+-]\d\d(:?\d\d)?)$/;
+/** What is no date would be taken for an hour of today: "18", "07:30". */
+const ISO_DATE = /^\d{4}(-\d\d-\d\d|\d{4}|-W\d\d-\d|-\d{3})([T ]|$)/;
 const EPOCH = /^\d+(\.\d+)?$/;
 /** End of year 9999: RFC 3339 has four digits for a year. */
 const LATEST_MS = Date.UTC(10_000, 0, 1) - 1;
@@ -51,7 +53,7 @@ export function loggerTime(
       : `time "${text}" is no count of ${epoch} since 1970${Number.isNaN(atMs) ? '' : ' that ends before the year 10000'}`;
   }
   const time = readIn(text, format, zone ?? 'utc');
-  if (!time.isValid)
+  if (!time.isValid || (format === undefined && !ISO_DATE.test(text)))
     return `time "${text}" can't be read as ${format === undefined ? 'ISO 8601 (2026-04-18T07:00:00Z)' : format}`;
   const saysOffset =
     format === undefined ? text.includes(':') && HAS_OFFSET.test(text) : formatSaysOffset(format);

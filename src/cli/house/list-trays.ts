@@ -1,11 +1,10 @@
 import { MessagingError } from '../../messaging/messaging-error.js';
+import { type JsonFlag, printJson } from '../terminal/json-option.js';
 import { trayList } from '../terminal/tray-list.js';
 import { traysNamed } from './named-trays.js';
 import { type ReachFlags, reachMonitor, wordsOf } from './reach-monitor.js';
 
-export interface ListFlags extends ReachFlags {
-  readonly json?: true;
-}
+export type ListFlags = ReachFlags & JsonFlag;
 
 /** Asks the monitor for its trays and prints those that words mean, or all. Throws MessagingError when none answers. */
 export async function listTrays(which: readonly string[], flags: ListFlags): Promise<void> {
@@ -22,7 +21,7 @@ export async function listTrays(which: readonly string[], flags: ListFlags): Pro
             all,
             config?.benches.map(({ id }) => id),
           );
-    if (flags.json === true) console.log(JSON.stringify(trays, null, 2));
+    if (flags.json === true) printJson(trays);
     else if (trays.length === 0) console.log(`${sentence} Enter the first: drybell tray new --help`);
     else console.log(trayList({ trays, nowMs: Date.parse(at), timeZone, words: wordsOf(farm) }));
   } finally {

@@ -7,8 +7,9 @@ import { loadConfig } from '../../config/load-config.js';
 import { readBrokerFiles } from '../../messaging/broker-files.js';
 import { loginFor } from '../../messaging/house-login.js';
 import { errorText, MessagingError } from '../../messaging/messaging-error.js';
-import { MonitorClient, type ReachOptions } from '../../messaging/monitor-client.js';
+import type { MonitorClient, ReachOptions } from '../../messaging/monitor-client.js';
 import { createFarmWords, type FarmWords } from '../../watering/sentences/farm-words.js';
+import { type JsonFlag, withJson } from '../terminal/json-option.js';
 import { findConfig } from './find-config.js';
 
 const DEFAULT_ADDRESS = 'mqtt://127.0.0.1:1883';
@@ -24,7 +25,7 @@ export interface ReachFlags {
 }
 
 /** Who says it, and when it was. */
-export interface TellFlags extends ReachFlags {
+export interface TellFlags extends ReachFlags, JsonFlag {
   readonly by?: string;
   readonly at?: string;
   readonly ref?: string;
@@ -54,7 +55,7 @@ export function withReach(command: Command): Command {
 
 /** Adds the options of a command that counts from the moment it is told. */
 export function withSender(command: Command): Command {
-  return withReach(command)
+  return withJson(withReach(command), 'answers-report')
     .option('--by <name>', 'who says so')
     .option('--ref <ref>', 'name for this command, to undo it by; made up when absent');
 }
@@ -124,6 +125,8 @@ export interface ReachedFarm {
 export async function reachMonitor(flags: ReachFlags): Promise<ReachedFarm> {
   const config = farmConfig(flags);
   const messaging = config?.messaging;
+  // the client is loaded by who reaches somebody: completion and help do not
+  const { MonitorClient } = await import('../../messaging/monitor-client.js');
   const monitor = await MonitorClient.reach({
     address: flags.broker ?? addressOf(config),
     farm: flags.farm ?? config?.farm,

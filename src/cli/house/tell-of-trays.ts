@@ -1,9 +1,10 @@
 import { randomUUID } from 'node:crypto';
 import type { Command } from 'commander';
+import type { Answer } from '../../../shared/command.js';
 import type { TrayLine } from '../../../shared/tray-line.js';
 import { EXIT } from '../exit-status.js';
 import { terminalDialogue } from '../kit/terminal-dialogue.js';
-import { printAnswer } from './answer-command.js';
+import { printAnswers } from './answer-command.js';
 import { traysNamed } from './named-trays.js';
 import type { TellFlags } from './reach-monitor.js';
 import { type Talk, type TypedCommand, talk } from './talk.js';
@@ -51,7 +52,7 @@ export function tellOfTrays(
 ): Promise<void> {
   return talk(flags, async (farm) => {
     const trays = await choose(farm);
-    if (await mayTell(trays, flags)) printAnswer(await farm.tell(make(trays.map(({ id }) => id))));
+    if (await mayTell(trays, flags)) printAnswers([await farm.tell(make(trays.map(({ id }) => id)))], flags);
   });
 }
 
@@ -72,20 +73,23 @@ export function tellOfEach(
   return talk(flags, async (farm) => {
     const trays = await meantTrays(words, farm);
     const [only, ...more] = trays;
-    if (only !== undefined && more.length === 0) return printAnswer(await farm.tell(make(only.id)));
+    if (only !== undefined && more.length === 0) return printAnswers([await farm.tell(make(only.id))], flags);
     if (!(await mayTell(trays, flags))) return;
     const first = flags.ref ?? `cli-${randomUUID().slice(0, REF_LETTERS)}`;
     const done: string[] = [];
+    const answers: Answer[] = [];
     for (const [index, { id }] of trays.entries()) {
       const ref = `${first}-${index + 1}`;
       const answer = await farm.tell(make(id), ref);
-      printAnswer(answer);
+      answers.push(answer);
       if (answer.ok) {
         done.push(ref);
         continue;
       }
-      for (const before of done.reverse()) printAnswer(await farm.monitor.send({ do: 'undo', undo: before }));
-      return;
+      for (const before of done.reverse())
+        answers.push(await farm.monitor.send({ do: 'undo', undo: before }));
+      break;
     }
+    printAnswers(answers, flags);
   });
 }

@@ -24,37 +24,44 @@ function visibleNames(command: Command): readonly string[] {
     .map((one) => one.name());
 }
 
-/** Words that may stand next: options after a dash, values of the option before, commands, and the farm's names. */
-export function completions(
+/**
+ * Words that may stand next: options after a dash, values of the option before, commands, and the farm's names, which are asked for
+ * only where one may stand.
+ */
+export async function completions(
   program: Command,
   words: readonly string[],
   current: string,
-  names: KnownNames,
-): readonly string[] {
-  const { command, rest } = commandOf(program, words);
-  const before = rest.at(-1);
-  const option =
-    before === undefined
-      ? undefined
-      : command.options.find(({ long, short }) => long === before || short === before);
-  const takesValue = option !== undefined && (option.required || option.optional);
+  askNames: () => Promise<KnownNames>,
+): Promise<readonly string[]> {
   const fitting = (all: readonly string[]): readonly string[] =>
     [...new Set(all)].filter((word) => word.startsWith(current));
-  if (takesValue && !current.startsWith('-')) return fitting(names[option.attributeName()] ?? []);
+  const { command, rest } = commandOf(program, words);
   if (current.startsWith('-'))
     return fitting([
       '--help',
       ...command.options.filter(({ hidden }) => !hidden).flatMap(({ long }) => long ?? []),
     ]);
+  const before = rest.at(-1);
+  const option =
+    before === undefined
+      ? undefined
+      : command.options.find(({ long, short }) => long === before || short === before);
+  if (option !== undefined && (option.required || option.optional))
+    return fitting((await askNames())[option.attributeName()] ?? []);
   const operands = rest.filter((word) => !word.startsWith('-'));
   const { registeredArguments } = command;
   const argument =
     registeredArguments[operands.length] ?? registeredArguments.findLast((one) => one.variadic);
   // what stands after the trays is told in the usage only: <which...> <bench>
   const last = /> <(\w+)>$/.exec(command.usage())?.[1] ?? '';
+  const subcommands = rest.length === 0 ? visibleNames(command) : [];
+  if (argument === undefined && last === '') return fitting(subcommands);
+  if (argument?.argChoices !== undefined) return fitting([...subcommands, ...argument.argChoices]);
+  const names = await askNames();
   return fitting([
-    ...(rest.length === 0 ? visibleNames(command) : []),
-    ...(argument === undefined ? [] : (names[argument.name()] ?? argument.argChoices ?? [])),
+    ...subcommands,
+    ...(argument === undefined ? [] : (names[argument.name()] ?? [])),
     ...(operands.length > 0 ? (names[last === 'kind' ? 'cover' : last] ?? []) : []),
   ]);
 }

@@ -1,8 +1,8 @@
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import { coverSchema } from '../../../shared/config/trays.js';
 import { loadConfig } from '../../config/load-config.js';
+import { openSqliteReview } from '../../store/sqlite/open-sqlite-review.js';
 import { findConfig } from '../house/find-config.js';
-import { openReview } from '../house/open-review.js';
 
 /** Trays without a forecast for this long, as against the newest one, have left the house. */
 const GONE_AFTER_MS = 86_400_000;
@@ -12,7 +12,8 @@ export type KnownNames = Readonly<Record<string, readonly string[]>>;
 
 /** Trays that stand, by what the store forecasts; those of the configuration where it forecasts none. */
 async function standingTrays(config: FarmConfig): Promise<readonly string[]> {
-  const review = openReview(config);
+  // the newest forecasts are on the board whatever the history goes to
+  const review = openSqliteReview({ folder: config.store.folder });
   try {
     const forecasts = await review.latestForecasts();
     const newestMs = Math.max(...forecasts.map(({ at }) => Date.parse(at)));

@@ -9,13 +9,13 @@ import {
   medianRelativeError,
   type ScoredForecast,
 } from '../score.js';
-import { addTrayNotices, type TrayNoticeScores } from '../score-notices.js';
+import { type TrayNoticeScores, tallyNotices } from '../score-notices.js';
 import { createNapkinForecaster } from '../yardsticks/napkin-forecaster.js';
 import type { GroundRow } from './ground-row.js';
 
 const RULES = ['HABIT', 'LINE', 'VPD', 'ANALOG'] as const;
 
-/** House and rules on the virtual bench, one seed of each kind; what is announced is scored by one policy for all. */
+/** House and rules on the virtual bench, one seed of each kind; what is announced is what the house's own desk says. */
 export function ownRow(ground: string, recipes: readonly ScenarioRecipe[], seed: number): GroundRow {
   const scores = new Map<string, ScoredForecast[]>();
   const notices = new Map<string, TrayNoticeScores>();
@@ -26,10 +26,7 @@ export function ownRow(ground: string, recipes: readonly ScenarioRecipe[], seed:
       ...RULES.map((name) => createNapkinForecaster(name, scenario.config, scenario.startMs)),
     ]);
     for (const [name, rows] of result.byForecaster) scores.set(name, [...(scores.get(name) ?? []), ...rows]);
-    for (const [name, one] of result.noticesByForecaster) {
-      const before = notices.get(name);
-      notices.set(name, before === undefined ? one : addTrayNotices(before, one));
-    }
+    tallyNotices(notices, result.noticesByDesk);
   }
   const house = scores.get('DRYBELL') ?? [];
   const told = notices.get('DRYBELL');
