@@ -18,7 +18,7 @@ export interface FarmPresent {
   readonly nowMs: number;
   /** Nobody has written to the store for long: the farm is shown as it stood at `nowMs`, when it was last heard of. */
   readonly isPast?: boolean | undefined;
-  /** Seconds of the farm's clock in one second; 1 when live. */
+  /** Seconds of the farm's clock in one second; 1 when live, 0 in the past. */
   readonly clockSpeed: number;
   readonly drive: 'live' | 'demo' | 'replay' | 'review';
   /** False where commands can only be refused. */

@@ -71,7 +71,7 @@ export class FarmPainter {
       riskPct: this.config.notices.riskPct,
       drive: now.drive,
       at: toInstant(now.nowMs),
-      clockSpeed: now.isPast === true ? 0 : now.clockSpeed,
+      clockSpeed: now.clockSpeed,
       canTell: now.canTell,
       benches: (now.benchIds ?? this.config.benches.map(({ id }) => id)).map((id) => ({
         id,

@@ -133,7 +133,7 @@ export class StoreFeed implements PageFeed {
     this.#present = {
       nowMs,
       isPast,
-      clockSpeed: 1,
+      clockSpeed: isPast ? 0 : 1,
       drive: 'review',
       canTell: false,
       trays,
