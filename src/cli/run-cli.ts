@@ -27,6 +27,27 @@ export async function createProgram(args: readonly string[]): Promise<Command> {
 
 const isKnown = (word: string): boolean => commandFiles.some(({ words }) => words.includes(word));
 
+/**
+ * What is wrong with the words before the first option where a command has others below it and takes no word itself:
+ * the library would only count its arguments there, and give no hint.
+ */
+function unknownBelow(program: Command, args: readonly string[]): string | undefined {
+  let command = program;
+  let name = 'drybell';
+  for (const word of args) {
+    const below = command.commands.map((one) => one.name());
+    if (word.startsWith('-') || word === 'help' || below.length === 0) return undefined;
+    const next = command.commands.find((one) => one.name() === word);
+    if (next === undefined)
+      return command.registeredArguments.length > 0
+        ? undefined
+        : `There is no command "${word}" of ${name}.${didYouMean(word, below)} ${name} --help lists them.`;
+    command = next;
+    name = `${name} ${word}`;
+  }
+  return undefined;
+}
+
 /** Carries out one command line; returns its exit status. Rejects with our own mistakes only. */
 export async function runCli(args: readonly string[]): Promise<number> {
   const [word] = args;
@@ -40,6 +61,11 @@ export async function runCli(args: readonly string[]): Promise<number> {
   }
   try {
     const program = await createProgram(args);
+    const unknown = unknownBelow(program, args);
+    if (unknown !== undefined) {
+      console.error(unknown);
+      return EXIT.usedWrongly;
+    }
     await program.parseAsync(args, { from: 'user' });
     return Number(process.exitCode ?? EXIT.done);
   } catch (error) {

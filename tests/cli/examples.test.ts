@@ -1,6 +1,7 @@
 import { Command } from 'commander';
 import { describe, expect, it } from 'vitest';
 import { commandFiles } from '../../src/cli/command-list.js';
+import { everyCommand, examplesIn, helpOf, nameOf } from '../helpers/command-examples.js';
 
 /** A program with every command, none of which does anything: what is typed is only read. */
 async function readingProgram(): Promise<Command> {
@@ -12,34 +13,6 @@ async function readingProgram(): Promise<Command> {
       .configureOutput({ writeErr: () => undefined })
       .action(() => undefined);
   return program;
-}
-
-function everyCommand(command: Command): readonly Command[] {
-  return command.commands.flatMap((one) => [one, ...everyCommand(one)]);
-}
-
-function nameOf(command: Command): string {
-  return command.parent === null ? '' : `${nameOf(command.parent)} ${command.name()}`.trim();
-}
-
-function helpOf(command: Command): string {
-  let text = '';
-  command.configureOutput({ writeOut: (part) => (text += part) }).outputHelp();
-  return text;
-}
-
-/** The words of an example as a shell reads them; two spaces outside quotes begin the remark beside it. */
-function typedWords(line: string): readonly string[] {
-  const typed = /^(?:"[^"]*"|[^" ]| (?! ))*/.exec(line)?.[0] ?? '';
-  return [...typed.matchAll(/"([^"]*)"|[^" ]+/g)].map(([word, quoted]) => quoted ?? word);
-}
-
-/** The examples in a help text, lines that go on joined. */
-function examplesIn(help: string): readonly (readonly string[])[] {
-  const joined = help.replace(/ \\\n +/g, ' ');
-  return [...joined.matchAll(/^ {2}(?:sudo )?(drybell(?: .*)?)$/gm)].map(([, line = '']) =>
-    typedWords(line).slice(1),
-  );
 }
 
 const program = await readingProgram();
