@@ -38,6 +38,7 @@ export const commandFiles: readonly CommandFile[] = [
   { words: ['service'], load: () => import('./commands/service.js') },
   { words: ['password'], load: () => import('./commands/password.js') },
   { words: ['backup'], load: () => import('./commands/backup.js') },
+  { words: ['restore'], load: () => import('./commands/restore.js') },
   { words: ['completion', 'manual', COMPLETE], load: () => import('./commands/completion.js') },
   { words: ['store-check'], load: () => import('./commands/store-check.js') },
 ];

@@ -12,6 +12,7 @@ export type StoreErrorCode =
   | 'held-back'
   | 'closed'
   | 'backup-exists'
+  | 'store-exists'
   | 'database-away'
   | 'refused';
 

@@ -24,3 +24,13 @@ it('a reading goes before commands that wait, one thing at a time, and what thro
   await Promise.all(all);
   expect(done).toEqual(['first', 'reading', 'throws', 'a', 'b', 'c']);
 });
+
+it('a machine that reads without a pause still answers: eight commands between two readings', async () => {
+  const turns = new Turns();
+  const done: string[] = [];
+  const say = (name: string) => async () => void done.push(name);
+  const all = Array.from({ length: 20 }, () => turns.take(say('c')));
+  all.push(...Array.from({ length: 3 }, () => turns.take(say('R'), true)));
+  await Promise.all(all);
+  expect(done.join('')).toBe('RccccccccRccccccccRcccc');
+});

@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parse } from 'csv-parse/sync';
@@ -152,6 +152,43 @@ describe('drybell backup and store-check', () => {
     expect(await review.dryDowns(span)).toHaveLength(36);
     await review.close();
     expect(drybell('store-check').stdout).toMatch(/sound\. .* readings/);
+  });
+
+  it('a backup takes the store’s place on a new machine, whole, and an older store there is set aside', async () => {
+    const machine = tempFolder();
+    const store = join(machine, 'data');
+    const file = join(machine, 'backup.db');
+    expect(drybell('backup', '--out', file).status).toBe(0);
+    const config = join(machine, 'drybell.json');
+    writeFileSync(
+      config,
+      JSON.stringify({ farm: 'alder-row', benches: [{ id: 'south' }], store: { folder: 'data' } }),
+    );
+    expect(drybell('restore', file, '--config', config)).toMatchObject({ status: 0, stderr: '' });
+    const span = { fromMs: NOON_MS - HOUR_MS, toMs: NOON_MS + 3000 * HOUR_MS };
+    const review = openSqliteReview({ folder: store });
+    expect(await review.dryDowns(span)).toHaveLength(36);
+    await review.close();
+    const again = drybell('restore', file, '--config', config);
+    expect([again.status, again.stderr]).toEqual([3, expect.stringContaining('a store is there already')]);
+    const forced = drybell('restore', file, '--config', config, '--force');
+    expect(forced.status).toBe(0);
+    expect(readdirSync(store).filter((name) => name.startsWith('drybell.db.damaged-'))).toHaveLength(1);
+  });
+
+  it.each([
+    ['no database', 'not a database at all, but text that is long enough to be looked at'],
+    ['nothing', ''],
+  ])('restore refuses a file that is %s, and leaves the store alone', (_name, text) => {
+    const machine = tempFolder();
+    const file = join(machine, 'backup.db');
+    writeFileSync(file, text);
+    const config = join(machine, 'drybell.json');
+    writeFileSync(config, JSON.stringify({ farm: 'a', benches: [{ id: 's' }], store: { folder: 'data' } }));
+    const { status, stderr } = drybell('restore', file, '--config', config);
+    expect(status).toBe(3);
+    expect(stderr.split('\n')).toHaveLength(2);
+    expect(existsSync(join(machine, 'data', STORE_FILE))).toBe(false);
   });
 
   it('refuse to overwrite, with exit status 3', () => {

@@ -21,7 +21,7 @@ export function register(program: Command): void {
       if (options.json === true) return printJson(report);
       const { path, bytes, readingCount, factCount } = report;
       console.log(
-        `${path}: ${(bytes / 1e6).toFixed(1)} MB, ${readingCount} readings, ${factCount} journal entries, checked. To restore: stop the monitor, empty ${store.folder}, put the file there as drybell.db.`,
+        `${path}: ${(bytes / 1e6).toFixed(1)} MB, ${readingCount} readings, ${factCount} journal entries, checked. To put it back: drybell restore ${path}`,
       );
       if (store.influx !== undefined)
         console.log(

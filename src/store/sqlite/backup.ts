@@ -50,7 +50,8 @@ export async function backUpStore(folder: string, path: string): Promise<BackupR
   }
 }
 
-function checkCopy(path: string): Omit<BackupReport, 'path'> {
+/** Throws a StoreError `corrupt` when a copy is not sound. */
+export function checkCopy(path: string): Omit<BackupReport, 'path'> {
   const copy = new Database(path);
   try {
     copy.pragma('journal_mode = DELETE');
@@ -70,7 +71,8 @@ function checkCopy(path: string): Omit<BackupReport, 'path'> {
   }
 }
 
-function syncToDisk(path: string): void {
+/** A file or folder, to the disk. */
+export function syncToDisk(path: string): void {
   const file = openSync(path, 'r');
   try {
     fsyncSync(file);
