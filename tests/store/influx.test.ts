@@ -295,6 +295,23 @@ describeIf('influxd', 'the store in InfluxDB', () => {
   });
 });
 
+describeIf('influxd', 'a server that is new', () => {
+  it('and does not have the database yet keeps no monitor from starting', async () => {
+    const influxd = await Influxd.start();
+    const store = openInfluxStore({
+      folder: tempFolder(),
+      farm: 'alder-row',
+      influx: influxSchema.parse({ url: influxd.url }),
+      clock: new FakeClock(NOON_MS),
+      random: () => 0,
+    });
+    expect(await store.facts(['tray-event'], { fromMs: 0, toMs: NOON_MS }, 10)).toEqual([]);
+    expect(await store.probes()).toEqual([]);
+    await store.close();
+    await influxd.stop();
+  });
+});
+
 describe('a server that answers badly', () => {
   it.each([
     [401, 'refused'],
@@ -324,6 +341,8 @@ describe('a server that answers badly', () => {
       reason,
       sentence: expect.stringContaining('1 facts wait in the spool'),
     });
+    // the house starts all the same, with what this machine has
+    expect(await store.facts(['tray-event'], { fromMs: 0, toMs: NOON_MS + 1 }, 10)).toEqual([]);
     await store.close();
     await new Promise((resolve) => server.close(resolve));
   });

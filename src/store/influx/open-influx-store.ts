@@ -13,6 +13,9 @@ import { Drain } from './drain.js';
 import { InfluxReview } from './influx-review.js';
 import { Spool } from './spool.js';
 
+/** How a question to the server can fail (questionError). */
+const ASKED_IN_VAIN: readonly string[] = ['database-away', 'refused'];
+
 export interface InfluxStoreOptions extends BatchSettings {
   /** Folder of what stays on this machine: spool, states, journal, a week of readings, six of forecasts. */
   readonly folder: string;
@@ -160,12 +163,12 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
     );
   }
 
-  /** The house starts and the page goes on while the server is away, with what this machine has. */
+  /** The house starts and the page goes on while the server is away, refuses us or has no database yet, with what this machine has. */
   async #hereWhileAway<T>(there: () => Promise<T>, here: () => Promise<T>): Promise<T> {
     try {
       return await there();
     } catch (cause) {
-      if (cause instanceof StoreError && cause.code === 'database-away') return here();
+      if (cause instanceof StoreError && ASKED_IN_VAIN.includes(cause.code)) return here();
       throw cause;
     }
   }
