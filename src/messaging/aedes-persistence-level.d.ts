@@ -1,6 +1,6 @@
 declare module 'aedes-persistence-level' {
   import type { Readable } from 'node:stream';
-  import type { Level } from 'level';
+  import type { BrokerDatabase } from './level-or-memory.js';
 
   /** Persistence of an aedes broker in a level database; the streams that read it. */
   export interface LevelPersistence {
@@ -8,5 +8,5 @@ declare module 'aedes-persistence-level' {
     outgoingStream(client: unknown): Readable;
     streamWill(brokers: unknown): Readable;
   }
-  export default function aedesPersistenceLevel(level: Level): LevelPersistence;
+  export default function aedesPersistenceLevel(database: BrokerDatabase): LevelPersistence;
 }

@@ -3,6 +3,7 @@ import { Readable } from 'node:stream';
 import aedesPersistenceLevel, { type LevelPersistence } from 'aedes-persistence-level';
 import { Level } from 'level';
 import { setAside } from '../disk/set-aside.js';
+import { type BytesLevel, type DiskWatch, LevelOrMemory } from './level-or-memory.js';
 import { errorCode, errorText, MessagingError } from './messaging-error.js';
 
 /** Where the own broker keeps sessions and retained messages. */
@@ -29,6 +30,10 @@ class ReadingStreams {
     });
   }
 
+  get isReading(): boolean {
+    return this.#open.size > 0;
+  }
+
   #begin(make: () => Readable): Readable {
     if (this.#ending) return Readable.from([]);
     const stream = make();
@@ -52,29 +57,33 @@ class ReadingStreams {
   }
 }
 
-interface OpenedLevel {
-  readonly level: Level;
-  readonly persistence: LevelPersistence;
-}
-
 /** Reads everything once, so that what is garbled is found now and not when a client asks for it. */
-async function readThrough({ level, persistence }: OpenedLevel): Promise<void> {
-  for await (const _ of level.iterator({ valueEncoding: 'view' }));
+async function readThrough(level: BytesLevel, persistence: LevelPersistence): Promise<void> {
+  for await (const _ of level.iterator());
   for await (const _ of persistence.createRetainedStreamCombi(['#']));
 }
 
-async function openLevel(folder: string): Promise<OpenedLevel> {
+async function openLevel(folder: string, watch: DiskWatch, trouble?: string): Promise<BrokerMemory> {
   mkdirSync(folder, { recursive: true });
-  const level = new Level(folder);
+  const level: BytesLevel = new Level(folder, { valueEncoding: 'buffer' });
   await level.open();
-  const opened = { level, persistence: aedesPersistenceLevel(level) };
+  const streams = new ReadingStreams();
+  const database = new LevelOrMemory(level, watch, () => streams.isReading);
+  const persistence = aedesPersistenceLevel(database);
   try {
-    await readThrough(opened);
-    return opened;
+    await readThrough(level, persistence);
   } catch (cause) {
     await level.close();
     throw new UnreadableFolder(errorText(cause), { cause });
   }
+  return {
+    persistence: streams.watch(persistence),
+    trouble,
+    close: async () => {
+      await streams.ended();
+      await database.close();
+    },
+  };
 }
 
 /** The folder was opened, and something in it is no message. */
@@ -108,26 +117,18 @@ function folderError(folder: string, cause: unknown): MessagingError {
 
 const forgetful: BrokerMemory = { persistence: undefined, close: () => Promise.resolve() };
 
-function remembering({ level, persistence }: OpenedLevel, trouble?: string): BrokerMemory {
-  const streams = new ReadingStreams();
-  return {
-    persistence: streams.watch(persistence),
-    trouble,
-    close: async () => {
-      await streams.ended();
-      await level.close();
-    },
-  };
-}
-
 /**
- * Opens the folder, or says why not. Without a folder, or on a full disk, everything is forgotten at the end. One that can't be read
+ * Opens the folder, or says why not. Without a folder, or on a disk that is full already, everything is forgotten at the end. One that can't be read
  * is set aside under a dated name and begun anew: phones must log in once more, and what is retained comes from the outbox.
  */
-export async function openBrokerMemory(folder: string | undefined, nowMs: number): Promise<BrokerMemory> {
+export async function openBrokerMemory(
+  folder: string | undefined,
+  nowMs: number,
+  watch: DiskWatch,
+): Promise<BrokerMemory> {
   if (folder === undefined) return forgetful;
   try {
-    return remembering(await openLevel(folder));
+    return await openLevel(folder, watch);
   } catch (cause) {
     if (isFull(cause))
       return {
@@ -138,6 +139,6 @@ export async function openBrokerMemory(folder: string | undefined, nowMs: number
     if (damage === undefined) throw folderError(folder, cause);
     const aside = setAside(folder, nowMs);
     const trouble = `The broker's folder could not be read (${damage}); it was set aside as "${aside}" and begun anew. What phones had still to get is in there.`;
-    return remembering(await openLevel(folder), trouble);
+    return openLevel(folder, watch, trouble);
   }
 }

@@ -13,7 +13,7 @@ import { openBrokerMemory } from './broker-memory.js';
 import { BrokerDoor } from './door/broker-door.js';
 import { Newcomers } from './door/newcomers.js';
 import type { Said } from './drain.js';
-import { MessagingError } from './messaging-error.js';
+import { errorText, MessagingError } from './messaging-error.js';
 import type { MessagingLog } from './messaging-log.js';
 import { openAedes } from './open-aedes.js';
 import { streamPair } from './stream-pair.js';
@@ -101,9 +101,12 @@ export async function openEmbeddedBroker(options: EmbeddedBrokerOptions): Promis
       'open-to-everyone',
       `The MQTT broker does not listen on ${options.host} without user and password: set messaging.user and messaging.password, or listen on 127.0.0.1`,
     );
-  const memory = await openBrokerMemory(options.folder, options.wallNowMs?.() ?? Date.now());
-  const inside = new WeakSet<Duplex>();
   const { tls, log } = options;
+  const memory = await openBrokerMemory(options.folder, options.wallNowMs?.() ?? Date.now(), {
+    lost: (cause) => log.warn({ error: errorText(cause) }, 'broker-keeps-in-memory'),
+    found: () => log.info({}, 'broker-keeps-again'),
+  });
+  const inside = new WeakSet<Duplex>();
   const { broker, stop } = await openAedes({
     rules: options,
     memory,

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { describeIf } from '../helpers/needs.js';
+import { hasDisks } from '../helpers/size-limited-disk.js';
 import { HARMS } from './harms.js';
 import { faultsOf, runHarm } from './run-harm.js';
 
@@ -26,5 +27,11 @@ describe('harm on purpose (npm run faults does it many times)', () => {
 describeIf('mosquitto', 'harm to a broker elsewhere', () => {
   it('broker killed: nothing lost, nothing doubled, and it recovers', { timeout: PATIENCE_MS }, async () => {
     expect(await faultsAfter('broker killed')).toEqual([]);
+  });
+});
+
+describe.skipIf(!hasDisks())('harm to the disk', () => {
+  it('disk full: nothing lost, nothing doubled, and it recovers', { timeout: PATIENCE_MS }, async () => {
+    expect(await faultsAfter('disk full')).toEqual([]);
   });
 });
