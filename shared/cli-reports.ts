@@ -245,6 +245,17 @@ export const backupReportSchema = z
   .strictObject({ path: z.string(), bytes: z.int(), readingCount: z.int(), factCount: z.int() })
   .meta({ id: 'BackupReport' });
 
+/** What `drybell restore --json` prints. */
+export const restoreReportSchema = z
+  .strictObject({
+    path: z.string().describe('The store, now the backup.'),
+    bytes: z.int(),
+    readingCount: z.int(),
+    factCount: z.int(),
+    aside: z.string().optional().describe('Where the store that was there is now.'),
+  })
+  .meta({ id: 'RestoreReport' });
+
 /** What `drybell wiring --json` prints. */
 export const wiringReportSchema = z
   .strictObject({

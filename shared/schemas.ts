@@ -11,6 +11,7 @@ import {
   estimateReportSchema,
   lookReportSchema,
   replaySummarySchema,
+  restoreReportSchema,
   statusReportSchema,
   storeReportSchema,
   trayListSchema,
@@ -61,5 +62,6 @@ export const contractSchemas: Readonly<Record<string, z.ZodType>> = {
   'convert-report': convertReportSchema,
   'store-report': storeReportSchema,
   'backup-report': backupReportSchema,
+  'restore-report': restoreReportSchema,
   'wiring-report': wiringReportSchema,
 };

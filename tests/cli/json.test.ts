@@ -146,6 +146,8 @@ describe('without a monitor', () => {
       ['--config', 'farm.json', '--readings', 'readings.csv', '--out', 'results', '--store', 'data'],
       [0],
     ],
+    ['backup', ['--config', 'farm.json', '--out', 'backup.db'], [0]],
+    ['restore', ['backup.db', '--config', 'farm.json', '--force'], [0]],
     ['look', ['logger.csv'], [0]],
     ['explain', ['celery-1', '--config', 'farm.json'], [0]],
   ])('drybell %s %j', (name, args, statuses) => {

@@ -3,6 +3,7 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import type { Command } from 'commander';
+import { COMPLETE } from '../../src/cli/command-list.js';
 import { createProgram } from '../../src/cli/run-cli.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
 import { everyCommand, examplesIn, helpOf, nameOf } from './command-examples.js';
@@ -151,6 +152,7 @@ async function meetings(farms: Farms): Promise<readonly Meeting[]> {
   const program = await createProgram(['manual']);
   return everyCommand(program)
     .map((command) => [nameOf(command), command] as const)
+    .filter(([name]) => name !== COMPLETE)
     .flatMap(([name, command]) =>
       MISHAPS.map((mishap) => ({ command: name, mishap, typed: typedFor(command, mishap, farms) })),
     );

@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import { askedConfig } from '../house/asked-config.js';
+import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
 
 const EXAMPLES = `
 Examples:
@@ -9,24 +10,25 @@ On a new machine: install Drybell, bring configuration and backup, restore, star
 
 /** `drybell restore`: a backup takes the store's place. */
 export function register(program: Command): void {
-  program
-    .command('restore')
+  withJson(program.command('restore'), 'restore-report')
     .description('Put a backup in the place of the store; the monitor must be stopped.')
     .argument('<file>', 'what "drybell backup" wrote')
     .option('--config <file>', 'configuration of the farm')
     .option('--force', 'set aside a store that is there')
     .addHelpText('after', EXAMPLES)
-    .action(async (file: string, options: { readonly config?: string; readonly force?: true }) => {
+    .action(async (file: string, options: JsonFlag & { readonly config?: string; readonly force?: true }) => {
       const { store } = askedConfig(options.config);
       const [{ restoreStore }, { keepPrivate }] = await Promise.all([
         import('../../store/sqlite/restore.js'),
         import('../../disk/keep-private.js'),
       ]);
       keepPrivate(store.folder);
-      const { path, readingCount, factCount, aside } = restoreStore(file, store.folder, {
+      const report = restoreStore(file, store.folder, {
         replace: options.force === true,
         nowMs: Date.now(),
       });
+      if (options.json === true) return printJson(report);
+      const { path, readingCount, factCount, aside } = report;
       console.log(
         `${path}: ${readingCount} readings, ${factCount} journal entries, checked. Start the monitor.`,
       );
