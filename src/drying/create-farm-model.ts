@@ -8,14 +8,7 @@ import { explainTray } from './explain-tray.js';
 import type { FarmModel, FarmModelSpec, ModelEvent, ProbeSpec, TrayBelief, TraySpec } from './farm-model.js';
 import { benchOf, type Farm, frameOf, linksOf, newMemory, trayOf } from './farm-state.js';
 import { runTo } from './farm-step.js';
-import {
-  recordLook,
-  recordPassedBy,
-  recordPerhapsWatered,
-  recordReady,
-  recordWatering,
-  recordWeight,
-} from './farm-told.js';
+import { recordLook, recordPerhapsWatered, recordReady, recordWatering, recordWeight } from './farm-told.js';
 import { moveTray } from './farm-trays.js';
 import { LOCAL } from './filter/layout.js';
 import { meanLocal, newTrayState } from './filter/tray-state.js';
@@ -162,11 +155,6 @@ class JointFarmModel implements FarmModel {
   recordPerhapsWatered(trayId: string, atMs: number, probability: number): void {
     runTo(this.#farm, atMs);
     recordPerhapsWatered(this.#farm, trayId, atMs, probability);
-  }
-
-  recordPassedBy(trayId: string, atMs: number, seen: number): void {
-    runTo(this.#farm, atMs);
-    recordPassedBy(this.#farm, trayId, atMs, Math.min(1, Math.max(0, seen)));
   }
 
   recordLook(trayId: string, level: LookLevel, atMs: number): void {

@@ -138,8 +138,6 @@ export interface FarmModel {
   recordWatering(trayId: string, atMs: number, ml: number | undefined): void;
   /** Perhaps watered at this instant, with this probability; carried as a mixture. */
   recordPerhapsWatered(trayId: string, atMs: number, probability: number): void;
-  /** Somebody walked the benches at this instant and gave this tray no water; `seen`: chance that they looked at it, and that a pour would be known. */
-  recordPassedBy(trayId: string, atMs: number, seen: number): void;
   recordLook(trayId: string, level: LookLevel, atMs: number): void;
   /** The tray with its blocks, weighed by hand. */
   recordWeight(trayId: string, grams: number, atMs: number): void;

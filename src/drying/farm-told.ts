@@ -1,12 +1,9 @@
 import type { LookLevel } from '../../shared/tray-life.js';
-import { indexOn } from './experts/reading-course.js';
-import { scaleOf } from './experts/tray-scale.js';
 import { type Farm, trayOf } from './farm-state.js';
 import { observeTray } from './filter/hypotheses.js';
 import { LOCAL } from './filter/layout.js';
 import { meanLocal, type TrayState } from './filter/tray-state.js';
 import { keepSpan, observeIndex, recallHabit } from './pours/moisture-index.js';
-import { leftWithout, passTray } from './pours/passed-by.js';
 import { driedSince, soakedAtMs, turnDryDown } from './pours/pour-book.js';
 import { pourMeasured, pourPerhaps, pourUnmeasured } from './pours/pour-update.js';
 import { clearTrace } from './pours/rise-detector.js';
@@ -87,15 +84,6 @@ export function recordPerhapsWatered(farm: Farm, trayId: string, atMs: number, p
   const share = Math.min(1, Math.max(0, probability));
   if (share === 0) return;
   pourPerhaps(tray, farm.memory.shared, share, driedSince(tray, soakedAtMs(tray, atMs)));
-}
-
-export function recordPassedBy(farm: Farm, trayId: string, atMs: number, seen: number): void {
-  const tray = trayOf(farm, trayId);
-  passTray(tray, farm.memory.shared, seen, driedSince(tray, atMs));
-  const { experts } = tray;
-  if (experts?.course.last === undefined) return;
-  const index = indexOn(scaleOf(tray), experts.course.last.reading);
-  experts.ground.passedDry = (experts.ground.passedDry ?? 0) + Math.log(leftWithout(index, seen));
 }
 
 export function recordLook(farm: Farm, trayId: string, level: LookLevel, atMs: number): void {

@@ -79,8 +79,6 @@ export type DeskEffect =
       readonly atMs: number;
       readonly probability: number;
     }
-  /** A round passed this tray by; `seen`: chance that somebody looked at it and that a pour would be known. */
-  | { readonly kind: 'passed-by'; readonly trayId: string; readonly atMs: number; readonly seen: number }
   /** What was carried as perhaps watered at that time was not. */
   | { readonly kind: 'not-watered'; readonly trayId: string; readonly atMs: number }
   | { readonly kind: 'ask'; readonly trayIds: readonly string[]; readonly sentence: string }
@@ -122,7 +120,7 @@ export interface DeskStanding {
  * The desk where watering is decided: tray life, round notices, doses, calls and their life, what was poured.
  * Pure: time comes in as an argument, what is wanted comes out as effects; state is in `snapshot()`.
  *
- * The monitor carries to the model exactly the `tray-event`, `perhaps-watered`, `passed-by` and `not-watered` effects, in order: what was told twice is left
+ * The monitor carries to the model exactly the `tray-event`, `perhaps-watered` and `not-watered` effects, in order: what was told twice is left
  * out already. A `watering` with `amends` is the same pour known better, not another one.
  */
 export interface WateringDesk {

@@ -26,27 +26,27 @@ interface Bands {
  * what growers are told, for better or worse. Then `npm run bench -- closed-loop` tells which, on many seeds.
  */
 const BANDS: readonly Bands[] = [
-  // listings 53, interruptions 14, missed 2 of 2, false 3, dried 1, waterings 92
+  // listings 55, interruptions 17, missed 2 of 3, false 4, dried 1, waterings 97
   {
     kind: 'hot-summer',
     seed: 2,
-    listings: [45, 61],
-    interruptions: [11, 17],
+    listings: [47, 63],
+    interruptions: [14, 20],
     missed: [0, 2],
-    falseOnes: [1, 5],
+    falseOnes: [2, 6],
     driedTrays: [0, 1],
-    waterings: [84, 100],
+    waterings: [88, 106],
   },
-  // listings 17, interruptions 7, missed 4 of 4, false 3, dried 2, waterings 37
+  // listings 19, interruptions 7, missed 4 of 4, false 3, dried 2, waterings 36
   {
     kind: 'spring-mixed',
     seed: 2,
-    listings: [14, 20],
+    listings: [16, 22],
     interruptions: [5, 9],
     missed: [0, 4],
     falseOnes: [1, 5],
     driedTrays: [0, 2],
-    waterings: [33, 41],
+    waterings: [32, 40],
   },
 ];
 

@@ -57,11 +57,6 @@ const happening: fc.Arbitrary<Happening> = fc.oneof(
       (model, atMs) =>
         model.recordPerhapsWatered(id, atMs, p),
   ),
-  fc.tuple(trayId, fc.double({ min: 0, max: 1, noNaN: true })).map(
-    ([id, seen]): Happening =>
-      (model, atMs) =>
-        model.recordPassedBy(id, atMs, seen),
-  ),
   fc.tuple(trayId, fc.constantFrom(1 as const, 3 as const, 5 as const)).map(
     ([id, level]): Happening =>
       (model, atMs) =>

@@ -35,7 +35,6 @@ function dictated(dictate: Dictate, breaks: (call: string) => boolean, snapshot:
     observe: () => undefined,
     recordWatering: note('watered'),
     recordPerhapsWatered: note('perhaps'),
-    recordPassedBy: note('passed by'),
     recordLook: note('looked'),
     recordWeight: note('weighed'),
     recordReady: note('ready'),

@@ -28,8 +28,6 @@ export interface GroundEvidence {
   missedByModel: number;
   missedByExperts: number;
   stands: Stand[];
-  /** Log of the chance that walkers gave to leaving a tray as dry as this reading, summed over walks; absent: nobody passed it by. */
-  passedDry?: number | undefined;
 }
 
 export function newGroundEvidence(): GroundEvidence {
@@ -118,7 +116,6 @@ const FADING = [
 export function fadeEvidence(evidence: GroundEvidence, hours: number): void {
   const keeps = 2 ** (-Math.min(MOST_GAP_H, hours) / HALF_LIFE_H);
   for (const key of FADING) evidence[key] *= keeps;
-  if (evidence.passedDry !== undefined) evidence.passedDry *= keeps;
 }
 
 /** A share of what neighbours have seen, as a beginning. */
@@ -182,8 +179,7 @@ export function readingIsTray(
     LOG_ODDS.drift * Math.max(0, drift - CHANCE_DRIFT) +
     LOG_ODDS.unfollowed * within(unfollowed, BOUNDS.unfollowed) +
     LOG_ODDS.apart * within(apart / span, BOUNDS.apart) +
-    LOG_ODDS.swing * within(swing, BOUNDS.swing) +
-    (evidence.passedDry ?? 0);
+    LOG_ODDS.swing * within(swing, BOUNDS.swing);
   const unknown = isContradicted
     ? 0
     : UNKNOWN_GROUND.chance * Math.exp(-finishedDryDowns / UNKNOWN_GROUND.dryDowns);

@@ -8,7 +8,7 @@ import type { TrayState } from './tray-state.js';
 const MOST_HYPOTHESES = 5;
 const LEAST_WEIGHT = 0.01;
 /** Shared factors learn from a tray only while one hypothesis has this much of the weight. */
-export const TEACHING_WEIGHT = 0.7;
+const TEACHING_WEIGHT = 0.7;
 /** A reading this many standard deviations off under every hypothesis is not believed. */
 export const GATE_SD = 4;
 /** Evidence of one reading is tempered: successive readings repeat each other's errors. */

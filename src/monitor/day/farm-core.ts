@@ -333,9 +333,6 @@ export class FarmCore {
       case 'perhaps-watered':
         model.recordPerhapsWatered(effect.trayId, effect.atMs, effect.probability);
         return book.forget(effect.trayId);
-      case 'passed-by':
-        model.recordPassedBy(effect.trayId, effect.atMs, effect.seen);
-        return book.forget(effect.trayId);
       case 'not-watered':
         this.denied.push(effect);
         return;

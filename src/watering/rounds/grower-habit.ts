@@ -12,8 +12,6 @@ export interface GrowerHabit {
   readonly unlistedWatered: Share;
   /** Of the waterings, told. */
   readonly told: Share;
-  /** Of the rounds, those at which any tray got water; absent in states of earlier versions. */
-  readonly rounds?: Share | undefined;
 }
 
 /** Before anything is seen: listed trays are mostly watered, others rarely, and telling is as likely as not. Judgement. */

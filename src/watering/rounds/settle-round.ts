@@ -4,23 +4,11 @@ import { memoryOf, type RoundMemory } from '../desk-state.js';
 import { passedBy } from '../trays/shortfall.js';
 import type { RegisteredTray } from '../trays/tray-register.js';
 import type { DeskEffect, DeskView } from '../watering-desk.js';
-import { counted, probabilityWatered, type Share, shareOf } from './grower-habit.js';
+import { counted, probabilityWatered, shareOf } from './grower-habit.js';
 
 /** Below this nobody would believe it, and above its complement nobody would ask. */
 const WORTH_CARRYING = 0.03;
 const WORTH_ASKING = 0.05;
-
-/**
- * Chance that somebody walked the benches at a round: where any tray got water then; and where none did, at most, on a farm that
- * waters at every round (judgement). Where water hardly ever comes at the rounds nobody is taken to walk them.
- */
-const WALKED = { shown: 0.97, unknown: 0.6 } as const;
-/**
- * Who waters this share of the trays that no notice lists is as likely as not to look at one of them: the less somebody waters
- * unasked, the less does it say that they left a tray without (judgement).
- */
-const LOOKS_UNASKED_SHARE = 0.05;
-const FIRST_ROUNDS: Share = { yes: 1, no: 1 };
 
 /** What became of a tray at a round. */
 type Outcome = 'told' | 'shown' | 'not-watered' | 'unknown';
@@ -105,34 +93,12 @@ export function settleRounds(desk: Desk, view: DeskView): readonly DeskEffect[] 
     learnHabit(desk, outcomes);
     const notSeen = outcomes.filter(({ outcome }) => outcome === 'not-watered' || outcome === 'unknown');
     const unknown = outcomes.filter(({ outcome }) => outcome === 'unknown');
-    const wasWalked = outcomes.some(({ outcome }) => outcome === 'told' || outcome === 'shown');
-    const rounds = counted(desk.state.habit.rounds ?? FIRST_ROUNDS, wasWalked);
-    desk.state.habit = { ...desk.state.habit, rounds };
-    const walked = wasWalked ? WALKED.shown : WALKED.unknown * shareOf(rounds);
-    const carried = carryUnknown(desk, round, outcomes, view.nowMs);
-    const isCarried = (trayId: string): boolean =>
-      carried.some((effect) => effect.kind === 'perhaps-watered' && effect.trayId === trayId);
-    const unasked = shareOf(desk.state.habit.unlistedWatered);
-    const passed = notSeen
-      .filter(({ tray }) => !isCarried(tray.id))
-      .map(
-        ({ tray, listed, outcome }): DeskEffect => ({
-          kind: 'passed-by',
-          trayId: tray.id,
-          atMs: round.roundMs,
-          seen:
-            walked *
-            (listed ? 1 : unasked / (unasked + LOOKS_UNASKED_SHARE)) *
-            (outcome === 'unknown' ? shareOf(desk.state.habit.told) : 1),
-        }),
-      );
     for (const { tray, byProbe } of notSeen)
       passedBy(memoryOf(desk.state, tray.id), byProbe ? 1 : shareOf(desk.state.habit.told));
     for (const { tray, listed, outcome } of outcomes)
       if (listed && outcome === 'not-watered') memoryOf(desk.state, tray.id).missedRoundMs = round.roundMs;
     return [
-      ...passed,
-      ...carried,
+      ...carryUnknown(desk, round, outcomes, view.nowMs),
       ...unknown.flatMap(({ tray }) =>
         reopenTrayAlarms(desk, tray.id, ['refill', 'dry'], round.roundMs, view.nowMs),
       ),
