@@ -89,7 +89,9 @@ describe("people's commands on the command line", () => {
     ['watered --bench south --at 06:30', { do: 'watered', tray: 't1', at: '2026-04-18T04:30:00Z' }],
     ['watered --side mini', { do: 'watered', tray: 't1' }],
     ['watered mini north', { do: 'watered', trays: ['t1', 't2'] }],
-    ['round done --except t2 t3', { do: 'round-done', except: ['t2', 't3'] }],
+    ['round done', { do: 'round-done', except: [] }],
+    ['round done --except t2', { do: 'round-done', except: ['t2'] }],
+    ['round done --except north,t1', { do: 'round-done', except: ['t1', 't2'] }],
     [
       'tray new t5 --bench south --side 38 --crop leek --sown 2h',
       {
@@ -161,6 +163,7 @@ describe("people's commands on the command line", () => {
     ['tray weighed t1 heavy', 'grams "heavy": expected a number such as 2140'],
     ['away tomorrow', '"tomorrow" is not a time: expected for example "21:00"'],
     ['watered', 'Which trays?'],
+    ['round done --except nort', '"nort" is no tray, bench, crop or block size that stands here'],
     ['watered --side big', '"big" is no tray, bench, crop or block size that stands here'],
     ['tray germinated t11', 'Did you mean "t1"?'],
     ['watered t1 --ml 400 --fl-oz 14', 'Say the amount once'],

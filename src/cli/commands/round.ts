@@ -1,17 +1,20 @@
 import type { Command } from 'commander';
+import type { z } from 'zod';
 import { roundMessageSchema } from '../../../shared/messages.js';
 import { MessagingError } from '../../messaging/messaging-error.js';
+import type { MonitorClient } from '../../messaging/monitor-client.js';
 import { EXIT } from '../exit-status.js';
-import { answerCommand } from '../house/answer-command.js';
+import { printAnswers } from '../house/answer-command.js';
 import {
   farmNowMs,
   type ReachFlags,
   reachMonitor,
-  type TellFlags,
   withReach,
   withTelling,
   wordsOf,
 } from '../house/reach-monitor.js';
+import { talk } from '../house/talk.js';
+import { type ManyFlags, mayTell, meantTrays, withMany } from '../house/tell-of-trays.js';
 import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
 import { roundPage } from '../terminal/round-page.js';
 
@@ -20,21 +23,29 @@ Examples:
   drybell round
   drybell round done
   drybell round done --except leek-1 lettuce-1    all but these
+  drybell round done --except north mini          all but bench north and the minis
   drybell undo cli-3f2a9c1e-77b0                 takes "round done" back within a day`;
 
 type RoundFlags = ReachFlags & JsonFlag;
+
+/** The notice that stands; undefined before the first. */
+async function standingNotice(
+  monitor: MonitorClient,
+): Promise<z.infer<typeof roundMessageSchema> | undefined> {
+  const [retained] = await monitor.retained(monitor.topics.round);
+  return retained === undefined ? undefined : roundMessageSchema.parse(JSON.parse(retained.text));
+}
 
 async function print(flags: RoundFlags): Promise<void> {
   const farm = await reachMonitor(flags);
   const { monitor } = farm;
   try {
-    const [retained] = await monitor.retained(monitor.topics.round);
-    if (retained === undefined)
+    const message = await standingNotice(monitor);
+    if (message === undefined)
       throw new MessagingError(
         'no-answer',
         `${monitor.farm} has no notice yet: it comes some time before the next round.`,
       );
-    const message = roundMessageSchema.parse(JSON.parse(retained.text));
     const { id: _, ...notice } = message;
     if (flags.json === true) printJson(message);
     else
@@ -50,6 +61,16 @@ async function print(flags: RoundFlags): Promise<void> {
   }
 }
 
+/** Everything on the notice was watered, but for the trays that words mean. */
+function done(words: readonly string[], flags: ManyFlags): Promise<void> {
+  return talk(flags, async (farm) => {
+    const except = words.length === 0 ? [] : (await meantTrays(words, farm)).map(({ id }) => id);
+    const due = (await standingNotice(farm.monitor))?.due ?? [];
+    const watered = due.map(({ tray }) => ({ id: tray })).filter(({ id }) => !except.includes(id));
+    if (await mayTell(watered, flags)) printAnswers([await farm.tell({ do: 'round-done', except })], flags);
+  });
+}
+
 /** `drybell round` and `drybell round done`. */
 export function register(program: Command): void {
   const round = withJson(
@@ -60,15 +81,12 @@ export function register(program: Command): void {
     .action((flags: RoundFlags) => print(flags));
   program.enablePositionalOptions();
   round.enablePositionalOptions();
-  withTelling(
-    round.command('done').description('Everything on the notice was watered, but for the exceptions.'),
+  withMany(
+    withTelling(
+      round.command('done').description('Everything on the notice was watered, but for the exceptions.'),
+    ),
   )
-    .option('--except <trays...>', 'trays that were not watered')
+    .option('--except <which...>', 'trays, benches, crops or sizes that were not watered')
     .addHelpText('after', EXAMPLES)
-    .action((flags: TellFlags & { readonly except?: string[] }) =>
-      answerCommand(flags, () => ({
-        do: 'round-done',
-        except: (flags.except ?? []).flatMap((word) => word.split(',')).filter((word) => word !== ''),
-      })),
-    );
+    .action((flags: ManyFlags & { readonly except?: string[] }) => done(flags.except ?? [], flags));
 }

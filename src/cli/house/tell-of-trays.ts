@@ -19,7 +19,10 @@ const SAID_BEFORE = 5;
 const REF_LETTERS = 13;
 
 /** Says which trays it will be, when they are many; on a terminal whoever typed it may still say no. */
-async function mayTell(trays: readonly TrayLine[], { yes }: ManyFlags): Promise<boolean> {
+export async function mayTell(
+  trays: readonly { readonly id: string }[],
+  { yes }: ManyFlags,
+): Promise<boolean> {
   if (trays.length <= SAID_BEFORE) return true;
   console.error(`This is about ${trays.length} trays: ${trays.map(({ id }) => id).join(', ')}.`);
   if (yes === true || !process.stdin.isTTY) return true;
