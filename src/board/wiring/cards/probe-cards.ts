@@ -4,7 +4,7 @@ import type { BoardHookup, BoardProbe } from '../../hooked-probe.js';
 import { cableMOf } from '../../parts/lead.js';
 import type { Card, Terminal } from '../card.js';
 import { type Component, capacitor, fuse, ohmText, resistor } from '../component.js';
-import { i2cAddress, longestAnalogM, longestBusM, partFacts } from '../part-facts.js';
+import { i2cAddress, longestAnalogM, partFacts } from '../part-facts.js';
 import { inputNanofarad, seriesOhm } from './power-cards.js';
 
 type AnalogHookup = Extract<BoardHookup, { input: string }>;
@@ -124,7 +124,8 @@ function busCard(board: BoardConfig, id: string, title: string, hookup: BusHooku
   const strap = 'address' in hookup ? facts.strap?.[hookup.address] : undefined;
   const kind = hookup.part === 'load-cell' ? 'weight' : hookup.part === 'bh1750' ? 'light' : 'air';
   const shifted = feed === '3V3' && boardModels[board.model].logicVolts === 5 ? '3' : '';
-  const cable = { cableM: cableMOf(hookup), longestM: longestBusM };
+  // what the pull-ups and the sum of all cables were worked out with
+  const cable = { cableM: cableMOf(hookup), longestM: cableMOf(hookup) };
   const notes = [
     hookup.part === 'load-cell'
       ? `cell of ${hookup.capacityKg} kg: red E+, black E−, green A+, white A− (check its own sheet)`
