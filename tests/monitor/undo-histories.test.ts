@@ -4,7 +4,7 @@ import type { Command } from '../../shared/command.js';
 import { toInstant } from '../../shared/ids.js';
 import { HistoryFarm, HOUR_MS, MIN_MS } from './history-farm.js';
 
-/** A slice of the histories; `DRYBELL_HISTORIES=10000` plays them all, some 20 minutes a thousand on a slow core. */
+/** A slice of the histories; `DRYBELL_HISTORIES=10000` plays many, three minutes a thousand on one core here. */
 const HISTORIES = Number(process.env['DRYBELL_HISTORIES'] ?? 40);
 const SEED = Number(process.env['DRYBELL_HISTORIES_SEED'] ?? 1418);
 /** Two trays at least, each hour: the next ten forecasts. */
