@@ -3,7 +3,10 @@ import type { FarmTopics } from '../../shared/topics.js';
 import type { JudgedReading } from '../monitor/facts.js';
 import { byProbe, readingPack } from './reading-pack.js';
 
-/** Tells readings once or not at all: QoS 0, nothing waits, what could not be told is counted. */
+/** What a connection may hold unsent before readings are left out: an hour of a farm's hundred probes by the minute (judgement). */
+const MOST_UNSENT_BYTES = 1_048_576;
+
+/** Tells readings once or not at all: QoS 0, nothing waits behind a broker that does not read on, what could not be told is counted. */
 export class ReadingsOut {
   readonly #farm: string;
   readonly #topics: FarmTopics;
@@ -24,7 +27,12 @@ export class ReadingsOut {
       this.#untoldCount += readings.length;
       return;
     }
-    for (const [probe, group] of byProbe(readings))
-      client.publish(this.#topics.reading(probe), JSON.stringify(readingPack(this.#farm, group)), { qos: 0 });
+    for (const [probe, group] of byProbe(readings)) {
+      if (client.stream.writableLength > MOST_UNSENT_BYTES) this.#untoldCount += group.length;
+      else
+        client.publish(this.#topics.reading(probe), JSON.stringify(readingPack(this.#farm, group)), {
+          qos: 0,
+        });
+    }
   }
 }
