@@ -159,6 +159,29 @@ const once: readonly History[] = [
     ],
     pouredMinutes: [100],
   },
+  {
+    // A word told late of a tray that was then gone was refused, and heard at the time of its telling once the tray had never gone.
+    steps: [
+      {
+        do: 'tell',
+        command: { do: 'pot-on', tray: 't1', toTray: 'n1', blockSideMm: 38 },
+        agoMin: 0,
+        afterMin: 0,
+      },
+      { do: 'read', minutes: 130, save: false },
+      { do: 'tell', command: { do: 'ready-for-water', tray: 't1' }, agoMin: 45, afterMin: 0 },
+      { do: 'undo', which: 0, afterMin: 0 },
+      { do: 'read', minutes: 10, save: false },
+      {
+        do: 'tell',
+        command: { do: 'new-tray', tray: 'n1', bench: 'south', blockSideMm: 38 },
+        agoMin: 0,
+        afterMin: 0,
+      },
+      { do: 'read', minutes: 10, save: false },
+    ],
+    pouredMinutes: [],
+  },
 ];
 
 interface Lived {

@@ -35,10 +35,15 @@ class DayTeller {
   tell(command: Command, ref: string): Answer {
     const { day } = this;
     const input: Told = { kind: 'command', atMs: day.core.nowMs, command, ref };
-    const told = this.tellInPlace(input);
-    if (told !== undefined) return told;
+    const inPlace = this.inPlace(input);
+    if (inPlace?.answer.ok === true) {
+      this.commit(inPlace.rewrite, command.by);
+      return this.answer(ref, input.atMs, inPlace.answer);
+    }
     const answer = day.take(input);
     if (answer === undefined) throw new TypeError('a command is always answered');
+    // refused then and now, it waits where it belongs: once what stood in its way is taken back, it counts there
+    if (!answer.ok && inPlace !== undefined) day.commit(inPlace.rewrite);
     const denied = day.core.takeDenied();
     if (denied.length > 0) this.deny(denied, input);
     return answer;
@@ -64,8 +69,8 @@ class DayTeller {
     return this.answer(undoRef, nowMs, { ok: true, code: 'done', sentence });
   }
 
-  /** A look told late, played at its own time; undefined where it is not late, or that time can't take it: then it is played now. */
-  private tellInPlace(input: Told): Answer | undefined {
+  /** A look told late, as if played at its own time; undefined where it is not late, or nobody remembers that time. */
+  private inPlace(input: Told): { readonly rewrite: Rewrite; readonly answer: Answer } | undefined {
     const { command, ref } = input;
     if (!observations.has(command.do) || !('at' in command) || command.at === undefined) return undefined;
     const atMs = Date.parse(command.at);
@@ -75,9 +80,7 @@ class DayTeller {
     if (lateMs <= LATE_MS || lateMs > DAY_MS || place === undefined || isKnown) return undefined;
     const rewrite = this.insert([{ ...place, input: { ...input, atMs } }]);
     const answer = rewrite.after.answers.get(ref);
-    if (answer?.ok !== true) return undefined;
-    this.commit(rewrite, command.by);
-    return this.answer(ref, input.atMs, answer);
+    return answer && { rewrite, answer };
   }
 
   /** What was carried as perhaps watered was not: the round is settled anew, with that known. */
