@@ -3,6 +3,8 @@ import { alarmTransitionSchema } from './alarm.js';
 import { answerSchema } from './command.js';
 import { idSchema, instantSchema } from './ids.js';
 import { hoursEstimateSchema } from './page-review.js';
+import { PROBE_DOUBTS } from './probe-verdict.js';
+import { flagSchema, rawUnitSchema } from './reading.js';
 import { trayLineSchema } from './tray-line.js';
 
 /** What `drybell check --json` prints. */
@@ -256,10 +258,69 @@ export const restoreReportSchema = z
   })
   .meta({ id: 'RestoreReport' });
 
+/** What `drybell probes --once --json` prints. */
+export const probesReportSchema = z
+  .strictObject({
+    farm: idSchema,
+    at: instantSchema,
+    boards: z.array(
+      z.strictObject({
+        board: idSchema,
+        state: z.enum(['connecting', 'ready', 'no-board', 'wrong-firmware', 'silent', 'unplugged']),
+        sentence: z.string().describe('How it is, and what to do.'),
+      }),
+    ),
+    probes: z.array(
+      z.strictObject({
+        probe: idSchema,
+        kind: z.string().describe('A kind of probe.'),
+        at: instantSchema.optional().describe('When it was read; absent when it never answered.'),
+        adcCounts: z.number().optional().describe("Mean counts of the board's converter, or of the part."),
+        volts: z.number().optional().describe("At the board's input; analog probes only."),
+        rawValue: z.number().optional().describe('Absent when it did not answer.'),
+        rawUnit: rawUnitSchema,
+        waterContentM3PerM3: z.number().optional().describe('Calibrated block-moisture probes only.'),
+        flag: flagSchema.optional().describe('Absent while a delivered probe has sent nothing.'),
+        flagReasons: z.array(z.string()),
+        counts: z.boolean().describe('Whether the reading would count in a forecast.'),
+        ok: z.boolean().describe('Whether the probe is trusted; the exit status is 1 where one is not.'),
+        doubt: z.enum(PROBE_DOUBTS).optional().describe('Why it is not trusted.'),
+        reason: z.string().optional().describe('Why it did not answer, and what to do.'),
+        heardAt: instantSchema.optional().describe('When a delivered probe was last heard.'),
+        battery: z.number().optional(),
+        signalDbm: z.number().optional(),
+      }),
+    ),
+  })
+  .meta({ id: 'ProbesReport' });
+export type ProbesReport = z.infer<typeof probesReportSchema>;
+
+/** What `drybell probes --boards --json` prints. */
+export const boardsReportSchema = z
+  .strictObject({
+    boards: z.array(
+      z.strictObject({
+        path: z.string().describe('Of its serial port; changes from boot to boot.'),
+        serialNumber: z.string().optional().describe('For "serialNumber" in the configuration.'),
+        manufacturer: z.string().optional(),
+        link: z.string().optional().describe('A name of the port that stays with its socket.'),
+      }),
+    ),
+  })
+  .meta({ id: 'BoardsReport' });
+export type BoardsReport = z.infer<typeof boardsReportSchema>;
+
 /** What `drybell wiring --json` prints. */
 export const wiringReportSchema = z
   .strictObject({
-    conflicts: z.array(z.strictObject({ board: idSchema, problem: z.string(), remedy: z.string() })),
+    conflicts: z.array(
+      z.strictObject({
+        board: idSchema,
+        probe: idSchema.optional().describe('The probe to change; absent where it is the board itself.'),
+        problem: z.string(),
+        remedy: z.string(),
+      }),
+    ),
     files: z.array(z.string()).describe('Drawings and wire lists that were written.'),
   })
   .meta({ id: 'WiringReport' });

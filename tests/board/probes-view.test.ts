@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { probesReportSchema } from '../../shared/cli-reports.js';
 import { probeSchema } from '../../shared/config/probes.js';
 import { measureProbe } from '../../src/cli/kit/measure-probe.js';
-import { watchProbes } from '../../src/cli/kit/watch-probes.js';
+import { isAllWell, probesReport } from '../../src/cli/kit/probes-report.js';
+import { type ProbesSeen, probesPage, watchProbes } from '../../src/cli/kit/watch-probes.js';
 import { Sht31Model } from './virtual/i2c-parts.js';
 import { moistureOn, readyRig } from './virtual/rig.js';
 import { voltsForCounts } from './virtual/uno.js';
@@ -27,7 +29,7 @@ describe('drybell probes', () => {
     const rig = await readyRig({ probes: configured });
     rig.plugged.uno.analogV = (channel) => voltsForCounts(channel === 0 ? 360 : 300);
     rig.plugged.uno.bus.parts.push(new Sht31Model(() => rig.time.monotonicMs()));
-    const shown: string[] = [];
+    const seen: ProbesSeen[] = [];
     await rig.time.until(
       watchProbes({
         reader: rig.reader,
@@ -35,10 +37,11 @@ describe('drybell probes', () => {
         clock: rig.time,
         everyMs: 2_000,
         times: 2,
-        show: (text) => shown.push(text),
+        show: (one) => seen.push(one),
         signal: new AbortController().signal,
       }),
     );
+    const shown = seen.map((one) => probesPage(one));
     expect(shown).toHaveLength(2);
     const lines = (shown[1] ?? '').split('\n').map((line) => line.split(/ {2,}/));
     expect(lines[0]).toEqual(['probe', 'counts', 'volts', 'value', 'reading', 'verdict']);
@@ -47,6 +50,18 @@ describe('drybell probes', () => {
     expect(lines[2]?.slice(0, 4)).toEqual(['moist-t2', '300', '1.467', 'not calibrated']);
     expect(shown[1]).toMatch(/temp-south .*25\.00 °C/);
     expect(shown[1]).toMatch(/temp-low .*no answer .*nothing answers at I2C address 0x18/);
+    const report = probesReportSchema.parse(
+      JSON.parse(JSON.stringify(probesReport('alder-row', seen[1] ?? { atMs: 0, boards: [], probes: [] }))),
+    );
+    expect(report.boards).toMatchObject([{ board: 'b1', state: 'ready' }]);
+    expect(report.probes).toMatchObject([
+      { probe: 'moist-t1', adcCounts: 360, rawUnit: 'V', counts: true, ok: true },
+      { probe: 'moist-t2', adcCounts: 300, ok: true },
+      { probe: 'temp-south', rawValue: 25, rawUnit: 'Cel', ok: true },
+      { probe: 'temp-low', flag: 9, counts: false, ok: false, doubt: 'no-answer' },
+    ]);
+    expect(report.probes[3]?.reason).toContain('0x18');
+    expect(seen.map(isAllWell)).toEqual([false, false]);
     await rig.close();
   });
 

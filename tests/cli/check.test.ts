@@ -122,13 +122,17 @@ describe('drybell check', () => {
     expect(status).toBe(1);
     const said = report.findings
       .filter(({ ok }) => !ok)
-      .map(({ what, line, sentence }) => `${line} ${what}: ${sentence}`);
+      .map(({ what, line, name, sentence }) => `${line} ${what} ${name}: ${sentence}`);
     expect(said).toEqual([
-      expect.stringMatching(/^1 page: on 0.0.0.0 everybody/),
-      expect.stringMatching(/^3 board kit: pin A2 is wanted by probe m1 and probe m2/),
-      expect.stringMatching(/^3 board kit: pin 7 is wanted by probe power and the call lamp/),
-      expect.stringMatching(/^3 board kit: pin 7 feeds blades m1 and m2/),
-      expect.stringMatching(/^3 board kit: probes t1 and t2 are different parts at one I2C address/),
+      expect.stringMatching(/^1 page page.listenHost: on 0.0.0.0 everybody/),
+      expect.stringMatching(
+        /^7 probe m2 probes\[m2\].hookup.input: pin A2 is wanted by probe m1 and probe m2/,
+      ),
+      expect.stringMatching(
+        /^3 board kit boards\[kit\].callPost.lampPin: pin 7 is wanted by probe power and the call lamp/,
+      ),
+      expect.stringMatching(/^3 board kit boards\[kit\].probePower.through: pin 7 feeds blades m1 and m2/),
+      expect.stringMatching(/^9 probe t2 probes\[t2\].hookup.address: probes t1 and t2 are different parts/),
     ]);
   });
 

@@ -14,7 +14,6 @@ const NO_DOCUMENT: Readonly<Record<string, string>> = {
   init: 'asks, and writes the configuration',
   listen: 'runs on, and prints messages as they come',
   review: 'runs on',
-  probes: 'runs on',
   calibrate: 'asks, and writes the configuration',
   export: 'prints CSV or journal text',
   service: 'speaks with systemd',
@@ -34,12 +33,12 @@ const leaves = (command: Command, path: readonly string[]): readonly (readonly [
 const commands = leaves(program, []);
 
 /** The schema that a command's help names for what it prints. */
-function schemaOf(name: string): string | undefined {
+function schemaOf(name: string, args: readonly string[] = []): string | undefined {
   const command = commands.find(([one]) => one === name)?.[1];
-  const described = command?.options.find(({ long }) => long === '--json')?.description;
-  return described === undefined
-    ? undefined
-    : /shared\/schemas\/([a-z-]+)\.schema\.json/.exec(described)?.[1];
+  const described = command?.options.find(({ long }) => long === '--json')?.description ?? '';
+  const named = [...described.matchAll(/(?:with (--[a-z-]+) )?shared\/schemas\/([a-z-]+)\.schema\.json/g)];
+  const special = named.find(([, option]) => option !== undefined && args.includes(option));
+  return (special ?? named.find(([, option]) => option === undefined))?.[2];
 }
 
 describe('what a command tells as data', () => {
@@ -60,7 +59,7 @@ function expectDocument(
 ): void {
   const ran = drybell([...name.split(' '), ...args, '--json'], cwd);
   expect(statuses, `${name}: ${ran.stderr}`).toContain(ran.status);
-  const schema = contractSchemas[schemaOf(name) ?? ''];
+  const schema = contractSchemas[schemaOf(name, args) ?? ''];
   expect(schema?.safeParse(JSON.parse(ran.stdout)), ran.stdout).toMatchObject({ success: true });
 }
 
@@ -121,6 +120,28 @@ describe('without a monitor', () => {
       }),
     );
     writeFileSync(
+      file('kit.json'),
+      JSON.stringify({
+        farm: 'alder-row',
+        benches: [{ id: 'south' }],
+        boards: [{ id: 'kit', port: file('no-such-port') }],
+        probes: [
+          {
+            id: 'temp-south',
+            kind: 'air-temperature',
+            bench: 'south',
+            hookup: { part: 'ds18b20', w1Id: '28-000000000001' },
+          },
+          {
+            id: 'rh-south',
+            kind: 'relative-humidity',
+            bench: 'south',
+            hookup: { part: 'sht31', board: 'kit' },
+          },
+        ],
+      }),
+    );
+    writeFileSync(
       file('readings.csv'),
       `time,probe,value\n${hours.map((at, i) => `${at},temp-south,${18 + (i % 7)}`).join('\n')}\nnever,temp-south,1\n`,
     );
@@ -149,6 +170,8 @@ describe('without a monitor', () => {
     ['backup', ['--config', 'farm.json', '--out', 'backup.db'], [0]],
     ['restore', ['backup.db', '--config', 'farm.json', '--force'], [0]],
     ['look', ['logger.csv'], [0]],
+    ['probes', ['--config', 'kit.json'], [1]],
+    ['probes', ['--boards'], [0]],
     ['explain', ['celery-1', '--config', 'farm.json'], [0]],
   ])('drybell %s %j', (name, args, statuses) => {
     expectDocument(name, args, statuses, folder);

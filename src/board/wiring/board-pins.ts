@@ -2,6 +2,7 @@ import type { BoardConfig, BoardModel } from '../../../shared/config/hookup.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
 import { boardModels } from '../board-models.js';
 import { type BoardProbe, isBoardProbe } from '../hooked-probe.js';
+import type { KitPlace } from './conflict.js';
 
 /** What a pin must be able to do. */
 export type PinUse = 'analog-in' | 'output' | 'button' | 'bus';
@@ -17,6 +18,7 @@ export interface PinClaim {
   /** Claims with one purpose share a pin, as all I2C parts do. */
   readonly purpose: string;
   readonly use: PinUse;
+  readonly place: KitPlace;
 }
 
 /** The probes that hang on a board. */
@@ -40,31 +42,45 @@ export function pinNumber(board: BoardConfig, printed: string): number {
 export function pinClaims(board: BoardConfig, probes: readonly BoardProbe[]): readonly PinClaim[] {
   const model = boardModels[board.model];
   const claims: PinClaim[] = [];
-  const claim = (printed: string, use: PinUse, by: string, purpose = by): void => {
-    claims.push({ pin: pinNumber(board, printed), printed, use, by, purpose });
+  const claim = (printed: string, use: PinUse, by: string, place: KitPlace, purpose = by): void => {
+    claims.push({ pin: pinNumber(board, printed), printed, use, by, purpose, place });
   };
+  const ofBoard = (...keys: readonly (string | number)[]): KitPlace => ({ keys });
   if (model.serialOnPins01) {
-    claim('0', 'bus', 'the USB line');
-    claim('1', 'bus', 'the USB line');
+    claim('0', 'bus', 'the USB line', ofBoard('model'));
+    claim('1', 'bus', 'the USB line', ofBoard('model'));
   }
   if (usesI2c(probes)) {
-    claim(model.sda, 'bus', 'I2C data (SDA)', 'I2C');
-    claim(model.scl, 'bus', 'I2C clock (SCL)', 'I2C');
+    claim(model.sda, 'bus', 'I2C data (SDA)', ofBoard('model'), 'I2C');
+    claim(model.scl, 'bus', 'I2C clock (SCL)', ofBoard('model'), 'I2C');
   }
-  for (const { id, input, selectPins } of board.multiplexers) {
-    claim(input, 'analog-in', `multiplexer ${id}`);
-    for (const [bit, pin] of selectPins.entries()) claim(String(pin), 'output', `multiplexer ${id}, S${bit}`);
+  for (const [index, { id, input, selectPins }] of board.multiplexers.entries()) {
+    claim(input, 'analog-in', `multiplexer ${id}`, ofBoard('multiplexers', index, 'input'));
+    for (const [bit, pin] of selectPins.entries())
+      claim(
+        String(pin),
+        'output',
+        `multiplexer ${id}, S${bit}`,
+        ofBoard('multiplexers', index, 'selectPins', bit),
+      );
   }
   for (const { id, hookup } of probes)
-    if ('input' in hookup && !hookup.input.includes('.')) claim(hookup.input, 'analog-in', `probe ${id}`);
+    if ('input' in hookup && !hookup.input.includes('.'))
+      claim(hookup.input, 'analog-in', `probe ${id}`, { probeId: id, keys: ['hookup', 'input'] });
   const { probePower, reference, callPost } = board;
-  if (probePower !== undefined) claim(String(probePower.pin), 'output', 'probe power');
-  if (probePower?.topInput !== undefined) claim(probePower.topInput, 'analog-in', 'the top of probe power');
-  if (reference !== undefined) claim(reference.input, 'analog-in', 'the reference');
+  if (probePower !== undefined)
+    claim(String(probePower.pin), 'output', 'probe power', ofBoard('probePower', 'pin'));
+  if (probePower?.topInput !== undefined)
+    claim(probePower.topInput, 'analog-in', 'the top of probe power', ofBoard('probePower', 'topInput'));
+  if (reference !== undefined)
+    claim(reference.input, 'analog-in', 'the reference', ofBoard('reference', 'input'));
   const { lampPin, buzzerPin, buttonPin } = callPost ?? {};
-  if (lampPin !== undefined) claim(String(lampPin), 'output', 'the call lamp');
-  if (buzzerPin !== undefined) claim(String(buzzerPin), 'output', 'the buzzer');
-  if (buttonPin !== undefined) claim(String(buttonPin), 'button', 'the acknowledge button');
+  if (lampPin !== undefined)
+    claim(String(lampPin), 'output', 'the call lamp', ofBoard('callPost', 'lampPin'));
+  if (buzzerPin !== undefined)
+    claim(String(buzzerPin), 'output', 'the buzzer', ofBoard('callPost', 'buzzerPin'));
+  if (buttonPin !== undefined)
+    claim(String(buttonPin), 'button', 'the acknowledge button', ofBoard('callPost', 'buttonPin'));
   return claims;
 }
 

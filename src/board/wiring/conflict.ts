@@ -17,10 +17,19 @@ export type ConflictKind =
   | 'cable-too-long'
   | 'board-not-told-apart';
 
+/** Where in the configuration a thing of the kit stands: keys of a probe, or of the board. */
+export interface KitPlace {
+  /** Absent: of the board itself. */
+  readonly probeId?: string;
+  readonly keys: readonly (string | number)[];
+}
+
 /** What can't be built as configured, and how to resolve it. */
 export interface Conflict {
   readonly kind: ConflictKind;
   readonly boardId: string;
+  /** What to change first; the last one where several are in each other's way. */
+  readonly place: KitPlace;
   readonly problem: string;
   readonly remedy: string;
 }

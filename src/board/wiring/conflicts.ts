@@ -26,6 +26,7 @@ export function findConflicts(
         conflicts.push({
           kind: 'board-not-told-apart',
           boardId: board.id,
+          place: { keys: [] },
           problem: `with ${boards.length} boards nothing says which one is ${board.id}`,
           remedy:
             'plug them in one by one, run `drybell probes --boards`, and give each board its serialNumber',

@@ -21,7 +21,7 @@ export function pinConflicts(
 
 function unfitPin(board: BoardConfig, claims: readonly PinClaim[], claim: PinClaim): Conflict[] {
   const model = boardModels[board.model];
-  const { printed, pin, by, use } = claim;
+  const { printed, pin, by, use, place } = claim;
   const boardId = board.id;
   if (use === 'bus') return [];
   if (use === 'analog-in') {
@@ -30,6 +30,7 @@ function unfitPin(board: BoardConfig, claims: readonly PinClaim[], claim: PinCla
       {
         kind: 'out-of-analog-pins',
         boardId,
+        place,
         problem: `${by} is on ${printed}, but a board of model "${board.model}" ends at A${model.analogPinCount - 1}`,
         remedy: moreAnalog(board, claims),
       },
@@ -43,6 +44,7 @@ function unfitPin(board: BoardConfig, claims: readonly PinClaim[], claim: PinCla
         {
           kind: 'pin-only-reads',
           boardId,
+          place,
           problem: `${by} is on pin ${printed}, which is A${index} of a board of model "${board.model}" and can only read`,
           remedy: takeFree,
         },
@@ -52,6 +54,7 @@ function unfitPin(board: BoardConfig, claims: readonly PinClaim[], claim: PinCla
       {
         kind: 'no-such-pin',
         boardId,
+        place,
         problem: `${by} is on pin ${printed}, which a board of model "${board.model}" lacks`,
         remedy: takeFree,
       },
@@ -62,6 +65,7 @@ function unfitPin(board: BoardConfig, claims: readonly PinClaim[], claim: PinCla
       {
         kind: 'pin-blinks-at-start',
         boardId,
+        place,
         problem: `${by} is on pin ${printed}, where the board's own LED hangs: it blinks while the board starts`,
         remedy: `${takeFree}; a lamp may stay there`,
       },
@@ -79,13 +83,15 @@ function moreAnalog(board: BoardConfig, claims: readonly PinClaim[]): string {
 function doublePins(board: BoardConfig, claims: readonly PinClaim[]): Conflict[] {
   const byPin = groupBy(claims, ({ pin }) => pin);
   return [...byPin.values()].flatMap((same): Conflict[] => {
-    const [first] = same;
-    if (first === undefined || new Set(same.map(({ purpose }) => purpose)).size < 2) return [];
+    const [first, last] = [same[0], same.at(-1)];
+    if (first === undefined || last === undefined || new Set(same.map(({ purpose }) => purpose)).size < 2)
+      return [];
     const isAnalog = same.some(({ use }) => use === 'analog-in');
     return [
       {
         kind: 'pin-taken-twice',
         boardId: board.id,
+        place: last.place,
         problem: `pin ${first.printed} is wanted by ${list([...new Set(same.map(({ by }) => by))], 'and')}`,
         remedy: isAnalog
           ? moreAnalog(board, claims)
@@ -102,7 +108,8 @@ function doubleChannels(
 ): Conflict[] {
   const onChannel = hung.filter(({ hookup }) => 'input' in hookup && hookup.input.includes('.'));
   return [...groupBy(onChannel, ({ hookup }) => partKey(hookup))].flatMap(([input, same]): Conflict[] => {
-    if (same.length < 2) return [];
+    const last = same.at(-1);
+    if (last === undefined || same.length < 2) return [];
     const [name = ''] = input.split('.');
     const taken = new Set(onChannel.map(({ hookup }) => partKey(hookup)));
     const free = Array.from({ length: 16 }, (_, channel) => `${name}.${channel}`).filter(
@@ -112,6 +119,7 @@ function doubleChannels(
       {
         kind: 'pin-taken-twice',
         boardId: board.id,
+        place: { probeId: last.id, keys: ['hookup', 'input'] },
         problem: `channel ${input} is wanted by ${list(
           same.map(({ id }) => `probe ${id}`),
           'and',

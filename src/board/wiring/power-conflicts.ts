@@ -1,7 +1,7 @@
 import type { BoardConfig } from '../../../shared/config/hookup.js';
 import { boardModels } from '../board-models.js';
 import { type BoardProbe, partKey } from '../hooked-probe.js';
-import type { Conflict } from './conflict.js';
+import type { Conflict, KitPlace } from './conflict.js';
 import { list } from './list.js';
 import { buzzerMa, drawMa, lampMa, multiplexerMa } from './part-facts.js';
 
@@ -44,8 +44,8 @@ export function boardMa(board: BoardConfig, hung: readonly BoardProbe[]): number
 export function currentConflicts(board: BoardConfig, hung: readonly BoardProbe[]): Conflict[] {
   const conflicts: Conflict[] = [];
   const { logicVolts, pinMa, allPinsMa, threeVoltMa } = boardModels[board.model];
-  const say = (kind: Conflict['kind'], problem: string, remedy: string): void => {
-    conflicts.push({ kind, boardId: board.id, problem, remedy });
+  const say = (kind: Conflict['kind'], keys: KitPlace['keys'], problem: string, remedy: string): void => {
+    conflicts.push({ kind, boardId: board.id, place: { keys }, problem, remedy });
   };
   const { probePower, callPost } = board;
   const onPin = probePower?.through === 'pin' ? switchedProbes(board, hung) : [];
@@ -55,6 +55,7 @@ export function currentConflicts(board: BoardConfig, hung: readonly BoardProbe[]
   if (blades.length > 0)
     say(
       'blade-on-a-pin',
+      ['probePower', 'through'],
       `pin ${probePower?.pin} feeds ${blades.length === 1 ? 'blade' : 'blades'} ${list(
         blades.map(({ id }) => id),
         'and',
@@ -64,12 +65,14 @@ export function currentConflicts(board: BoardConfig, hung: readonly BoardProbe[]
   if (pinFed > pinFeedMa)
     say(
       'over-pin-current',
+      ['probePower', 'through'],
       `the dividers on pin ${probePower?.pin} draw ${pinFed} mA, and a pin feeds ${pinFeedMa} mA at most`,
       'feed them through the slow high-side switch: probePower "through": "load-switch"',
     );
   if (dividers.length > 0 && probePower?.topInput === undefined)
     say(
       'top-not-measured',
+      ['probePower'],
       `pin ${probePower?.pin} feeds dividers, and nothing measures how far its voltage falls`,
       'lead the pin through 1 kΩ to a free analog pin and name that as probePower "topInput"',
     );
@@ -82,6 +85,7 @@ export function currentConflicts(board: BoardConfig, hung: readonly BoardProbe[]
     if (milliamp > pinMa)
       say(
         'over-pin-current',
+        ['callPost', `${name}Pin`],
         `the ${name} draws ${milliamp} mA, and a pin of a board of model "${board.model}" gives ${pinMa} mA for good`,
         `leave the ${name} away, or take a board of model "uno"`,
       );
@@ -89,6 +93,7 @@ export function currentConflicts(board: BoardConfig, hung: readonly BoardProbe[]
   if (allPins > allPinsMa)
     say(
       'over-board-current',
+      [],
       `all pins together give ${allPins} mA, and a board of model "${board.model}" bears ${allPinsMa} mA`,
       'feed the dividers through the slow high-side switch',
     );
@@ -99,6 +104,7 @@ export function currentConflicts(board: BoardConfig, hung: readonly BoardProbe[]
   if (threeVoltMa !== undefined && onThree > threeVoltMa)
     say(
       'over-three-volt-current',
+      [],
       `the parts on 3V3 draw ${onThree} mA, and that pin gives ${threeVoltMa} mA`,
       'feed those that bear it from 5 V (leave supplyVolts away), or move some to a second board',
     );
@@ -106,6 +112,7 @@ export function currentConflicts(board: BoardConfig, hung: readonly BoardProbe[]
   if (total > board.usbBudgetMa)
     say(
       'over-usb-budget',
+      ['usbBudgetMa'],
       `board and probes draw ${total} mA, and its USB port may give ${board.usbBudgetMa} mA`,
       'put it on a powered hub and raise usbBudgetMa, or move probes to a second board',
     );

@@ -31,6 +31,7 @@ function voltageConflicts(board: BoardConfig, { id, hookup }: BoardProbe): Confl
     conflicts.push({
       kind: 'five-volts-into-three',
       boardId: board.id,
+      place: { probeId: id, keys: ['hookup', 'supplyVolts'] },
       problem: `probe ${id} is fed with 5 V, and its signal goes into a 3.3 V board`,
       remedy:
         'input' in hookup
@@ -41,6 +42,7 @@ function voltageConflicts(board: BoardConfig, { id, hookup }: BoardProbe): Confl
     conflicts.push({
       kind: 'three-volts-on-five',
       boardId: board.id,
+      place: { probeId: id, keys: ['hookup', 'supplyVolts'] },
       problem: `the divider of probe ${id} is fed with 3.3 V, and the board compares it with 5 V: 25 °C would read 42`,
       remedy: 'leave supplyVolts away: a divider hangs on the same supply as the board',
     });
@@ -51,6 +53,7 @@ function voltageConflicts(board: BoardConfig, { id, hookup }: BoardProbe): Confl
     conflicts.push({
       kind: 'light-too-coarse',
       boardId: board.id,
+      place: { probeId: id, keys: ['hookup', 'fixedOhm'] },
       problem: `the photo-resistor of probe ${id} has ${ohmText(hookup.fixedOhm)} beside it: in daylight one count of the board would be ten per cent of the light and more`,
       remedy: 'solder in 330 to 470 Ω and write it as "fixedOhm", or take a bh1750, which measures lux',
     });
@@ -63,6 +66,7 @@ function cableConflicts(board: BoardConfig, { id, hookup }: BoardProbe): Conflic
     {
       kind: 'cable-too-long',
       boardId: board.id,
+      place: { probeId: id, keys: ['hookup', 'cableM'] },
       problem: `the cable of probe ${id} is ${cableMOf(hookup)} m long, and an analog one works up to ${longestAnalogM} m`,
       remedy: 'move the board nearer, or give that bench a board of its own or a probe by radio',
     },
@@ -76,6 +80,7 @@ function referenceConflicts(board: BoardConfig): Conflict[] {
     {
       kind: 'five-volts-into-three',
       boardId: board.id,
+      place: { keys: ['referenceVolts'] },
       problem: `referenceVolts is ${board.referenceVolts} V on a ${logicVolts} V board`,
       remedy: `measure between ${logicVolts === 5 ? '5V' : '3V3'} and GND again; ${logicVolts} V is expected`,
     },
@@ -84,11 +89,15 @@ function referenceConflicts(board: BoardConfig): Conflict[] {
 
 function busLength(board: BoardConfig, hung: readonly BoardProbe[]): Conflict[] {
   const metres = busM(hung);
-  if (metres <= longestBusM) return [];
+  const [longest] = hung
+    .filter(({ hookup }) => !('input' in hookup))
+    .sort((a, b) => cableMOf(b.hookup) - cableMOf(a.hookup));
+  if (longest === undefined || metres <= longestBusM) return [];
   return [
     {
       kind: 'cable-too-long',
       boardId: board.id,
+      place: { probeId: longest.id, keys: ['hookup', 'cableM'] },
       problem: `the I2C cables are ${Number(metres.toFixed(1))} m long together, and the bus works up to ${longestBusM} m`,
       remedy: 'shorten them ("cableM"), or give the far part a board of its own, 1-Wire or a probe by radio',
     },
@@ -105,7 +114,8 @@ function addressClashes(board: BoardConfig, hung: readonly BoardProbe[]): Confli
       const supplies = new Set(same.map(({ hookup }) => hookup.supplyVolts));
       const onePart =
         parts.size === 1 && places.size === 1 && kinds.size === same.length && supplies.size === 1;
-      if (onePart) return [];
+      const last = same.at(-1);
+      if (onePart || last === undefined) return [];
       const [part] = parts;
       const strap = part === undefined ? undefined : partFacts[part].strap;
       const used = new Set(onBus.map(({ hookup }) => i2cAddress(hookup)));
@@ -114,6 +124,7 @@ function addressClashes(board: BoardConfig, hung: readonly BoardProbe[]): Confli
         {
           kind: 'address-clash',
           boardId: board.id,
+          place: { probeId: last.id, keys: ['hookup', 'address'] },
           problem: `probes ${list(
             same.map(({ id }) => id),
             'and',

@@ -7,11 +7,14 @@ import type { Tried } from './tried.js';
 export function kitFindings(config: FarmConfig): readonly Tried[] {
   const { boards, probes } = config;
   return [
-    ...findConflicts(boards, probes).map(({ boardId, problem, remedy }) => ({
-      what: `board ${boardId}`,
+    ...findConflicts(boards, probes).map(({ boardId, place: { probeId, keys }, problem, remedy }) => ({
+      what: probeId === undefined ? `board ${boardId}` : `probe ${probeId}`,
       ok: false,
       sentence: `${problem}; ${remedy}`,
-      path: ['boards', boards.findIndex(({ id }) => id === boardId)],
+      path:
+        probeId === undefined
+          ? ['boards', boards.findIndex(({ id }) => id === boardId), ...keys]
+          : ['probes', probes.findIndex(({ id }) => id === probeId), ...keys],
     })),
     ...wiringAdvice(config).map((advice) => ({ ...advice, ok: true, better: true as const })),
   ];

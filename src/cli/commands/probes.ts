@@ -8,7 +8,8 @@ Examples:
   drybell probes --every 10
   drybell probes --watch                  touch one, see which has moved since the start
   drybell probes --lamp                   is the call seen and heard from where you work?
-  drybell probes --boards                 serial numbers for the configuration`;
+  drybell probes --boards                 serial numbers for the configuration
+  drybell probes --once --json            for scripts; exit status 1 where a probe or board is not well`;
 
 /** `drybell probes`: what the probes say right now. */
 export function register(program: Command): void {
@@ -23,10 +24,14 @@ export function register(program: Command): void {
     .option('--once', 'read once and end')
     .option('--lamp', 'try lamp, buzzer and button: on until the button is pressed, 30 s at most')
     .option('--boards', 'list the boards that are plugged in, with their serial numbers')
+    .option(
+      '--json',
+      'read once, as one JSON document (shared/schemas/probes-report.schema.json); with --boards shared/schemas/boards-report.schema.json',
+    )
     .addHelpText('after', EXAMPLES)
     .action(async (options: ProbesOptions & { readonly boards?: true }) => {
       const { listBoards, showProbes } = await import('../kit/show-probes.js');
-      if (options.boards) await listBoards();
+      if (options.boards) await listBoards(options);
       else await showProbes(options);
     });
 }

@@ -102,7 +102,12 @@ export function drawKit({ config, out, board: only, force, json }: Options): num
   if (w1 !== '') say(w1);
   if (json === true)
     printJson({
-      conflicts: conflicts.map(({ boardId, problem, remedy }) => ({ board: boardId, problem, remedy })),
+      conflicts: conflicts.map(({ boardId, place: { probeId }, problem, remedy }) => ({
+        board: boardId,
+        ...(probeId === undefined ? {} : { probe: probeId }),
+        problem,
+        remedy,
+      })),
       files,
     } satisfies WiringReport);
   return conflicts.length > 0 ? EXIT.notWell : EXIT.done;

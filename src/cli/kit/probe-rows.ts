@@ -28,37 +28,49 @@ function verdictWords({ reason }: ProbeVerdict): string {
   return reason === '' ? 'trusted' : englishDoubts[reason];
 }
 
-export function probeRow(
-  probe: ProbeConfig,
-  sample: DetailedSample | undefined,
-  judgement: ProbeJudgement | string,
-  verdict: ProbeVerdict,
-  moved = '',
-): ProbeRow {
-  const isJudged = typeof judgement !== 'string';
+/** One probe as it was just looked at. */
+export interface ProbeLook {
+  readonly probe: ProbeConfig;
+  /** Its newest sample; absent before the first of a delivered probe. */
+  readonly sample?: DetailedSample | undefined;
+  /** Of a sample of this look; absent while a delivered probe has sent nothing new. */
+  readonly judgement?: ProbeJudgement | undefined;
+  /** What a delivered probe's node told last. */
+  readonly news?: NodeNews | undefined;
+  readonly verdict: ProbeVerdict;
+  /** Its value at the first look, raw unit. */
+  readonly firstValue?: number | undefined;
+}
+
+/** @param moves say how far the probe has moved since the first look */
+export function probeRow(look: ProbeLook, nowMs: number, moves: boolean): ProbeRow {
+  const { probe, sample, judgement, news, verdict, firstValue } = look;
   const value =
-    isJudged && judgement.waterContentM3PerM3 !== undefined
+    judgement?.waterContentM3PerM3 !== undefined
       ? `${judgement.waterContentM3PerM3.toFixed(3)} m3/m3`
       : valueText(probe, sample?.rawValue);
+  const remarks =
+    judgement === undefined
+      ? [news === undefined ? 'not heard yet' : heardWords(news, nowMs)]
+      : [
+          moves ? moveWords(probe, firstValue, sample?.rawValue) : '',
+          verdictWords(verdict),
+          sample?.reason ?? judgement.reasons.join(', '),
+        ];
   return [
     probe.id,
     sample?.counts === undefined ? '' : String(Math.round(sample.counts)),
     sample?.volts === undefined ? '' : sample.volts.toFixed(3),
     value,
-    isJudged ? countsWords(judgement.flag, judgement.reasons) : 'waits',
-    [
-      moved,
-      ...(isJudged ? [verdictWords(verdict), sample?.reason ?? judgement.reasons.join(', ')] : [judgement]),
-    ]
-      .filter((part) => part !== '')
-      .join('; '),
+    judgement === undefined ? 'waits' : countsWords(judgement.flag, judgement.reasons),
+    remarks.filter((part) => part !== '').join('; '),
   ];
 }
 
 const secondMs = 1000;
 
 /** When a delivered probe was last heard, and how its node is. */
-export function heardWords({ heardAtMs, battery, signalDbm }: NodeNews, nowMs: number): string {
+function heardWords({ heardAtMs, battery, signalDbm }: NodeNews, nowMs: number): string {
   return [
     `heard ${Math.round((nowMs - heardAtMs) / secondMs)} s ago`,
     ...(battery === undefined ? [] : [`battery ${battery}`]),
@@ -71,7 +83,7 @@ const movesBy = { 'air-temperature': 0.5, 'relative-humidity': 3, 'block-moistur
 const lightMovesByShare = 0.2;
 
 /** How far a probe has moved since the first table; empty while it stands still. */
-export function moveWords(probe: ProbeConfig, first: number | undefined, now: number | undefined): string {
+function moveWords(probe: ProbeConfig, first: number | undefined, now: number | undefined): string {
   if (first === undefined || now === undefined) return '';
   const by = now - first;
   const least = probe.kind === 'light' ? Math.abs(first) * lightMovesByShare : movesBy[probe.kind];

@@ -1,5 +1,6 @@
 import { usbPorts } from '../../board/serial/choose-port.js';
 import { listPorts } from '../../board/serial/open-serial-port.js';
+import { EXIT } from '../exit-status.js';
 import { askedFarm } from '../house/asked-config.js';
 import { BadWord } from '../house/bad-word.js';
 import { createLog } from '../house/log.js';
@@ -7,10 +8,12 @@ import { openProbes } from '../house/open-probes.js';
 import { addressOf } from '../house/reach-monitor.js';
 import { stopSignal } from '../house/stop-signal.js';
 import { realClock } from '../real-clock.js';
+import { type JsonFlag, printJson } from '../terminal/json-option.js';
+import { boardsReport, isAllWell, probesReport } from './probes-report.js';
 import { tryCallPost } from './try-call-post.js';
-import { watchProbes } from './watch-probes.js';
+import { probesPage, watchProbes } from './watch-probes.js';
 
-export interface ProbesOptions {
+export interface ProbesOptions extends JsonFlag {
   readonly config?: string;
   readonly every: string;
   readonly once?: true;
@@ -22,8 +25,9 @@ const shortestS = 1;
 const clearScreen = '\u001b[H\u001b[2J';
 
 /** Prints the boards that are plugged in. */
-export async function listBoards(): Promise<void> {
+export async function listBoards({ json }: JsonFlag): Promise<void> {
   const ports = usbPorts(await listPorts());
+  if (json === true) return printJson(boardsReport(ports));
   if (ports.length === 0) {
     console.log('No board is plugged in. A cable that only charges has no data wires: try another one.');
     return;
@@ -37,11 +41,16 @@ export async function listBoards(): Promise<void> {
 }
 
 /** Shows the probes until somebody stops it. */
-export async function showProbes({ config, every, once, lamp, watch }: ProbesOptions): Promise<void> {
+export async function showProbes({ config, every, once, lamp, watch, json }: ProbesOptions): Promise<void> {
   const everyS = Number(every);
   if (!(everyS >= shortestS)) {
     throw new BadWord(`--every ${every}: expected a number of seconds, ${shortestS} or more`);
   }
+  if (json === true && (lamp === true || watch === true))
+    throw new BadWord(
+      `--json goes with --once or --boards: ${lamp === true ? '--lamp asks somebody to look' : '--watch goes on'}`,
+    );
+  const isOnce = once === true || json === true;
   const { file, farm } = askedFarm(config);
   const probes = farm.probes.filter(({ hookup }) => hookup !== undefined);
   if (probes.length === 0 && !lamp) {
@@ -67,9 +76,13 @@ export async function showProbes({ config, every, once, lamp, watch }: ProbesOpt
       probes,
       clock: realClock,
       everyMs: everyS * 1000,
-      moves: watch === true,
-      ...(once === undefined ? {} : { times: 1 }),
-      show: (text) => console.log(process.stdout.isTTY ? `${clearScreen}${text}` : `${text}\n`),
+      ...(isOnce ? { times: 1 } : {}),
+      show: (seen) => {
+        if (isOnce && !isAllWell(seen)) process.exitCode = EXIT.notWell;
+        if (json === true) return printJson(probesReport(farm.farm, seen));
+        const text = probesPage(seen, watch === true);
+        console.log(process.stdout.isTTY && !isOnce ? `${clearScreen}${text}` : `${text}\n`);
+      },
       signal: ending.signal,
     });
   } catch (cause) {

@@ -2,9 +2,9 @@ import type { ProbeConfig } from '../../../shared/config/probes.js';
 import { type ProbeVerdict, probeVerdict, troubleOf } from '../../../shared/probe-verdict.js';
 import type { DetailedSample } from '../../board/detailed-sample.js';
 import type { BoardProbeReader } from '../../board/probe-reader.js';
-import type { Clock } from '../../monitor/ports.js';
+import type { BoardHealth, Clock } from '../../monitor/ports.js';
 import { createProbeJudge, type ProbeJudge, type ProbeJudgement } from '../../sensing/probe-judge.js';
-import { heardWords, moveWords, probeRow, probeTable } from './probe-rows.js';
+import { type ProbeLook, probeRow, probeTable } from './probe-rows.js';
 
 /** A board boots for some seconds after its port is opened. */
 const firstWaitMs = 12_000;
@@ -16,11 +16,9 @@ export interface WatchTools {
   readonly probes: readonly ProbeConfig[];
   readonly clock: Clock;
   readonly everyMs: number;
-  /** Says of each probe how far it has moved since the first table. */
-  readonly moves?: boolean;
-  /** How many tables; endless when absent. */
+  /** How many looks; endless when absent. */
   readonly times?: number;
-  readonly show: (text: string) => void;
+  readonly show: (seen: ProbesSeen) => void;
   readonly signal: AbortSignal;
 }
 
@@ -50,45 +48,53 @@ function verdictOf(
   });
 }
 
-/** Shows each probe's counts, volts, value and flag, again and again, until the signal or `times`. */
+/** All boards and probes at one moment. */
+export interface ProbesSeen {
+  readonly atMs: number;
+  readonly boards: readonly BoardHealth[];
+  readonly probes: readonly ProbeLook[];
+}
+
+/** Looks at every probe again and again, until the signal or `times`, and shows what was seen. */
 export async function watchProbes(tools: WatchTools): Promise<void> {
   const { reader, probes, clock, show, signal } = tools;
-  const judges = new Map(probes.map((probe) => [probe.id, createProbeJudge(probe)]));
+  const judged = probes.map((probe) => ({ probe, judge: createProbeJudge(probe) }));
   await boardsMet(reader, clock, signal);
   const last = new Map<string, DetailedSample>();
   const first = new Map<string, number>();
-  for (let table = 0; table < (tools.times ?? Number.POSITIVE_INFINITY); table++) {
-    if (table > 0) await clock.sleep(tools.everyMs, signal);
+  for (let look = 0; look < (tools.times ?? Number.POSITIVE_INFINITY); look++) {
+    if (look > 0) await clock.sleep(tools.everyMs, signal);
     const samples = await reader.sample(signal);
-    const rows = probes.flatMap((probe) => {
-      const judge = judges.get(probe.id);
-      if (judge === undefined) return [];
-      const news = samples.filter(({ probeId }) => probeId === probe.id);
-      const delivered = probe.hookup?.part === 'delivered';
-      if (delivered && news.length === 0) {
-        const heard = reader.news?.().get(probe.id);
-        return [
-          probeRow(
-            probe,
-            last.get(probe.id),
-            heard === undefined ? 'not heard yet' : heardWords(heard, clock.nowMs()),
-            verdictOf(judge, heard !== undefined, clock.nowMs()),
-          ),
-        ];
-      }
-      const sample = news.at(-1);
+    const nowMs = clock.nowMs();
+    const looks = judged.map(({ probe, judge }): ProbeLook => {
+      const sample = samples.findLast(({ probeId }) => probeId === probe.id);
+      const news = reader.news?.().get(probe.id);
+      if (sample === undefined && probe.hookup?.part === 'delivered')
+        return {
+          probe,
+          sample: last.get(probe.id),
+          news,
+          verdict: verdictOf(judge, news !== undefined, nowMs),
+        };
       if (sample !== undefined) last.set(probe.id, sample);
-      const judgement = judge.judge(sample?.observedAtMs ?? clock.nowMs(), sample?.rawValue);
-      const start = first.get(probe.id) ?? sample?.rawValue;
-      if (start !== undefined) first.set(probe.id, start);
-      const moved = tools.moves === true ? moveWords(probe, start, sample?.rawValue) : '';
-      const now = verdictOf(judge, true, clock.nowMs(), judgement);
-      return [probeRow(probe, sample, judgement, now, moved)];
+      const judgement = judge.judge(sample?.observedAtMs ?? nowMs, sample?.rawValue);
+      const firstValue = first.get(probe.id) ?? sample?.rawValue;
+      if (firstValue !== undefined) first.set(probe.id, firstValue);
+      return {
+        probe,
+        sample,
+        judgement,
+        news,
+        verdict: verdictOf(judge, true, nowMs, judgement),
+        firstValue,
+      };
     });
-    const boards = reader
-      .health()
-      .filter(({ state }) => state !== 'ready')
-      .map(({ sentence }) => sentence);
-    show([...boards, probeTable(rows)].join('\n'));
+    show({ atMs: nowMs, boards: reader.health(), probes: looks });
   }
+}
+
+/** What was seen as a table, boards that are not ready above it. @param moves say how far each probe has moved */
+export function probesPage({ atMs, boards, probes }: ProbesSeen, moves = false): string {
+  const troubles = boards.filter(({ state }) => state !== 'ready').map(({ sentence }) => sentence);
+  return [...troubles, probeTable(probes.map((look) => probeRow(look, atMs, moves)))].join('\n');
 }

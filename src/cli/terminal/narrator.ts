@@ -110,14 +110,16 @@ export class Narrator {
       pc.blue,
       pc.bold(notice.sentence ?? `round ${this.time(Date.parse(notice.round))}`),
     );
+    const isOneBench = new Set(notice.due.map(({ bench }) => bench)).size < 2;
     const due = notice.due.map((one) => {
-      const { tray, doseMl, pourPlan, hoursToRefill } = one;
+      const { tray, bench, doseMl, pourPlan, hoursToRefill } = one;
+      const place = isOneBench || bench === undefined ? '' : ` on ${bench}`;
       const pours =
         pourPlan === undefined || pourPlan.pours === 1
           ? ''
           : `, in ${pourPlan.pours} pours of ${Math.round(pourPlan.pourMl)} mL, ${pourPlan.soakMin} min apart${pourPlan.shortMl === undefined ? '' : ', will not be full'}`;
       const left = hoursToRefill === undefined ? '' : `   has ${timeLeft(hoursToRefill)}`;
-      return `${' '.repeat(this.indent())}${pc.blue('•')} ${tray}: ${Math.round(toPourMl(one) ?? doseMl)} mL${pours}${pc.dim(left)}`;
+      return `${' '.repeat(this.indent())}${pc.blue('•')} ${tray}${place}: ${Math.round(toPourMl(one) ?? doseMl)} mL${pours}${pc.dim(left)}`;
     });
     return [...head, ...due];
   }
