@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { alarmTransitionSchema } from './alarm.js';
+import { languageSchema } from './config/language.js';
 import { unitsSchema } from './config/notices.js';
 import { coverSchema } from './config/trays.js';
 import { forecastSchema } from './forecast.js';
@@ -84,6 +85,7 @@ export const pagePresentSchema = z
     farm: idSchema,
     timeZone: z.string(),
     units: unitsSchema,
+    language: languageSchema,
     riskPct: z.number(),
     drive: z.enum(['live', 'demo', 'replay', 'review']),
     at: instantSchema.describe("The farm's clock when this was told."),
@@ -117,7 +119,7 @@ export type PagePresent = z.infer<typeof pagePresentSchema>;
 
 /** What changed since the event before: whole sections, but trays and probes one by one. */
 export const pagePatchSchema = pagePresentSchema
-  .omit({ cursor: true, farm: true, timeZone: true, units: true })
+  .omit({ cursor: true, farm: true, timeZone: true, units: true, language: true })
   .partial()
   .extend({
     at: instantSchema,

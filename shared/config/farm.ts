@@ -3,6 +3,7 @@ import { idSchema } from '../ids.js';
 import { benchSchema } from './benches.js';
 import { boardSchema } from './hookup.js';
 import { checkHookups } from './hookup-checks.js';
+import { languageSchema } from './language.js';
 import { messagingSchema } from './messaging.js';
 import { noticesSchema, roundsSchema, unitsSchema } from './notices.js';
 import { pageSchema } from './page.js';
@@ -29,6 +30,9 @@ const shape = z.strictObject({
   rounds: roundsSchema.default(['07:00', '18:00']),
   latitude: z.number().min(-90).max(90).optional(),
   longitude: z.number().min(-180).max(180).optional(),
+  language: languageSchema
+    .default('en')
+    .describe('What notices, calls, questions, answers and the page are said in.'),
   units: unitsSchema.prefault({}),
   cadenceS: z.number().min(1).max(3600).default(60).describe('Seconds between two readings of each probe.'),
   benches: z.array(benchSchema).min(1, 'expected at least one bench').max(200),

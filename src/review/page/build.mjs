@@ -36,15 +36,32 @@ const named = (entry) => {
   return found[0];
 };
 const script = named('main.tsx');
+/** Each language is a file of its own: the house leaves only the farm's in the page that it sends. */
+const languageFiles = outputs.flatMap(([file, { entryPoint }]) => {
+  const language = /^texts\/([a-z]{2})\.ts$/.exec(entryPoint ?? '')?.[1];
+  return language === undefined ? [] : [{ language, file }];
+});
 const style = named('styles/page.css');
 const html = readFileSync(join(here, 'index.html'), 'utf8')
   .replaceAll('@style@', `/${basename(style)}`)
-  .replaceAll('@script@', `/${basename(script)}`);
+  .replaceAll('@script@', `/${basename(script)}`)
+  .replace(
+    '@languages@',
+    languageFiles
+      .map(
+        ({ language, file }) =>
+          `<link rel="modulepreload" href="/${basename(file)}" data-language="${language}">`,
+      )
+      .join('\n'),
+  );
 writeFileSync(join(out, 'index.html'), html);
 const COPIED = ['icon.svg', 'drybell.webmanifest'];
 for (const file of COPIED) copyFileSync(join(here, file), join(out, file));
 // The same page with no farm in it, and the worker that keeps it on the phone with everything it loads.
-writeFileSync(join(out, 'kept.html'), html.replace('"@present@"', '"kept"'));
+writeFileSync(
+  join(out, 'kept.html'),
+  html.replace('"@present@"', '"kept"').replaceAll(/<link [^>]*data-language="[^>]*>\n/g, ''),
+);
 const files = [...outputs.map(([file]) => `/${basename(file)}`), ...COPIED.map((file) => `/${file}`)];
 const edition = createHash('sha256').update(files.join()).update(html).digest('hex').slice(0, 12);
 const keeper = readFileSync(join(here, 'keeper.js'), 'utf8')
@@ -54,6 +71,7 @@ writeFileSync(join(out, 'keeper.js'), keeper);
 
 const weigh = (files) =>
   files.reduce((sum, file) => sum + gzipSync(readFileSync(join(out, basename(file)))).length, 0);
+const heaviest = (files) => files.reduce((a, b) => (weigh([a]) > weigh([b]) ? a : b));
 const first = weigh([
   'index.html',
   script,
@@ -61,6 +79,7 @@ const first = weigh([
   ...result.metafile.outputs[script].imports
     .filter((one) => one.kind === 'import-statement')
     .map((one) => one.path),
+  heaviest(languageFiles.map(({ file }) => file)),
 ]);
 const all = weigh(['index.html', ...outputs.map(([file]) => file)]);
 console.log(

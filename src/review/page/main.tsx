@@ -6,11 +6,13 @@ import { Shell } from './shell/shell.js';
 import { createStore, type FarmState, farmNowMs } from './state/farm-store.js';
 import { watchHand } from './state/hand.js';
 import { keepPage } from './state/kept-page.js';
+import { languageOf } from './state/language.js';
 import { followLight } from './state/light.js';
 import { followHouse } from './state/live-link.js';
 import { presentKeeper, rememberedPresent } from './state/remembered.js';
 import { createTeller } from './state/tell.js';
-import { en } from './texts/en.js';
+import { loadTexts } from './texts/texts.js';
+import { speakNumbers } from './words/amounts.js';
 
 /** As the page comes when the house could not be asked: from this phone's own keeping. */
 const FROM_KEEPING = 'kept';
@@ -23,24 +25,27 @@ function givenPresent(): PagePresent | typeof FROM_KEEPING | null {
 
 const place = document.getElementById('page');
 if (place === null) throw new TypeError('the page has no place to draw in');
-document.documentElement.lang = en.locale.slice(0, 2);
 
 const given = givenPresent();
 const isKept = given === FROM_KEEPING;
 const last = given === null || isKept ? rememberedPresent() : undefined;
+const language = languageOf(document, isKept ? last?.present.language : given?.language);
+document.documentElement.lang = language;
+const texts = await loadTexts(language);
+speakNumbers(texts.locale);
 const store = createStore<FarmState>({
   present: given === null || isKept ? last?.present : given,
   contact: isKept ? 'lost' : 'connecting',
   heardAtMs: last?.heardAtMs ?? Date.now(),
   fresh: [],
 });
-const teller = createTeller(en, () => farmNowMs(store.get(), Date.now()));
+const teller = createTeller(texts, () => farmNowMs(store.get(), Date.now()));
 const house = {
   store,
   teller,
   hand: watchHand(document),
   light: followLight(document),
-  texts: en,
+  texts,
 };
 if (given !== null) {
   followHouse(store, presentKeeper());

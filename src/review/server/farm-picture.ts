@@ -68,6 +68,7 @@ export class FarmPainter {
       farm: this.config.farm,
       timeZone: this.config.timeZone,
       units: this.config.units,
+      language: this.config.language,
       riskPct: this.config.notices.riskPct,
       drive: now.drive,
       at: toInstant(now.nowMs),

@@ -4,6 +4,9 @@ import type { House } from './house.js';
 import type { PageFile } from './page-files.js';
 
 const PRESENT_MARK = '"@present@"';
+const LANGUAGE_MARK = '<html lang="en">';
+/** Hints to fetch a language's table early, one line each. */
+const LANGUAGE_HINT = /<link [^>]*data-language="([a-z]+)">\n/g;
 
 export function sendPageFile(request: IncomingMessage, response: ServerResponse, file: PageFile): void {
   const packed = /\bgzip\b/.test(request.headers['accept-encoding'] ?? '');
@@ -25,7 +28,14 @@ export function sendIndex(house: House, request: IncomingMessage, response: Serv
   const present = house.word.admits(request) ? house.teller.picture() : null;
   // "<" is escaped so that no text of the farm (a crop, a sentence) can end the script element.
   const json = JSON.stringify(present).replaceAll('<', '\\u003c');
-  const html = Buffer.from(file.plain.toString('utf8').replace(PRESENT_MARK, () => json));
+  const { language } = house.config;
+  const html = Buffer.from(
+    file.plain
+      .toString('utf8')
+      .replace(LANGUAGE_MARK, `<html lang="${language}">`)
+      .replaceAll(LANGUAGE_HINT, (hint, of: string) => (of === language ? hint : ''))
+      .replace(PRESENT_MARK, () => json),
+  );
   gzip(html, { level: 5 }, (error, packed) => {
     const usePacked = error === null && /\bgzip\b/.test(request.headers['accept-encoding'] ?? '');
     response.writeHead(200, {

@@ -5,7 +5,7 @@ import { type FarmState, farmNowMs, type Store } from '../state/farm-store.js';
 import type { Hand } from '../state/hand.js';
 import type { LightState } from '../state/light.js';
 import type { Teller } from '../state/tell.js';
-import type { Texts } from '../texts/en.js';
+import type { Texts } from '../texts/texts.js';
 import { type FarmClockWords, farmClockWords } from '../words/farm-clock.js';
 
 /** What every view stands on. */

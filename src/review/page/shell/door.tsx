@@ -14,7 +14,11 @@ export function Door() {
         body: JSON.stringify({ word }),
       });
       if (response.ok) location.reload();
-      else setProblem(((await response.json()) as { sentence: string }).sentence);
+      else {
+        const { code, sentence } = (await response.json()) as { code: string; sentence: string };
+        const known: Readonly<Record<string, string>> = texts.door.refusals;
+        setProblem(known[code] ?? sentence);
+      }
     } catch (cause) {
       if (!(cause instanceof TypeError)) throw cause;
       setProblem(texts.tell.noContact);

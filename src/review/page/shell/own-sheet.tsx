@@ -1,7 +1,9 @@
 import { useState } from 'preact/hooks';
+import { LANGUAGES } from '../../../../shared/language.js';
 import type { PagePresent } from '../../../../shared/page-present.js';
 import { clockOf, useFarmNowMs, useHouse, useStore } from '../house/house.js';
 import { canKeepPage } from '../state/kept-page.js';
+import { chooseLanguage, chosenLanguage } from '../state/language.js';
 import { LIGHTS } from '../state/light.js';
 import { ownName, setOwnName } from '../state/remembered.js';
 import { Sheet } from './sheet.js';
@@ -34,6 +36,7 @@ export function OwnSheet({ present, onClose }: OwnSheetProps) {
         />
       </label>
       <LightChoices />
+      {LANGUAGES.length > 1 && <LanguageChoices />}
       <Away present={present} />
       <h3>{texts.own.keptTitle}</h3>
       <p>{canKeepPage() ? texts.own.kept : texts.own.notKept}</p>
@@ -72,6 +75,35 @@ function LightChoices() {
           onClick={() => light.set({ choice: one })}
         >
           {words.choices[one]}
+        </button>
+      ))}
+    </fieldset>
+  );
+}
+
+/** A language by its own name, capital letter first as on a button. */
+function languageName(language: string): string {
+  const name = new Intl.DisplayNames([language], { type: 'language' }).of(language) ?? language;
+  return `${name.charAt(0).toLocaleUpperCase(language)}${name.slice(1)}`;
+}
+
+function LanguageChoices() {
+  const { texts } = useHouse();
+  const words = texts.own.language;
+  const choice = chosenLanguage();
+  return (
+    <fieldset class="choices">
+      <legend>{words.title}</legend>
+      {(['farm', ...LANGUAGES] as const).map((one) => (
+        <button
+          key={one}
+          type="button"
+          class="press press-small"
+          lang={one === 'farm' ? undefined : one}
+          aria-pressed={one === choice}
+          onClick={() => chooseLanguage(one)}
+        >
+          {one === 'farm' ? words.farm : languageName(one)}
         </button>
       ))}
     </fieldset>

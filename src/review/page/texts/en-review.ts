@@ -1,4 +1,5 @@
 import { englishDoubts } from '../../../../shared/probe-verdict.js';
+import { numberWords } from '../words/amounts.js';
 
 /** Words of the reviewer's views. */
 export const enReview = {
@@ -94,7 +95,7 @@ export const enReview = {
     all: 'all',
     tooFew: 'too few',
     countOf: (forecasts: number, dryDowns: number) =>
-      `${forecasts.toLocaleString('en')} in ${dryDowns === 1 ? '1 dry-down' : `${dryDowns.toLocaleString('en')} dry-downs`}`,
+      `${numberWords(forecasts)} in ${dryDowns === 1 ? '1 dry-down' : `${numberWords(dryDowns)} dry-downs`}`,
   },
 
   tray: {
@@ -176,7 +177,7 @@ export const enReview = {
     beyond: 'beyond what its calibration was weighed for: counts, with more doubt',
     unjudged: 'not judged',
     courseLabel: (probe: string) => `Course of ${probe}. The table below holds the numbers.`,
-    readings: (count: number) => `${count.toLocaleString('en')} readings`,
+    readings: (count: number) => `${numberWords(count)} readings`,
     flagged: (share: string) => `${share} of them do not count`,
     gapsTitle: 'Gaps',
     noGaps: 'no gaps',

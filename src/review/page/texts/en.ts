@@ -2,7 +2,7 @@ import { enJournal } from './en-journal.js';
 import { enReview } from './en-review.js';
 import { enTray } from './en-tray.js';
 
-/** Every word on the page in English. A translation is a value of the same shape. */
+/** Every word on the page in English. Another language is a value of the same shape: type `Texts`. */
 export const en = {
   locale: 'en-GB',
   views: { now: 'Now', curves: 'Curves', water: 'Water', probes: 'Probes', journal: 'Journal' },
@@ -43,6 +43,11 @@ export const en = {
     title: 'At the door',
     ask: 'Access word of the farm',
     enter: 'Come in',
+    refusals: {
+      'wrong-word': 'That is not the access word; it stands under page.accessWord.',
+      'too-many-tries': 'Too many wrong words; wait a little and try again.',
+      busy: 'Too many words are being looked at; try again in a moment.',
+    },
   },
 
   tell: {
@@ -94,6 +99,7 @@ export const en = {
     dueTitleAt: (when: string) => `Water at ${when}`,
     waitsTitle: 'Can wait',
     benchTitle: (bench: string) => `Bench ${bench}`,
+    humidity: (share: string) => `${share} rh`,
     fromAbove: 'from above',
     legend: 'Blocks are drawn in the colour of the soil: pale is dry, dark is full.',
     leftSpoken: (hours: string) => `Driest blocks last ${hours}`,
@@ -171,6 +177,7 @@ export const en = {
 
   own: {
     title: 'This phone',
+    language: { title: 'Language of the page', farm: 'As the farm' },
     name: 'Your name, told with what you do',
     light: {
       title: 'Light to read in',
@@ -192,5 +199,3 @@ export const en = {
   review: enReview,
   journal: enJournal,
 };
-
-export type Texts = typeof en;

@@ -1,4 +1,4 @@
-import type { Texts } from '../texts/en.js';
+import type { Texts } from '../texts/texts.js';
 
 const DAY_MS = 86_400_000;
 

@@ -1,5 +1,5 @@
 import type { HoursQuantiles } from '../../../../shared/forecast.js';
-import type { Texts } from '../texts/en.js';
+import type { Texts } from '../texts/texts.js';
 
 /** Beyond this, hours are told as days and hours. */
 const HOURS_TOLD_TO = 36;

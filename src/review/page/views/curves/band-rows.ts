@@ -1,6 +1,7 @@
 import type { SizeCurves } from '../../../../../shared/page-review.js';
+import { numberWords } from '../../words/amounts.js';
 
-const percent = (share: number | null): string => (share === null ? '' : (share * 100).toFixed(1));
+const percent = (share: number | null): string => (share === null ? '' : numberWords(share * 100, 1));
 
 /** The bands as rows of a table: one for each hour, four cells for each size; empty where a band has ended. */
 export function bandRows(sizes: readonly SizeCurves[]): string[][] {

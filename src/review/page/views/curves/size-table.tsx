@@ -2,7 +2,7 @@ import type { UnitsConfig } from '../../../../../shared/config/notices.js';
 import type { PageHoursEstimate, SizeCurves } from '../../../../../shared/page-review.js';
 import { Table } from '../../draw/data-table.js';
 import { useHouse } from '../../house/house.js';
-import { waterWords } from '../../words/amounts.js';
+import { numberWords, waterWords } from '../../words/amounts.js';
 
 interface SizeTableProps {
   readonly sizes: readonly SizeCurves[];
@@ -10,7 +10,7 @@ interface SizeTableProps {
   readonly units: UnitsConfig;
 }
 
-const whole = (hours: number): string => (hours < 10 ? hours.toFixed(1) : hours.toFixed(0));
+const whole = (hours: number): string => numberWords(hours, hours < 10 ? 1 : 0);
 
 /** Hours to refill, rounds, water, and how often a tray went wrong, one row for each size. */
 export function SizeTable({ sizes, names, units }: SizeTableProps) {
@@ -36,7 +36,7 @@ export function SizeTable({ sizes, names, units }: SizeTableProps) {
           estimate(size.hoursToRefill.p10, size.longestH),
           estimate(size.hoursToRefill.p50, size.longestH),
           estimate(size.hoursToRefill.p90, size.longestH),
-          size.roundsPerDay === null ? texts.review.unknown : size.roundsPerDay.toFixed(1),
+          size.roundsPerDay === null ? texts.review.unknown : numberWords(size.roundsPerDay, 1),
           size.waterPerTrayDayMl === null ? texts.review.unknown : waterWords(size.waterPerTrayDayMl, units),
           String(size.tooDryCount),
           String(size.tooWetCount),

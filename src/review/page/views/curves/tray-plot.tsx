@@ -3,7 +3,7 @@ import uPlot from 'uplot';
 import type { TrayCurveAnswer } from '../../../../../shared/page-review.js';
 import { inkAxis, Plot } from '../../draw/plot.js';
 import { timeTicks } from '../../draw/time-ticks.js';
-import type { Texts } from '../../texts/en.js';
+import type { Texts } from '../../texts/texts.js';
 import { drawFan, drawLevels, drawMarks } from './tray-marks.js';
 
 interface TrayPlotProps {

@@ -1,5 +1,6 @@
 import type { TrayCurveAnswer } from '../../../../../shared/page-review.js';
-import type { Texts } from '../../texts/en.js';
+import type { Texts } from '../../texts/texts.js';
+import { numberWords } from '../../words/amounts.js';
 import type { FarmClockWords } from '../../words/farm-clock.js';
 
 const HOUR_S = 3600;
@@ -12,7 +13,8 @@ interface Row {
   readonly cells: readonly [probe: string, model: string, happened: string];
 }
 
-const percent = (share: number | undefined): string => (share === undefined ? '' : (share * 100).toFixed(1));
+const percent = (share: number | undefined): string =>
+  share === undefined ? '' : numberWords(share * 100, 1);
 
 /** Value of a column at the newest time not after `atS`, and not older than a step. */
 function valueAt(

@@ -2,7 +2,7 @@ import type { JournalEntry } from '../../../../../shared/page-journal.js';
 import type { PagePresent } from '../../../../../shared/page-present.js';
 import type { TrayEvent } from '../../../../../shared/tray-life.js';
 import type { Watering } from '../../../../../shared/watering.js';
-import type { Texts } from '../../texts/en.js';
+import type { Texts } from '../../texts/texts.js';
 import { percentWords, sizeWords, waterWords } from '../../words/amounts.js';
 import type { FarmClockWords } from '../../words/farm-clock.js';
 

@@ -27,7 +27,9 @@ export function BenchPlan({ present, benchId, standings, nowMs, onOpen }: BenchP
     .sort((a, b) => a.standing.tray.id.localeCompare(b.standing.tray.id, 'en', { numeric: true }));
   const air = [
     bench?.temperatureC === undefined ? undefined : temperatureWords(bench.temperatureC, present.units),
-    bench?.relativeHumidityPct === undefined ? undefined : `${Math.round(bench.relativeHumidityPct)} % rh`,
+    bench?.relativeHumidityPct === undefined
+      ? undefined
+      : texts.now.humidity(percentWords(bench.relativeHumidityPct / 100)),
   ].filter((text) => text !== undefined);
   return (
     <section class="bench" aria-label={texts.now.benchTitle(benchId)}>

@@ -4,8 +4,8 @@ import { isBelieved } from '../../../../../shared/reading-belief.js';
 import { DataTable } from '../../draw/data-table.js';
 import { Icon } from '../../draw/icons.js';
 import { clockOf, useFarmNowMs, useHouse } from '../../house/house.js';
-import type { Texts } from '../../texts/en.js';
-import { percentWords, temperatureWords } from '../../words/amounts.js';
+import type { Texts } from '../../texts/texts.js';
+import { numberWords, percentWords, temperatureWords } from '../../words/amounts.js';
 import { agoWords } from '../../words/farm-clock.js';
 import { CalibrationDrawing } from './calibration-drawing.js';
 import { ProbeCourse } from './probe-course.js';
@@ -64,7 +64,7 @@ export function ProbeCard({ history, present, fromMs, toMs }: ProbeCardProps) {
               .filter(({ place }) => place % stride === 0)
               .map(({ atS, place }) => [
                 clock.full(atS * 1000),
-                ((course.mean[place] ?? 0) * scale).toFixed(scale === 100 ? 1 : 2),
+                numberWords((course.mean[place] ?? 0) * scale, scale === 100 ? 1 : 2),
                 percentWords(course.flaggedShare[place] ?? 0),
               ])}
           />
@@ -84,7 +84,10 @@ export function ProbeCard({ history, present, fromMs, toMs }: ProbeCardProps) {
                   points={calibration}
                   voltsNow={probe.reading?.rawValue}
                   label={`${words.calibrationLabel(calibration.length)}: ${calibration
-                    .map((point) => `${point.volts} V ${percentWords(point.waterContentM3PerM3)}`)
+                    .map(
+                      (point) =>
+                        `${numberWords(point.volts, 3, 0)} V ${percentWords(point.waterContentM3PerM3)}`,
+                    )
                     .join(', ')}`}
                 />
               )}
@@ -138,7 +141,7 @@ function Drift({ history, present }: Pick<ProbeCardProps, 'history' | 'present'>
           ? words.noDrift
           : words.drift(
               clock.when(Date.parse(last.at), Date.parse(present.at)),
-              `${last.driftM3PerM3 > 0 ? '+' : ''}${(last.driftM3PerM3 * 100).toFixed(1)} %`,
+              `${last.driftM3PerM3 > 0 ? '+' : ''}${numberWords(last.driftM3PerM3 * 100, 1)} %`,
             )}
       </dd>
     </div>
@@ -176,14 +179,14 @@ function valueWords({ reading }: PageProbe, present: PagePresent): string {
     case 'Cel':
       return temperatureWords(reading.rawValue, present.units);
     case '%RH':
-      return `${Math.round(reading.rawValue)} %`;
+      return percentWords(reading.rawValue / 100);
     case 'V':
-      return `${reading.rawValue.toFixed(2)} V`;
+      return `${numberWords(reading.rawValue, 2)} V`;
     case 'lx':
-      return `${(reading.rawValue / 1000).toFixed(1)} klx`;
+      return `${numberWords(reading.rawValue / 1000, 1)} klx`;
     case 'W/m2':
-      return `${Math.round(reading.rawValue)} W/m²`;
+      return `${numberWords(reading.rawValue)} W/m²`;
     case 'g':
-      return `${Math.round(reading.rawValue)} g`;
+      return `${numberWords(reading.rawValue)} g`;
   }
 }

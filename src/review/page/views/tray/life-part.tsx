@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { useHouse } from '../../house/house.js';
-import type { Texts } from '../../texts/en.js';
+import type { Texts } from '../../texts/texts.js';
 import { AttachForm, EndForm, MoveForm, NoteForm, WeighForm } from './life-forms.js';
 import { PotOnForm } from './pot-on-form.js';
 import type { TrayPartProps } from './tray-part.js';
