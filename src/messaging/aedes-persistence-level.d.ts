@@ -7,6 +7,7 @@ declare module 'aedes-persistence-level' {
     createRetainedStreamCombi(patterns: readonly string[]): Readable;
     outgoingStream(client: unknown): Readable;
     streamWill(brokers: unknown): Readable;
+    cleanSubscriptions(client: { readonly id: string }): Promise<void>;
   }
   export default function aedesPersistenceLevel(database: BrokerDatabase): LevelPersistence;
 }

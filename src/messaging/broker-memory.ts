@@ -5,11 +5,14 @@ import { Level } from 'level';
 import { setAside } from '../disk/set-aside.js';
 import { type BytesLevel, type DiskWatch, LevelOrMemory } from './level-or-memory.js';
 import { errorCode, errorText, MessagingError } from './messaging-error.js';
+import { OldSessions } from './old-sessions.js';
 
 /** Where the own broker keeps sessions and retained messages. */
 export interface BrokerMemory {
   /** Absent: aedes keeps them in memory. */
   readonly persistence: unknown;
+  /** Sessions of clients that may come no more; absent: nothing is kept of any. */
+  readonly oldSessions?: OldSessions;
   /** What was found amiss when it was opened, and what became of it. */
   readonly trouble?: string | undefined;
   close(): Promise<void>;
@@ -78,6 +81,7 @@ async function openLevel(folder: string, watch: DiskWatch, trouble?: string): Pr
   }
   return {
     persistence: streams.watch(persistence),
+    oldSessions: new OldSessions(database, persistence),
     trouble,
     close: async () => {
       await streams.ended();

@@ -15,6 +15,7 @@ import { Newcomers } from './door/newcomers.js';
 import type { Said } from './drain.js';
 import { errorText, MessagingError } from './messaging-error.js';
 import type { MessagingLog } from './messaging-log.js';
+import { COUNT_EVERY_MS, KEPT_DAYS, type OldSessions } from './old-sessions.js';
 import { openAedes } from './open-aedes.js';
 import { streamPair } from './stream-pair.js';
 
@@ -85,6 +86,32 @@ function clientOf(door: BrokerDoor): string | undefined {
   return (door as { readonly client?: { readonly id?: string | null } }).client?.id ?? undefined;
 }
 
+/** Counts absences and forgets old sessions, one after the other, until it is stopped. */
+function keepSessions(
+  broker: Aedes,
+  sessions: OldSessions | undefined,
+  log: MessagingLog,
+): () => Promise<void> {
+  if (sessions === undefined) return () => Promise.resolve();
+  let work = Promise.resolve();
+  const then = (step: () => Promise<void>) => {
+    work = work
+      .then(step)
+      .catch((cause: unknown) => log.warn({ error: errorText(cause) }, 'broker-sessions-not-counted'));
+  };
+  const clients = (broker as unknown as { readonly clients: Readonly<Record<string, unknown>> }).clients;
+  broker.on('client', ({ id }) => then(() => sessions.cameBack(id)));
+  const count = async () => {
+    for (const client of await sessions.count((id) => id in clients))
+      log.info({ client, days: KEPT_DAYS }, 'broker-session-forgotten');
+  };
+  const timer = setInterval(() => then(count), COUNT_EVERY_MS);
+  return () => {
+    clearInterval(timer);
+    return work;
+  };
+}
+
 function closeServer(server: Server): Promise<void> {
   return new Promise((resolve) => {
     server.close(() => resolve());
@@ -114,6 +141,7 @@ export async function openEmbeddedBroker(options: EmbeddedBrokerOptions): Promis
     monotonicMs: options.monotonicMs ?? (() => performance.now()),
     log,
   });
+  const stopCounting = keepSessions(broker, memory.oldSessions, log);
   const newcomers = new Newcomers();
   const come: Come = (connection, from, request) => {
     const source = sourceOf(from);
@@ -131,6 +159,7 @@ export async function openEmbeddedBroker(options: EmbeddedBrokerOptions): Promis
   const servers: Server[] = [];
   const close = async () => {
     stop();
+    await stopCounting();
     const closing = servers.map(closeServer);
     await new Promise<void>((resolve) => broker.close(() => resolve()));
     await Promise.all(closing);

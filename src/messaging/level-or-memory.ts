@@ -19,6 +19,7 @@ export type BytesLevel = Level<string, Bytes>;
 interface Keeps {
   get(key: string): Promise<Bytes | undefined>;
   values(range: KeyRange): AsyncIterable<Bytes>;
+  keys(range: KeyRange): AsyncIterable<string>;
   put(key: string, value: Bytes): Promise<void>;
   del(key: string): Promise<void>;
   clear(range: KeyRange): Promise<void>;
@@ -68,6 +69,11 @@ export class LevelOrMemory implements BrokerDatabase {
   async *values(range: KeyRange): AsyncGenerator<Bytes> {
     await this.#move;
     yield* this.#now().values(range);
+  }
+
+  async *keys(range: KeyRange): AsyncGenerator<string> {
+    await this.#move;
+    yield* this.#now().keys(range);
   }
 
   put(key: string, value: Bytes): Promise<void> {

@@ -35,14 +35,14 @@ const MOST_QUARANTINED = 1000;
  * Looks a store over, beside a running monitor or without one. With `isReleasing` what InfluxDB refused goes back into the
  * spool, to be sent once more. Throws a StoreError when the file can't be opened.
  */
-export function checkStore(folder: string, isReleasing: boolean): StoreReport {
+export function checkStore(folder: string, isReleasing: boolean, nowMs: number): StoreReport {
   const path = join(folder, STORE_FILE);
   const db = openForReading(folder);
   try {
     const damage = findDamage(db, true);
     const count = (table: string) =>
       damage.length > 0 ? 0 : Number(db.prepare(`SELECT count(*) FROM ${table}`).pluck().get());
-    const spool = checkSpool(folder, isReleasing);
+    const spool = checkSpool(folder, isReleasing, nowMs);
     return {
       path,
       bytes: statSync(path).size,
@@ -61,9 +61,9 @@ export function checkStore(folder: string, isReleasing: boolean): StoreReport {
   }
 }
 
-function checkSpool(folder: string, isReleasing: boolean): StoreReport['spool'] {
+function checkSpool(folder: string, isReleasing: boolean, nowMs: number): StoreReport['spool'] {
   if (!existsSync(join(folder, SPOOL_FILE))) return undefined;
-  const spool = new Spool(folder, Date.now());
+  const spool = new Spool(folder, nowMs);
   try {
     const quarantined = spool.quarantined(MOST_QUARANTINED);
     const releasedCount = isReleasing ? spool.releaseQuarantined() : 0;

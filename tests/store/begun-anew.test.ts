@@ -110,7 +110,7 @@ describe('a store that is not as it was left', () => {
     const folder = await livedStore();
     writeFileSync(join(folder, STORE_FILE), 'x'.repeat(5000));
     await open(folder).close();
-    const { damage, aside } = checkStore(folder, false);
+    const { damage, aside } = checkStore(folder, false, NOON_MS);
     expect(damage).toEqual([]);
     expect(aside).toEqual([expect.stringContaining(`${STORE_FILE}.damaged-2026-04-19`)]);
   });
@@ -197,7 +197,7 @@ describe.skipIf(!hasDisks())('a full disk at start (a mounted one; skipped: need
         await clock.advance(MINUTE_MS);
         expect(store.health()).toEqual({ ok: true, reason: '' });
         // Others can read it again.
-        expect(checkStore(folder, false)).toMatchObject({ damage: [], readingCount: 1440 });
+        expect(checkStore(folder, false, NOON_MS)).toMatchObject({ damage: [], readingCount: 1440 });
         await store.close();
         const again = open(folder);
         expect((await again.facts(['note'], everything, 500)).at(-1)).toEqual(

@@ -173,7 +173,8 @@ describe('drybell backup and store-check', () => {
     expect([again.status, again.stderr]).toEqual([3, expect.stringContaining('a store is there already')]);
     const forced = drybell('restore', file, '--config', config, '--force');
     expect(forced.status).toBe(0);
-    expect(readdirSync(store).filter((name) => name.startsWith('drybell.db.damaged-'))).toHaveLength(1);
+    expect(drybell('store-check', '--config', config).stdout).toContain('sound.');
+    expect(readdirSync(store).filter((name) => name.startsWith('drybell.db.replaced-'))).toHaveLength(1);
   });
 
   it.each([

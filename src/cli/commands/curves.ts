@@ -18,6 +18,7 @@ import { askedSpan } from '../house/asked-times.js';
 import { refuseReplacing, withForce } from '../house/may-write.js';
 import { openReview } from '../house/open-review.js';
 import { writeOut } from '../house/write-out.js';
+import { realClock } from '../real-clock.js';
 import { printJson, withJson } from '../terminal/json-option.js';
 
 interface CurvesOptions {
@@ -88,7 +89,7 @@ async function curves(options: CurvesOptions): Promise<void> {
     throw new InvalidArgumentError(`--out ${out}: expected a name that ends in .svg or .csv`);
   if (out !== undefined) refuseReplacing([out], options.force);
   const config = askedConfig(options.config);
-  const span = askedSpan(options, config.timeZone, Date.now(), USUAL_DAYS);
+  const span = askedSpan(options, config.timeZone, realClock.nowMs(), USUAL_DAYS);
   const queries = openReview(config);
   try {
     const monthOf = (atMs: number) => DateTime.fromMillis(atMs, { zone: config.timeZone }).month;

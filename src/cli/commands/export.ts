@@ -6,6 +6,7 @@ import { askedSpan } from '../house/asked-times.js';
 import { refuseReplacing, withForce } from '../house/may-write.js';
 import { openReview } from '../house/open-review.js';
 import { writeOut } from '../house/write-out.js';
+import { realClock } from '../real-clock.js';
 
 interface ExportOptions {
   readonly config?: string;
@@ -25,7 +26,7 @@ function isFactTable(what: string): what is FactTableName {
 async function exportTable(what: string, options: ExportOptions): Promise<void> {
   if (options.out !== undefined) refuseReplacing([options.out], options.force);
   const config = askedConfig(options.config);
-  const span = askedSpan(options, config.timeZone, Date.now(), USUAL_DAYS);
+  const span = askedSpan(options, config.timeZone, realClock.nowMs(), USUAL_DAYS);
   const queries = openReview(config);
   try {
     const text = isFactTable(what)

@@ -18,6 +18,7 @@ import { createLog } from '../house/log.js';
 import { stopSignal } from '../house/stop-signal.js';
 import { type LookedFarm, lookFiles } from '../look/look-files.js';
 import { cameTrueLine, levelLines, onClock, recognisedLines } from '../look/look-words.js';
+import { realClock } from '../real-clock.js';
 import { printJson, withJson } from '../terminal/json-option.js';
 import { showProgress } from '../terminal/progress.js';
 
@@ -101,7 +102,7 @@ async function showPage(looked: LookedFarm, port: number): Promise<void> {
     const feed = await StoreFeed.open({
       config: looked.config,
       queries,
-      nowMs: () => Math.max(looked.toMs, Date.now()),
+      nowMs: () => Math.max(looked.toMs, realClock.nowMs()),
       lookEveryMs: LOOK_EVERY_MS,
       complain: (cause) => log.warn({ err: cause }, 'store-not-read'),
     });

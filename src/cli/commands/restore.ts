@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import { askedConfig } from '../house/asked-config.js';
+import { realClock } from '../real-clock.js';
 import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
 
 const EXAMPLES = `
@@ -25,7 +26,7 @@ export function register(program: Command): void {
       keepPrivate(store.folder);
       const report = restoreStore(file, store.folder, {
         replace: options.force === true,
-        nowMs: Date.now(),
+        nowMs: realClock.nowMs(),
       });
       if (options.json === true) return printJson(report);
       const { path, readingCount, factCount, aside } = report;

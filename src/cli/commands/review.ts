@@ -5,6 +5,7 @@ import { askedConfig } from '../house/asked-config.js';
 import { createLog } from '../house/log.js';
 import { openReview } from '../house/open-review.js';
 import { stopSignal } from '../house/stop-signal.js';
+import { realClock } from '../real-clock.js';
 
 const LOOK_EVERY_MS = 30_000;
 
@@ -29,7 +30,7 @@ async function review(options: ReviewOptions): Promise<void> {
     const feed = await StoreFeed.open({
       config,
       queries,
-      nowMs: () => Date.now(),
+      nowMs: () => realClock.nowMs(),
       lookEveryMs: LOOK_EVERY_MS,
       complain: (cause) => log.warn({ err: cause }, 'store-not-read'),
     });

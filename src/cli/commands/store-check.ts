@@ -3,6 +3,7 @@ import type { StoreCheckReport } from '../../../shared/cli-reports.js';
 import { checkStore, type StoreReport } from '../../store/check-store.js';
 import { EXIT } from '../exit-status.js';
 import { askedConfig } from '../house/asked-config.js';
+import { realClock } from '../real-clock.js';
 import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
 
 type Lost = Pick<StoreReport, 'aside' | 'asideStates' | 'unreadableCount'>;
@@ -80,7 +81,7 @@ export function register(program: Command): void {
     .addHelpText('after', EXAMPLES)
     .action(async (options: JsonFlag & { readonly config?: string; readonly sendRefused?: true }) => {
       const { store } = askedConfig(options.config);
-      const report = checkStore(store.folder, options.sendRefused === true);
+      const report = checkStore(store.folder, options.sendRefused === true, realClock.nowMs());
       if (options.json === true) printJson(asData(report));
       else for (const line of reportLines(report)) console.log(line);
       if (report.damage.length > 0 || report.aside.length > 0 || report.unreadableCount > 0)

@@ -52,6 +52,9 @@ MemoryMax=400M
 TasksMax=64
 LimitNOFILE=4096
 LimitCORE=0
+# An ordinary day is some hundred lines: a fault that repeats itself fills no card.
+LogRateLimitIntervalSec=30
+LogRateLimitBurst=200
 
 # Serial boards, and nothing else of the machine.
 DevicePolicy=closed

@@ -41,7 +41,7 @@ export function restoreStore(
     checkIsBackup(unfinished, backup);
     const report = checkCopy(unfinished);
     syncToDisk(unfinished);
-    const aside = existsSync(path) ? setAside(path, options.nowMs) : undefined;
+    const aside = existsSync(path) ? setAside(path, options.nowMs, 'replaced') : undefined;
     // what SQLite kept beside a store that is gone would be taken for this one's
     for (const end of ['-wal', '-shm']) rmSync(path + end, { force: true });
     renameSync(unfinished, path);
