@@ -1,5 +1,5 @@
-/** Imports point inwards only: contract <- core <- monitor <- adapters <- root; disk beside the contract, for adapters and root. */
-const adapters = 'board|delivered|store|messaging|review|config|demo|replay|look';
+/** Imports point inwards only: contract <- core <- monitor <- adapters <- root; host beside the contract, for adapters and root. */
+const adapters = 'board|store|messaging|review|worlds';
 
 /** @type {import('dependency-cruiser').IConfiguration} */
 module.exports = {
@@ -56,12 +56,19 @@ module.exports = {
       },
     })),
     {
-      name: 'disk-and-doors-are-lowest',
-      comment:
-        'src/disk is how files are written, opened and set aside, src/doors who may come in and how fast: every room of the rim may use them, and they know none of it.',
+      name: 'a-world-never-another',
+      comment: "The demo, recordings and loggers' files each drive the house by themselves.",
       severity: 'error',
-      from: { path: '^src/(disk|doors)/' },
-      to: { path: '^src/(?!disk/|doors/)' },
+      from: { path: '^src/worlds/([^/]+)/' },
+      to: { path: '^src/worlds/', pathNot: '^src/worlds/$1/' },
+    },
+    {
+      name: 'host-is-lowest',
+      comment:
+        'src/host is how files are written, opened and set aside, who may come in and how fast: every room of the rim may use it, and it knows none of it.',
+      severity: 'error',
+      from: { path: '^src/host/' },
+      to: { path: '^src/(?!host/)' },
     },
     {
       name: 'only-root-imports-cli',

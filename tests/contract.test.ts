@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../shared/config/farm.js';
-import { loadConfig } from '../src/config/load-config.js';
+import { loadConfig } from '../src/cli/config/load-config.js';
 
 const smallest = {
   farm: 'alder-row',

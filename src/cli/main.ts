@@ -1,4 +1,4 @@
-import { EXIT } from './exit-status.js';
+import { EXIT } from './program/exit-status.js';
 import { runCli } from './run-cli.js';
 
 // Whoever reads may have seen enough, as "head" has: that is no failure.

@@ -1,8 +1,8 @@
 import { Command } from 'commander';
 import { didYouMean } from '../watering/sentences/did-you-mean.js';
 import { COMPLETE, commandFiles, filesFor, typedWords } from './command-list.js';
-import { EXIT, tellFailure } from './exit-status.js';
-import { programVersion } from './program-version.js';
+import { EXIT, tellFailure } from './program/exit-status.js';
+import { programVersion } from './program/program-version.js';
 
 const EXIT_WORDS = `
 Exit status, the same everywhere: 0 done; 1 it looked, and what it looked at is not well; 2 used wrongly: a word, an

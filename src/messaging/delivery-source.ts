@@ -1,11 +1,11 @@
 import { connect, type IClientOptions, type IPublishPacket } from 'mqtt';
 import type { MessagingConfig } from '../../shared/config/messaging.js';
 import type { Delivery, DeliverySource } from '../monitor/ports.js';
-import { backOffMs } from './back-off.js';
-import { monitorClientId } from './broker-access.js';
-import { readBrokerFiles } from './broker-files.js';
-import { Link } from './link.js';
-import type { MessagingLog } from './messaging-log.js';
+import { backOffMs } from './wire/back-off.js';
+import { monitorClientId } from './wire/broker-access.js';
+import { readBrokerFiles } from './wire/broker-files.js';
+import { Link } from './wire/link.js';
+import type { MessagingLog } from './wire/messaging-log.js';
 
 const KEEPALIVE_S = 20;
 const CONNECT_TIMEOUT_MS = 10_000;

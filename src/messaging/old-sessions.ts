@@ -1,5 +1,5 @@
 import type { LevelPersistence } from 'aedes-persistence-level';
-import type { BrokerDatabase } from './level-or-memory.js';
+import type { BrokerDatabase } from './embedded/level-or-memory.js';
 
 /** How often the absence of sessions is counted on. */
 export const COUNT_EVERY_MS = 21_600_000;

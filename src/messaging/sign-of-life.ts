@@ -1,7 +1,7 @@
 import type { SignOfLifeConfig } from '../../shared/config/sign-of-life.js';
 import { toInstant } from '../../shared/ids.js';
-import { errorText } from './messaging-error.js';
-import type { MessagingLog } from './messaging-log.js';
+import { errorText } from './wire/messaging-error.js';
+import type { MessagingLog } from './wire/messaging-log.js';
 
 const PATIENCE_MS = 10_000;
 const MS_PER_MIN = 60_000;

@@ -1,6 +1,6 @@
 import { existsSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import { asideIn } from '../disk/set-aside.js';
+import { asideIn } from '../host/disk/set-aside.js';
 import { type Quarantined, SPOOL_FILE, Spool } from './influx/spool.js';
 import { unreadableCount } from './sqlite/fact-table.js';
 import { findDamage } from './sqlite/integrity.js';

@@ -1,6 +1,6 @@
 import { existsSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import { asideIn } from '../disk/set-aside.js';
+import { asideIn } from '../host/disk/set-aside.js';
 import type { ReviewQueries } from '../monitor/ports.js';
 import { toStoreError } from './sqlite/sqlite-errors.js';
 import { SqliteReview } from './sqlite/sqlite-review.js';

@@ -1,4 +1,4 @@
-import { modelSpec } from '../../src/cli/house/farm-parts.js';
+import { modelSpec } from '../../src/cli/running/farm/farm-parts.js';
 import { createFarmModel } from '../../src/drying/create-farm-model.js';
 import { startEvents } from '../../src/monitor/start-events.js';
 import { tellModel } from '../../src/monitor/tell-model.js';

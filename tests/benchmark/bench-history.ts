@@ -1,16 +1,16 @@
-import type { BenchAir } from '../../src/demo/virtual-bench/greenhouse-air.js';
+import type { BenchAir } from '../../src/worlds/demo/virtual-bench/greenhouse-air.js';
 import {
   driestTenthM3PerM3,
   meanBlockM3PerM3,
   stepTray,
   type TrayBody,
-} from '../../src/demo/virtual-bench/tray-body.js';
-import { saturationKPa } from '../../src/demo/virtual-bench/vapour.js';
+} from '../../src/worlds/demo/virtual-bench/tray-body.js';
+import { saturationKPa } from '../../src/worlds/demo/virtual-bench/vapour.js';
 import {
   BENCH_STEP_MS,
   type BenchObserver,
   type VirtualBench,
-} from '../../src/demo/virtual-bench/virtual-bench.js';
+} from '../../src/worlds/demo/virtual-bench/virtual-bench.js';
 
 /** Hours until the refill point had nobody watered, the cover as it was; undefined: not within the recorded air. */
 export interface DryOut {

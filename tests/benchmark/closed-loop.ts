@@ -1,12 +1,12 @@
 import { toInstant } from '../../shared/ids.js';
-import { createFarmParts } from '../../src/cli/house/farm-parts.js';
-import { createDemoGrower } from '../../src/demo/demo-grower.js';
-import { createRandomSource } from '../../src/demo/virtual-bench/random-source.js';
-import { createVirtualBench } from '../../src/demo/virtual-bench/virtual-bench.js';
+import { createFarmParts } from '../../src/cli/running/farm/farm-parts.js';
 import type { Fact } from '../../src/monitor/facts.js';
 import { createRoundCalendar } from '../../src/monitor/round-calendar.js';
 import { startEvents } from '../../src/monitor/start-events.js';
 import { channelsHoldMl } from '../../src/watering/rounds/pour-plan.js';
+import { createDemoGrower } from '../../src/worlds/demo/demo-grower.js';
+import { createRandomSource } from '../../src/worlds/demo/virtual-bench/random-source.js';
+import { createVirtualBench } from '../../src/worlds/demo/virtual-bench/virtual-bench.js';
 import { createBenchHistory } from './bench-history.js';
 import { drawScene } from './record-scenario.js';
 import type { TruePour } from './scenario.js';

@@ -2,7 +2,7 @@ import type { FarmConfig } from '../../shared/config/farm.js';
 import type { HoursQuantiles } from '../../shared/forecast.js';
 import { toInstant } from '../../shared/ids.js';
 import { trayEventSchema } from '../../shared/tray-life.js';
-import { createFarmParts } from '../../src/cli/house/farm-parts.js';
+import { createFarmParts } from '../../src/cli/running/farm/farm-parts.js';
 import type { ClimateOutlook } from '../../src/drying/farm-model.js';
 import type { Fact } from '../../src/monitor/facts.js';
 import { startEvents } from '../../src/monitor/start-events.js';

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { readReadings } from '../../src/replay/read-readings.js';
+import { readReadings } from '../../src/worlds/replay/read-readings.js';
 import { table } from '../bench/measurement.js';
 import { type Forecaster, HORIZON_H, type HoursTriple } from './forecaster.js';
 import { createHouseForecaster } from './house-forecaster.js';

@@ -1,22 +1,22 @@
 import { DateTime } from 'luxon';
 import { type FarmConfig, farmConfigSchema } from '../../shared/config/farm.js';
-import type { ClimateProbePlan } from '../../src/demo/virtual-bench/climate-probe.js';
+import type { ClimateProbePlan } from '../../src/worlds/demo/virtual-bench/climate-probe.js';
 import {
   drawClimateProbe,
   drawHouse,
   drawMoistureProbe,
   drawTray,
   drawWeather,
-} from '../../src/demo/virtual-bench/draw-plan.js';
-import type { MoistureProbePlan } from '../../src/demo/virtual-bench/moisture-probe.js';
-import type { ProbeFault } from '../../src/demo/virtual-bench/probe-faults.js';
-import { createRandomSource, type RandomSource } from '../../src/demo/virtual-bench/random-source.js';
+} from '../../src/worlds/demo/virtual-bench/draw-plan.js';
+import type { MoistureProbePlan } from '../../src/worlds/demo/virtual-bench/moisture-probe.js';
+import type { ProbeFault } from '../../src/worlds/demo/virtual-bench/probe-faults.js';
+import { createRandomSource, type RandomSource } from '../../src/worlds/demo/virtual-bench/random-source.js';
 import {
   createVirtualBench,
   type FarmPlan,
   type VirtualBench,
-} from '../../src/demo/virtual-bench/virtual-bench.js';
-import { weighIn } from '../../src/demo/virtual-bench/weigh-in.js';
+} from '../../src/worlds/demo/virtual-bench/virtual-bench.js';
+import { weighIn } from '../../src/worlds/demo/virtual-bench/weigh-in.js';
 import { type GrowerPlan, nextRoundMs, walkRound } from './bench-grower.js';
 import { createBenchHistory } from './bench-history.js';
 import { shiftPlan } from './grounds/shift-plan.js';

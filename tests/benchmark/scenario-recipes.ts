@@ -1,4 +1,4 @@
-import type { SceneStyle } from '../../src/demo/virtual-bench/draw-plan.js';
+import type { SceneStyle } from '../../src/worlds/demo/virtual-bench/draw-plan.js';
 import type { GrowerPlan } from './bench-grower.js';
 
 /** What a kind of scenario fixes; everything else is drawn from its seed. */

@@ -3,9 +3,9 @@ import { mkdirSync, mkdtempSync, rmSync, utimesSync, writeFileSync } from 'node:
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { batteryClockMs, latestChangeMs } from '../../src/cli/kit/clock-facts.js';
-import { type ClockFacts, clockTrust } from '../../src/cli/kit/clock-trust.js';
-import { serviceUnit } from '../../src/cli/kit/service-unit.js';
+import { batteryClockMs, latestChangeMs } from '../../src/cli/kit/starting/clock-facts.js';
+import { type ClockFacts, clockTrust } from '../../src/cli/kit/starting/clock-trust.js';
+import { serviceUnit } from '../../src/cli/kit/starting/service-unit.js';
 import { describeIf } from '../helpers/needs.js';
 
 const places = {

@@ -6,7 +6,7 @@ import { boardSchema } from '../../shared/config/hookup.js';
 import { probeSchema } from '../../shared/config/probes.js';
 import { BoardOpenError } from '../../src/board/open-error.js';
 import { createProbeReader } from '../../src/board/probe-reader.js';
-import { tryCallPost } from '../../src/cli/kit/try-call-post.js';
+import { tryCallPost } from '../../src/cli/kit/watching/try-call-post.js';
 import { standardFirmata } from './virtual/firmware.js';
 import { buildRig, readyRig } from './virtual/rig.js';
 import { VirtualUno, voltsForCounts } from './virtual/uno.js';

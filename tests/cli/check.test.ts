@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { checkReportSchema } from '../../shared/cli-reports.js';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { farmFindings } from '../../src/cli/check/farm-rules.js';
+import { farmFindings } from '../../src/cli/config/farm-rules.js';
 import { drybell, RunningMonitor } from '../helpers/running-monitor.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'drybell-check-'));

@@ -3,9 +3,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type ConvertOptions, convertCsv } from '../../src/cli/convert/convert-csv.js';
-import { loggerTime } from '../../src/cli/convert/logger-time.js';
-import { parseValueRule, type ValueRule } from '../../src/cli/convert/value-rule.js';
+import { type ConvertOptions, convertCsv } from '../../src/cli/records/convert/convert-csv.js';
+import { loggerTime } from '../../src/cli/records/convert/logger-time.js';
+import { parseValueRule, type ValueRule } from '../../src/cli/records/convert/value-rule.js';
 
 function rules(...texts: string[]): ValueRule[] {
   return texts.map((text) => {

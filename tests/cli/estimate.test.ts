@@ -1,14 +1,14 @@
 import { stripVTControlCharacters } from 'node:util';
 import { Command, CommanderError } from 'commander';
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { register } from '../../src/cli/commands/estimate.js';
+import { register } from '../../src/cli/records/estimate/estimate.js';
 import {
   type EstimateOptions,
   readEstimateOptions,
   usualBlockCount,
-} from '../../src/cli/estimate/estimate-options.js';
-import { estimateTable, hoursInWords, rhythmInWords } from '../../src/cli/estimate/estimate-table.js';
-import { parseQuantity, parseSideMm, parseTemperatureC } from '../../src/cli/estimate/quantities.js';
+} from '../../src/cli/records/estimate/estimate-options.js';
+import { estimateTable, hoursInWords, rhythmInWords } from '../../src/cli/records/estimate/estimate-table.js';
+import { parseQuantity, parseSideMm, parseTemperatureC } from '../../src/cli/terminal/typed/quantities.js';
 import { estimateBlock } from '../../src/drying/estimate.js';
 
 const DEFAULTS: EstimateOptions = {

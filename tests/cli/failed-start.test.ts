@@ -4,7 +4,7 @@ import { type AddressInfo, createServer, type Server } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { realClock } from '../../src/cli/real-clock.js';
+import { realClock } from '../../src/cli/program/real-clock.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
 
 const PATIENCE_MS = 20_000;

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { STATE_FOLDER, withStorePlaced } from '../../src/config/service-place.js';
+import { STATE_FOLDER, withStorePlaced } from '../../src/cli/config/service-place.js';
 
 const program = resolve('dist/src/cli/main.js');
 let folder: string;

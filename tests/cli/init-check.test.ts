@@ -5,8 +5,8 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterAll, describe, expect, it, vi } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { tryParts } from '../../src/cli/check/try-parts.js';
-import { parseConfig } from '../../src/config/load-config.js';
+import { parseConfig } from '../../src/cli/config/load-config.js';
+import { tryParts } from '../../src/cli/kit/trying/try-parts.js';
 import { drybell as typed } from '../messaging/typed.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'drybell-init-'));

@@ -2,7 +2,7 @@ import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
-import { parseConfig } from '../../src/config/load-config.js';
+import { parseConfig } from '../../src/cli/config/load-config.js';
 import { describeIf } from '../helpers/needs.js';
 import { drybell } from '../helpers/running-monitor.js';
 import { TypedTerminal } from '../helpers/typed-terminal.js';

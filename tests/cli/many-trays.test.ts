@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { TrayLine } from '../../shared/tray-line.js';
-import { type NamedTray, traysNamed } from '../../src/cli/house/named-trays.js';
+import { type NamedTray, traysNamed } from '../../src/cli/terminal/typed/named-trays.js';
 import { didYouMean, slipCount } from '../../src/watering/sentences/did-you-mean.js';
 import { RunningMonitor } from '../helpers/running-monitor.js';
 import { drybell } from '../messaging/typed.js';

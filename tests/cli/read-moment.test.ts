@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readMoment } from '../../src/cli/house/read-moment.js';
+import { readMoment } from '../../src/cli/terminal/typed/read-moment.js';
 
 describe('readMoment()', () => {
   const now = Date.parse('2026-03-28T20:30:00Z');

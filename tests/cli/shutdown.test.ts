@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { closeInOrder } from '../../src/cli/house/shutdown.js';
+import { closeInOrder } from '../../src/cli/running/shutdown.js';
 
 describe('closeInOrder()', () => {
   it('closes in the order given, and goes on after a failure', async () => {

@@ -2,8 +2,8 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import type { ConfigProblem } from '../../src/config/json-text.js';
-import { ConfigError, loadConfig, parseConfig } from '../../src/config/load-config.js';
+import type { ConfigProblem } from '../../src/cli/config/json-text.js';
+import { ConfigError, loadConfig, parseConfig } from '../../src/cli/config/load-config.js';
 
 function problemsOf(text: string): readonly ConfigProblem[] {
   try {

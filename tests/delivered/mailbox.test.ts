@@ -4,10 +4,10 @@ import { describe, expect, it } from 'vitest';
 import { deliveredSchema } from '../../shared/config/delivered.js';
 import { farmConfigSchema } from '../../shared/config/farm.js';
 import { probeSchema } from '../../shared/config/probes.js';
-import { atPointer } from '../../src/delivered/json-pointer.js';
-import { createLineCutter } from '../../src/delivered/line-cutter.js';
-import { Mailbox } from '../../src/delivered/mailbox.js';
-import { readDelivery } from '../../src/delivered/read-delivery.js';
+import { atPointer } from '../../src/board/delivered/json-pointer.js';
+import { createLineCutter } from '../../src/board/delivered/line-cutter.js';
+import { Mailbox } from '../../src/board/delivered/mailbox.js';
+import { readDelivery } from '../../src/board/delivered/read-delivery.js';
 
 const hookup = (more: object = {}) =>
   deliveredSchema.parse({ part: 'delivered', topic: 'nodes/n1/air', ...more });

@@ -2,12 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
 import { toInstant } from '../../shared/ids.js';
 import { createProbeReader } from '../../src/board/probe-reader.js';
-import { DEMO_START_MS, demoFarmConfig, demoFarmPlan } from '../../src/demo/demo-farm.js';
-import { createDemoGrower } from '../../src/demo/demo-grower.js';
-import { createFastClock } from '../../src/demo/fast-clock.js';
-import { virtualBoardOpener } from '../../src/demo/open-virtual-board.js';
-import { createVirtualBench } from '../../src/demo/virtual-bench/virtual-bench.js';
 import type { Fact } from '../../src/monitor/facts.js';
+import { DEMO_START_MS, demoFarmConfig, demoFarmPlan } from '../../src/worlds/demo/demo-farm.js';
+import { createDemoGrower } from '../../src/worlds/demo/demo-grower.js';
+import { createFastClock } from '../../src/worlds/demo/fast-clock.js';
+import { virtualBoardOpener } from '../../src/worlds/demo/open-virtual-board.js';
+import { createVirtualBench } from '../../src/worlds/demo/virtual-bench/virtual-bench.js';
 import { createBenchHistory } from '../benchmark/bench-history.js';
 
 const HOUR_MS = 3_600_000;

@@ -1,9 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import type { TrayEvent } from '../../shared/tray-life.js';
-import { DEMO_DUE_FIRST, DEMO_START_MS, demoFarmConfig, demoFarmPlan } from '../../src/demo/demo-farm.js';
-import { playDemoPast } from '../../src/demo/demo-past.js';
-import { createVirtualBench } from '../../src/demo/virtual-bench/virtual-bench.js';
 import type { ProbeSample } from '../../src/monitor/ports.js';
+import {
+  DEMO_DUE_FIRST,
+  DEMO_START_MS,
+  demoFarmConfig,
+  demoFarmPlan,
+} from '../../src/worlds/demo/demo-farm.js';
+import { playDemoPast } from '../../src/worlds/demo/demo-past.js';
+import { createVirtualBench } from '../../src/worlds/demo/virtual-bench/virtual-bench.js';
 
 const HOUR_MS = 3_600_000;
 

@@ -5,13 +5,13 @@ import {
   drawTray,
   drawWeather,
   type SceneStyle,
-} from '../../src/demo/virtual-bench/draw-plan.js';
-import { createRandomSource } from '../../src/demo/virtual-bench/random-source.js';
+} from '../../src/worlds/demo/virtual-bench/draw-plan.js';
+import { createRandomSource } from '../../src/worlds/demo/virtual-bench/random-source.js';
 import {
   createVirtualBench,
   type FarmPlan,
   type VirtualBench,
-} from '../../src/demo/virtual-bench/virtual-bench.js';
+} from '../../src/worlds/demo/virtual-bench/virtual-bench.js';
 
 export const SPRING_MS = Date.UTC(2026, 3, 10);
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { createVirtualBench } from '../../src/demo/virtual-bench/virtual-bench.js';
+import { createVirtualBench } from '../../src/worlds/demo/virtual-bench/virtual-bench.js';
 import { createBenchHistory } from '../benchmark/bench-history.js';
 import { plainBench, plainPlan, SPRING_MS } from './plain-bench.js';
 

@@ -2,14 +2,14 @@ import { createRequire } from 'node:module';
 import type { Duplex } from 'node:stream';
 import five from 'johnny-five';
 import { afterEach, describe, expect, it } from 'vitest';
-import { BOARD_PINS } from '../../src/demo/virtual-board/board-pins.js';
-import { createFirmataParser, type HostMessage } from '../../src/demo/virtual-board/firmata-parser.js';
-import { createSht31Part, sensirionCrc } from '../../src/demo/virtual-board/sht31-part.js';
+import { BOARD_PINS } from '../../src/worlds/demo/virtual-board/board-pins.js';
+import { createFirmataParser, type HostMessage } from '../../src/worlds/demo/virtual-board/firmata-parser.js';
+import { createSht31Part, sensirionCrc } from '../../src/worlds/demo/virtual-board/sht31-part.js';
 import {
   createVirtualBoard,
   type VirtualBoard,
   type VirtualWiring,
-} from '../../src/demo/virtual-board/virtual-board.js';
+} from '../../src/worlds/demo/virtual-board/virtual-board.js';
 
 /** The few calls of the untyped package that these tests make. */
 interface Host {

@@ -3,8 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { openMessagingFile } from '../../src/messaging/messaging-file.js';
-import { Outbox } from '../../src/messaging/outbox.js';
+import { openMessagingFile } from '../../src/messaging/outbox/messaging-file.js';
+import { Outbox } from '../../src/messaging/outbox/outbox.js';
 
 const NOW_MS = Date.parse('2026-04-18T12:00:00Z');
 let folder: string;

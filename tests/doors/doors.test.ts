@@ -1,11 +1,11 @@
 import { scryptSync } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
 import { isSealed } from '../../shared/config/asked-word.js';
-import { Lane } from '../../src/doors/lane.js';
-import { Pace } from '../../src/doors/pace.js';
-import { sealWord, WordCheck } from '../../src/doors/sealed-word.js';
-import { sourceOf } from '../../src/doors/source-of.js';
-import { WrongTries } from '../../src/doors/wrong-tries.js';
+import { Lane } from '../../src/host/doors/lane.js';
+import { Pace } from '../../src/host/doors/pace.js';
+import { sealWord, WordCheck } from '../../src/host/doors/sealed-word.js';
+import { sourceOf } from '../../src/host/doors/source-of.js';
+import { WrongTries } from '../../src/host/doors/wrong-tries.js';
 
 const base64 = (bytes: Buffer) => bytes.toString('base64').replace(/=+$/, '');
 

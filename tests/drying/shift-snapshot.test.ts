@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
 import { shiftedInstants } from '../../shared/shifted-instants.js';
-import { createFarmParts } from '../../src/cli/house/farm-parts.js';
+import { createFarmParts } from '../../src/cli/running/farm/farm-parts.js';
 import type { Fact } from '../../src/monitor/facts.js';
 import { startEvents } from '../../src/monitor/start-events.js';
 

@@ -1,7 +1,7 @@
 import { chmodSync, readdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
-import { sealWord } from '../../src/doors/sealed-word.js';
+import { sealWord } from '../../src/host/doors/sealed-word.js';
 import { drybell, freePort, RunningMonitor } from '../helpers/running-monitor.js';
 
 describe('what is nobody else’s business', () => {

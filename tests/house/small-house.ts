@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { expect } from 'vitest';
 import type { Command } from '../../shared/command.js';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { type House, openHouse } from '../../src/cli/house/house.js';
+import { type House, openHouse } from '../../src/cli/running/farm/house.js';
 import type { Fact } from '../../src/monitor/facts.js';
 import type { Clock, ProbeReader, Publisher } from '../../src/monitor/ports.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';

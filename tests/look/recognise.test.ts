@@ -3,8 +3,8 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { ProbeKind } from '../../shared/config/probes.js';
 import { toInstant } from '../../shared/ids.js';
-import { rawValues } from '../../src/look/raw-values.js';
-import { type Recognised, type RecogniseOptions, recognise } from '../../src/look/recognise.js';
+import { rawValues } from '../../src/worlds/look/raw-values.js';
+import { type Recognised, type RecogniseOptions, recognise } from '../../src/worlds/look/recognise.js';
 
 const folder = join(import.meta.dirname, 'files');
 

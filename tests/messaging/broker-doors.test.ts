@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, it } from 'vitest';
-import { type EmbeddedBroker, openEmbeddedBroker } from '../../src/messaging/embedded-broker.js';
+import { type EmbeddedBroker, openEmbeddedBroker } from '../../src/messaging/embedded/embedded-broker.js';
 import { listener } from './listener.js';
 import { rememberingLog } from './quiet-log.js';
 import { loginCode, rawClient, rawLogin } from './raw-client.js';

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { connectAsync } from 'mqtt';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { openEmbeddedBroker } from '../../src/messaging/embedded-broker.js';
+import { openEmbeddedBroker } from '../../src/messaging/embedded/embedded-broker.js';
 import { hasDisks, mountDisk } from '../helpers/size-limited-disk.js';
 import { quietLog } from './quiet-log.js';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { farmTopics } from '../../shared/topics.js';
-import { callsFirst, dispatchOf } from '../../src/messaging/fact-messages.js';
+import { callsFirst, dispatchOf } from '../../src/messaging/outbox/fact-messages.js';
 import type { Fact } from '../../src/monitor/facts.js';
 import { alarmFact, desksCall } from './facts.js';
 

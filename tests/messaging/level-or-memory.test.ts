@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { Level } from 'level';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { type BytesLevel, LevelOrMemory } from '../../src/messaging/level-or-memory.js';
+import { type BytesLevel, LevelOrMemory } from '../../src/messaging/embedded/level-or-memory.js';
 import { hasDisks, mountDisk, type SizeLimitedDisk } from '../helpers/size-limited-disk.js';
 
 const DISK_BYTES = 2_000_000;

@@ -4,8 +4,8 @@ import { join } from 'node:path';
 import { Level } from 'level';
 import { connectAsync } from 'mqtt';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { type BrokerMemory, openBrokerMemory } from '../../src/messaging/broker-memory.js';
-import { openEmbeddedBroker } from '../../src/messaging/embedded-broker.js';
+import { type BrokerMemory, openBrokerMemory } from '../../src/messaging/embedded/broker-memory.js';
+import { openEmbeddedBroker } from '../../src/messaging/embedded/embedded-broker.js';
 import { COUNT_EVERY_MS, KEPT_DAYS } from '../../src/messaging/old-sessions.js';
 import { quietLog } from './quiet-log.js';
 

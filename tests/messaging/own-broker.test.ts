@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { messagingSchema } from '../../shared/config/messaging.js';
-import { type EmbeddedBroker, openEmbeddedBroker } from '../../src/messaging/embedded-broker.js';
+import { type EmbeddedBroker, openEmbeddedBroker } from '../../src/messaging/embedded/embedded-broker.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
 import type { Publisher } from '../../src/monitor/ports.js';
 import { describeIf } from '../helpers/needs.js';

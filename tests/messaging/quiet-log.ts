@@ -1,4 +1,4 @@
-import type { MessagingLog } from '../../src/messaging/messaging-log.js';
+import type { MessagingLog } from '../../src/messaging/wire/messaging-log.js';
 
 const ignore = () => undefined;
 

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { reachMonitor } from '../../src/cli/house/reach-monitor.js';
+import { reachMonitor } from '../../src/cli/asking/reach-monitor.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
 import type { Publisher } from '../../src/monitor/ports.js';
 import { describeIf } from '../helpers/needs.js';

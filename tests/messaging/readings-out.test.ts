@@ -2,8 +2,8 @@ import { MqttClient } from 'mqtt';
 import mqttPacket from 'mqtt-packet';
 import { expect, it, vi } from 'vitest';
 import { farmTopics } from '../../shared/topics.js';
-import { ReadingsOut } from '../../src/messaging/readings-out.js';
-import { streamPair } from '../../src/messaging/stream-pair.js';
+import { streamPair } from '../../src/messaging/embedded/stream-pair.js';
+import { ReadingsOut } from '../../src/messaging/readings/readings-out.js';
 
 const FARM = 'alder-row';
 const TOLD = 20_000;

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { readCommand } from '../../src/messaging/read-command.js';
+import { readCommand } from '../../src/messaging/commands/read-command.js';
 
 const readme = readFileSync('README.md', 'utf8');
 const matches = (pattern: RegExp) => [...readme.matchAll(pattern)].map(([, text]) => text ?? '');

@@ -1,4 +1,4 @@
-import { openEmbeddedBroker } from '../../src/messaging/embedded-broker.js';
+import { openEmbeddedBroker } from '../../src/messaging/embedded/embedded-broker.js';
 import { type Cable, layCable } from './cable.js';
 import { createMosquitto, LOGIN } from './mosquitto.js';
 import { quietLog } from './quiet-log.js';

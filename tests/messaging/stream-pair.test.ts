@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import { MqttClient } from 'mqtt';
 import { expect, it, vi } from 'vitest';
-import { openEmbeddedBroker } from '../../src/messaging/embedded-broker.js';
+import { openEmbeddedBroker } from '../../src/messaging/embedded/embedded-broker.js';
 import { rememberingLog } from './quiet-log.js';
 
 const TURNS = 60;

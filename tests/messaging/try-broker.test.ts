@@ -1,6 +1,6 @@
 import { afterEach, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { tryBroker } from '../../src/cli/check/try-broker.js';
+import { tryBroker } from '../../src/cli/kit/trying/try-broker.js';
 import { describeIf } from '../helpers/needs.js';
 import { listener } from './listener.js';
 import { createMosquitto, LOGIN, type Mosquitto } from './mosquitto.js';

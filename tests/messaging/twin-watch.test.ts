@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { TwinWatch } from '../../src/messaging/twin-watch.js';
+import { TwinWatch } from '../../src/messaging/retained/twin-watch.js';
 
 const OWN = '{"online":true,"at":"2026-04-18T05:00:00.000Z"}';
 const OTHER = '{"online":true,"at":"2026-04-17T05:00:00.000Z"}';

@@ -6,9 +6,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { messagingSchema, webhookKey } from '../../shared/config/messaging.js';
-import type { MessagingLog } from '../../src/messaging/messaging-log.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
-import { webhookHeaders } from '../../src/messaging/webhook-signature.js';
+import { webhookHeaders } from '../../src/messaging/webhooks/webhook-signature.js';
+import type { MessagingLog } from '../../src/messaging/wire/messaging-log.js';
 import type { Publisher } from '../../src/monitor/ports.js';
 import {
   alarmFact,

@@ -1,6 +1,6 @@
 import type { Answer, Command } from '../../shared/command.js';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { createFarmParts, type FarmParts, reopenFarm } from '../../src/cli/house/farm-parts.js';
+import { createFarmParts, type FarmParts, reopenFarm } from '../../src/cli/running/farm/farm-parts.js';
 import { chunksFromKept } from '../../src/monitor/day/kept-day.js';
 import type { Fact } from '../../src/monitor/facts.js';
 import { startEvents } from '../../src/monitor/start-events.js';

@@ -9,7 +9,7 @@ import {
   trayCurveAnswerSchema,
   waterAnswerSchema,
 } from '../../shared/page-review.js';
-import { openReview } from '../../src/cli/house/open-review.js';
+import { openReview } from '../../src/cli/running/farm/open-review.js';
 import type { Fact } from '../../src/monitor/facts.js';
 import { type RunningPage, startPage } from '../../src/review/start-page.js';
 import { StoreFeed } from '../../src/review/store-feed/store-feed.js';

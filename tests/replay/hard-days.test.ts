@@ -7,9 +7,9 @@ import type { AlarmTransition } from '../../shared/alarm.js';
 import type { Forecast } from '../../shared/forecast.js';
 import type { RoundNotice } from '../../shared/round-notice.js';
 import type { Watering } from '../../shared/watering.js';
-import { createFarmParts } from '../../src/cli/house/farm-parts.js';
-import { loadConfig } from '../../src/config/load-config.js';
-import { runReplay } from '../../src/replay/run-replay.js';
+import { loadConfig } from '../../src/cli/config/load-config.js';
+import { createFarmParts } from '../../src/cli/running/farm/farm-parts.js';
+import { runReplay } from '../../src/worlds/replay/run-replay.js';
 import { voltsOf } from '../drying/model-farm.js';
 
 const HOUR_MS = 3_600_000;

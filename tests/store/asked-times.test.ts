@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { askedSpan, askedTimeMs } from '../../src/cli/house/asked-times.js';
+import { askedSpan, askedTimeMs } from '../../src/cli/terminal/typed/asked-times.js';
 
 const instant = (atMs: number) => new Date(atMs).toISOString();
 

@@ -1,6 +1,6 @@
 import { copyFileSync, existsSync, readFileSync } from 'node:fs';
 import { applyEdits, findNodeAtLocation, modify, parseTree } from 'jsonc-parser';
-import { writeWhole } from '../../disk/write-whole.js';
+import { writeWhole } from '../../host/disk/write-whole.js';
 
 /** A value to be set in one probe: path below the probe, and the value. */
 export interface ProbeEdit {

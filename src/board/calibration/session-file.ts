@@ -1,7 +1,7 @@
 import { readFileSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import type { z } from 'zod';
-import { writeWhole } from '../../disk/write-whole.js';
+import { writeWhole } from '../../host/disk/write-whole.js';
 
 /** Where a calibration under way waits for its next weighing: beside the configuration, a day or two. */
 export function sessionFile(configFile: string, probeId: string): string {

@@ -3,8 +3,8 @@ import { toInstant } from '../../../shared/ids.js';
 import { isBelieved } from '../../../shared/reading-belief.js';
 import type { ListedPort } from '../../board/serial/choose-port.js';
 import { rawUnitOf } from '../../monitor/raw-unit.js';
-import type { ProbeLook } from './probe-rows.js';
-import type { ProbesSeen } from './watch-probes.js';
+import type { ProbeLook } from './watching/probe-rows.js';
+import type { ProbesSeen } from './watching/watch-probes.js';
 
 const instant = (atMs: number | undefined): string | undefined =>
   atMs === undefined ? undefined : toInstant(atMs);

@@ -1,8 +1,8 @@
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import { coverSchema } from '../../../shared/config/trays.js';
-import { loadConfig } from '../../config/load-config.js';
 import { openSqliteReview } from '../../store/sqlite/open-sqlite-review.js';
-import { findConfig } from '../house/find-config.js';
+import { findConfig } from '../config/find-config.js';
+import { loadConfig } from '../config/load-config.js';
 
 /** Trays without a forecast for this long, as against the newest one, have left the house. */
 const GONE_AFTER_MS = 86_400_000;

@@ -1,8 +1,8 @@
 import { createHash, createHmac, timingSafeEqual } from 'node:crypto';
 import type { IncomingMessage } from 'node:http';
-import { WordCheck } from '../../doors/sealed-word.js';
-import { sourceOf } from '../../doors/source-of.js';
-import { WrongTries } from '../../doors/wrong-tries.js';
+import { WordCheck } from '../../host/doors/sealed-word.js';
+import { sourceOf } from '../../host/doors/source-of.js';
+import { WrongTries } from '../../host/doors/wrong-tries.js';
 import { Refusal } from './respond.js';
 
 const COOKIE = 'drybell-door';

@@ -1,7 +1,11 @@
 import { join } from 'node:path';
 import type Database from 'better-sqlite3';
 import { toInstant } from '../../../shared/ids.js';
-import { type OpenedDatabase, openSmallDatabase, type SmallDatabase } from '../../disk/small-database.js';
+import {
+  type OpenedDatabase,
+  openSmallDatabase,
+  type SmallDatabase,
+} from '../../host/disk/small-database.js';
 import type { Fact } from '../../monitor/facts.js';
 import { toStoreError } from '../sqlite/sqlite-errors.js';
 

@@ -1,5 +1,5 @@
 import type { Database } from 'better-sqlite3';
-import { isWritable } from '../../disk/is-writable.js';
+import { isWritable } from '../../host/disk/is-writable.js';
 import { StoreError } from '../store-error.js';
 import { Marks } from './marks.js';
 import { toStoreError, unlessDiskIsFull } from './sqlite-errors.js';

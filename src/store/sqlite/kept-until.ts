@@ -1,7 +1,7 @@
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { writeWhole } from '../../disk/write-whole.js';
+import { writeWhole } from '../../host/disk/write-whole.js';
 import type { Marks } from './marks.js';
 import { STORE_FILE } from './store-file.js';
 

@@ -1,7 +1,7 @@
 import { constants, copyFileSync, existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
-import { setAside } from '../../disk/set-aside.js';
+import { setAside } from '../../host/disk/set-aside.js';
 import { StoreError } from '../store-error.js';
 import { type BackupReport, checkCopy, syncToDisk } from './backup.js';
 import { checkIsOurs } from './schema.js';

@@ -1,7 +1,7 @@
 import { accessSync, constants, existsSync, mkdirSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
-import { isNoRoomToShare } from '../../disk/small-database.js';
+import { isNoRoomToShare } from '../../host/disk/small-database.js';
 import { StoreError } from '../store-error.js';
 import { APPLICATION_ID, checkIsOurs, checkIsUpToDate, migrate } from './schema.js';
 import { toStoreError } from './sqlite-errors.js';

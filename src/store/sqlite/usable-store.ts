@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import type { Database } from 'better-sqlite3';
-import { setAside } from '../../disk/set-aside.js';
+import { setAside } from '../../host/disk/set-aside.js';
 import { StoreError } from '../store-error.js';
 import { carryStore } from './begin-anew.js';
 import { setUnreadableApart } from './fact-table.js';

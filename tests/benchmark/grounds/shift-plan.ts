@@ -1,5 +1,5 @@
-import type { RandomSource } from '../../../src/demo/virtual-bench/random-source.js';
-import type { FarmPlan } from '../../../src/demo/virtual-bench/virtual-bench.js';
+import type { RandomSource } from '../../../src/worlds/demo/virtual-bench/random-source.js';
+import type { FarmPlan } from '../../../src/worlds/demo/virtual-bench/virtual-bench.js';
 
 /**
  * The same farm beyond the ranges that the model's priors were set on: media that hold more or less, refill points elsewhere,

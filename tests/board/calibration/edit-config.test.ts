@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { editConfigFile, withProbeEdits } from '../../../src/board/calibration/edit-config.js';
-import { parseConfig } from '../../../src/config/load-config.js';
+import { parseConfig } from '../../../src/cli/config/load-config.js';
 
 const text = `{
   // the small house behind the barn

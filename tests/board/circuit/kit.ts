@@ -4,8 +4,8 @@ import type { DetailedSample } from '../../../src/board/detailed-sample.js';
 import { createProbeReader } from '../../../src/board/probe-reader.js';
 import type { Component } from '../../../src/board/wiring/component.js';
 import { planBoard } from '../../../src/board/wiring/wiring-plan.js';
-import { BOARD_PINS } from '../../../src/demo/virtual-board/board-pins.js';
-import { createVirtualBoard } from '../../../src/demo/virtual-board/virtual-board.js';
+import { BOARD_PINS } from '../../../src/worlds/demo/virtual-board/board-pins.js';
+import { createVirtualBoard } from '../../../src/worlds/demo/virtual-board/virtual-board.js';
 import { netlistOf, type Part } from './netlist.js';
 import { type Element, solve } from './solve.js';
 

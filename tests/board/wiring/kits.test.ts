@@ -12,8 +12,8 @@ import { drawDiagram } from '../../../src/board/wiring/draw-diagram.js';
 import { drawSwitch } from '../../../src/board/wiring/draw-switch.js';
 import { pinTableText } from '../../../src/board/wiring/pin-table.js';
 import { planBoard } from '../../../src/board/wiring/wiring-plan.js';
-import { parseConfig } from '../../../src/config/load-config.js';
-import { demoFarmConfig } from '../../../src/demo/demo-farm.js';
+import { parseConfig } from '../../../src/cli/config/load-config.js';
+import { demoFarmConfig } from '../../../src/worlds/demo/demo-farm.js';
 
 const folder = 'hardware/kits';
 const kits = readdirSync(folder).filter((file) => file.endsWith('.json'));

@@ -1,0 +1,151 @@
+import type { AlarmTransition } from '../../../shared/alarm.js';
+import type { StatusReport } from '../../../shared/cli-reports.js';
+import type { FarmConfig } from '../../../shared/config/farm.js';
+import { toInstant } from '../../../shared/ids.js';
+import { messagesWaiting } from '../../messaging/outbox/messages-waiting.js';
+import { errorText, MessagingError } from '../../messaging/wire/messaging-error.js';
+import { standingAlarms } from '../../review/store-feed/standing-alarms.js';
+import { glanceAtStore } from '../../store/glance.js';
+import type { AskedFarm } from '../config/asked-config.js';
+import { standingAlarmsAt } from './alarms-at-broker.js';
+import { addressOf, farmNowMs, type ReachFlags, reachMonitor } from './reach-monitor.js';
+
+const DAY_MS = 86_400_000;
+/** As the page does: an alarm that stands for longer has been forgotten by everybody. */
+const ALARMS_LOOKED_BACK_MS = 60 * DAY_MS;
+const MOST_ALARMS = 100_000;
+/** What is on its way for longer waits for something (judgement). */
+const WAITS_AFTER_MS = 5 * 60_000;
+
+type Monitor = StatusReport['monitor'];
+
+interface Heard {
+  readonly farm: string;
+  readonly nowMs: number;
+  readonly monitor: Monitor;
+  readonly alarms: readonly AlarmTransition[];
+}
+
+/** The monitor as its broker tells of it. Rejects with a MessagingError when there is no such broker or farm. */
+async function hear(flags: ReachFlags, broker: string): Promise<Heard> {
+  const reached = await reachMonitor(flags);
+  const { monitor } = reached;
+  try {
+    const { online, at, drive, troubles = [] } = monitor.status;
+    return {
+      farm: monitor.farm,
+      nowMs: await farmNowMs(reached),
+      monitor: {
+        state: online ? 'runs' : 'ended',
+        broker,
+        ...(drive === undefined ? {} : { drive }),
+        ...(at === undefined ? {} : { since: at }),
+        ...(online ? {} : { sentence: 'It is not running. Start it with "drybell run".' }),
+        troubles,
+      },
+      alarms: await standingAlarmsAt(monitor),
+    };
+  } finally {
+    await monitor.close();
+  }
+}
+
+/** What the store tells: newest readings, and the alarms as they last stood. */
+function glance(folder: string, nowMs: number) {
+  return glanceAtStore(folder, async (queries) => ({
+    probes: await queries.probes(),
+    alarms: standingAlarms(
+      await queries.facts(
+        ['alarm'],
+        { fromMs: nowMs - ALARMS_LOOKED_BACK_MS, toMs: nowMs + DAY_MS },
+        MOST_ALARMS,
+      ),
+    ),
+  }));
+}
+
+/** What waits on each way out; a way on which nothing does is named as well. */
+function outgoing({ store, messaging }: FarmConfig): StatusReport['outgoing'] {
+  const waiting = new Map(messagesWaiting(store.folder).map((one) => [one.target, one]));
+  return ['', ...messaging.webhooks.map(({ id }) => id)].map((target) => {
+    const found = waiting.get(target);
+    return {
+      to: target === '' ? 'broker' : target,
+      waiting: found?.count ?? 0,
+      ...(found === undefined ? {} : { oldestAt: toInstant(found.oldestAtMs) }),
+    };
+  });
+}
+
+/** Configured probes and those attached since, each with its newest reading. */
+function probeAges(
+  config: FarmConfig,
+  known: readonly { readonly probeId: string; readonly lastAtMs: number }[],
+): StatusReport['probes'] {
+  const newest = new Map(known.map(({ probeId, lastAtMs }) => [probeId, lastAtMs]));
+  return config.probes.map(({ id }) => {
+    const atMs = newest.get(id);
+    return { id, ...(atMs === undefined ? {} : { newestAt: toInstant(atMs) }) };
+  });
+}
+
+const CALLS: readonly AlarmTransition['state'][] = ['unacknowledged', 'acknowledged'];
+
+function isWell(report: Omit<StatusReport, 'well'>): boolean {
+  const nowMs = Date.parse(report.at);
+  return (
+    report.monitor.state === 'runs' &&
+    report.store?.sentence === undefined &&
+    (report.store?.aside ?? []).length === 0 &&
+    !report.outgoing.some(
+      ({ oldestAt }) => oldestAt !== undefined && nowMs - Date.parse(oldestAt) > WAITS_AFTER_MS,
+    ) &&
+    !report.alarms.some(({ state }) => CALLS.includes(state))
+  );
+}
+
+function judged(report: Omit<StatusReport, 'well'>): StatusReport {
+  return { ...report, well: isWell(report) };
+}
+
+/** A farm of which only the broker is known. Rejects with a MessagingError. */
+export async function statusAtBroker(flags: ReachFlags): Promise<StatusReport> {
+  const { farm, nowMs, monitor, alarms } = await hear(flags, flags.broker ?? addressOf(undefined));
+  return judged({ at: toInstant(nowMs), farm, monitor, probes: [], outgoing: [], alarms: [...alarms] });
+}
+
+/** What can be said of a configured farm, with its monitor running or not. Rejects with a StoreError when nothing can be looked at. */
+export async function statusOfFarm(
+  { file, farm: config }: AskedFarm,
+  flags: ReachFlags,
+  nowMs: number,
+): Promise<StatusReport> {
+  const broker = flags.broker ?? addressOf(config);
+  const { folder } = config.store;
+  const [heard, found] = await Promise.all([
+    hear({ ...flags, config: file }, broker).catch((cause: unknown) => {
+      if (!(cause instanceof MessagingError)) throw cause;
+      return cause;
+    }),
+    glance(folder, nowMs),
+  ]);
+  const monitor: Monitor =
+    heard instanceof MessagingError
+      ? { state: found.isWritten ? 'unheard' : 'ended', broker, sentence: errorText(heard), troubles: [] }
+      : heard.monitor;
+  return judged({
+    at: toInstant(nowMs),
+    farm: config.farm,
+    monitor,
+    configuration: file,
+    store: {
+      folder,
+      ...(found.bytes === undefined ? {} : { bytes: found.bytes }),
+      aside: [...found.aside],
+      ...(found.trouble === undefined ? {} : { sentence: found.trouble }),
+    },
+    probes: probeAges(config, found.asked?.probes ?? []),
+    outgoing: outgoing(config),
+    alarms: [...(heard instanceof MessagingError ? (found.asked?.alarms ?? []) : heard.alarms)],
+  });
+}

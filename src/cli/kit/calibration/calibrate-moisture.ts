@@ -1,0 +1,147 @@
+import type { FarmConfig } from '../../../../shared/config/farm.js';
+import type { ProbeConfig } from '../../../../shared/config/probes.js';
+import { toInstant } from '../../../../shared/ids.js';
+import { fitMoisture, fitText, type MoistureFit } from '../../../board/calibration/moisture-fit.js';
+import {
+  blockMl,
+  leastDryingSteps,
+  type MoistureSession,
+  moistureSessionSchema,
+  nextStep,
+  type Step,
+  takeWeighing,
+} from '../../../board/calibration/moisture-session.js';
+import { loadSession, saveSession } from '../../../board/calibration/session-file.js';
+import { type Dialogue, typedNumber } from '../../terminal/dialogue.js';
+import type { Measured } from './measure-probe.js';
+
+export interface MoistureTools {
+  readonly farm: FarmConfig;
+  readonly probe: Extract<ProbeConfig, { kind: 'block-moisture' }>;
+  readonly file: string;
+  readonly dialogue: Dialogue;
+  readonly measure: () => Promise<Measured>;
+  readonly nowMs: () => number;
+  readonly undo: boolean;
+}
+
+/** Between two fits, what the left-out weighings may be off before another weighing is worth the while (judgement). */
+const worthAnotherM3PerM3 = 0.05;
+
+const advice: { readonly [S in Step]: string } = {
+  full: 'Bottom-water the witness block until it shines, lift it out, let it drain for 30 minutes. Push the probe in as it will stay; it stays in until the end. Weigh block and probe together.',
+  drying:
+    'Let the block dry at its place, for some hours or overnight, and weigh it again the same way. The last of these should be when you would surely water it.',
+  dry: 'Take the probe out and lay it on the dish. Dry the block until two weighings an hour apart are the same: 60 °C for peat and coir mixes, 105 °C for mineral ones, never unattended and not in a kitchen oven that is used for food. Weigh block, dish and probe as before.',
+};
+
+/**
+ * One sitting of a gravimetric calibration: takes the weighings that are due now, each safe on disk before the next is
+ * asked for.
+ * @returns the fit when the block was weighed dry, else undefined: to be continued
+ */
+export async function calibrateMoisture(tools: MoistureTools): Promise<MoistureFit | undefined> {
+  const { file, dialogue } = tools;
+  let session = loadSession(file, moistureSessionSchema) ?? (await newSession(tools));
+  if (session === undefined) return undefined;
+  if (tools.undo) {
+    session = { ...session, weighings: session.weighings.slice(0, -1) };
+    dialogue.say('The last weighing was taken back.');
+  }
+  saveSession(file, session);
+  while (nextStep(session) !== 'done') {
+    dialogue.say(progress(session));
+    const after = await oneWeighing(session, tools);
+    if (after === undefined) {
+      dialogue.say(`Kept in ${file}. Go on with the same command when the block is ready.`);
+      return undefined;
+    }
+    session = after;
+    saveSession(file, session);
+  }
+  const fit = fitMoisture(session);
+  dialogue.say(fit.kind === 'fit' ? fitText(fit) : `These weighings give no curve: ${fit.reason}.`);
+  if (fit.kind === 'fit' && (fit.worstLeftOutM3PerM3 ?? 0) > worthAnotherM3PerM3)
+    dialogue.say(
+      'One weighing disagrees with the others. The curve is usable; another calibration with more steps will be better.',
+    );
+  return fit;
+}
+
+async function newSession({ farm, probe, dialogue }: MoistureTools): Promise<MoistureSession | undefined> {
+  const tray = farm.trays.find(({ id }) => id === probe.tray);
+  const blockSideMm = tray?.blockSideMm ?? (await askNumber(dialogue, 'Side of the witness block, mm: '));
+  if (blockSideMm === undefined) return undefined;
+  dialogue.say(
+    `Calibrating ${probe.id} with a block of ${blockSideMm} mm (${blockMl(blockSideMm).toFixed(1)} mL). You need a kitchen scale that shows 0.1 g, and a day or two.`,
+  );
+  const tareG = await askNumber(
+    dialogue,
+    'What stands on the scale each time besides the block (dish, probe without its cable pulling), g: ',
+  );
+  return tareG === undefined ? undefined : { probe: probe.id, blockSideMm, tareG, weighings: [] };
+}
+
+async function askNumber(dialogue: Dialogue, question: string): Promise<number | undefined> {
+  for (;;) {
+    const answer = await dialogue.ask(question);
+    if (answer === undefined || answer === '') return undefined;
+    const number = typedNumber(answer);
+    if (number !== undefined && number >= 0) return number;
+    dialogue.say(`"${answer}" is no number; write it like 14.2`);
+  }
+}
+
+function progress({ weighings, tareG }: MoistureSession): string {
+  const taken = weighings.map(({ step, at, scaleG, volts }) =>
+    `  ${at}  ${step.padEnd(6)}  ${scaleG.toFixed(1)} g  ${volts === undefined ? '' : `${volts.toFixed(3)} V`}`.trimEnd(),
+  );
+  return taken.length === 0
+    ? `Tare ${tareG} g. Nothing weighed yet.`
+    : ['Weighed so far:', ...taken].join('\n');
+}
+
+async function oneWeighing(
+  session: MoistureSession,
+  tools: MoistureTools,
+): Promise<MoistureSession | undefined> {
+  const { dialogue, measure, nowMs } = tools;
+  const wanted = nextStep(session);
+  if (wanted === 'done') return session;
+  dialogue.say(`\n${advice[wanted]}`);
+  if (wanted === 'dry') dialogue.say(`Or: ${advice.drying}`);
+  const question =
+    wanted === 'dry'
+      ? 'Weight now, g ("dry 8.1" when it is the dried block; Enter to go on later): '
+      : 'Weight now, g (Enter to go on later): ';
+  for (;;) {
+    const answer = await dialogue.ask(question);
+    if (answer === undefined || answer === '') return undefined;
+    const isDry = /^dry\b/i.test(answer);
+    const scaleG = typedNumber(answer.replace(/^dry\b/i, ''));
+    if (scaleG === undefined) {
+      dialogue.say(`"${answer}" is no weight; write it like 14.2${wanted === 'dry' ? ', or dry 8.1' : ''}`);
+      continue;
+    }
+    const step: Step = isDry ? 'dry' : wanted === 'dry' ? 'drying' : wanted;
+    let volts: number | undefined;
+    if (step !== 'dry') {
+      dialogue.say('Reading the probe ...');
+      const measured = await measure();
+      if (measured.kind === 'failed') {
+        dialogue.say(`Not taken: ${measured.reason}.`);
+        continue;
+      }
+      volts = measured.volts;
+    }
+    const at = toInstant(nowMs());
+    const taken = takeWeighing(session, { step, at, scaleG, ...(volts === undefined ? {} : { volts }) });
+    if (taken.kind === 'taken') {
+      dialogue.say(`Taken: ${scaleG.toFixed(1)} g${volts === undefined ? '' : ` at ${volts.toFixed(3)} V`}.`);
+      return taken.session;
+    }
+    dialogue.say(`Not taken: ${taken.reason}.`);
+    if (step === 'dry' && session.weighings.filter((one) => one.step === 'drying').length < leastDryingSteps)
+      return undefined;
+  }
+}

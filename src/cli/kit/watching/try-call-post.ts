@@ -1,0 +1,34 @@
+import type { BoardProbeReader } from '../../../board/probe-reader.js';
+import type { Clock } from '../../../monitor/ports.js';
+import { boardsMet } from './watch-probes.js';
+
+const longestMs = 30_000;
+
+/** Lamp and buzzer of every board on, until a button is pressed or half a minute is over. */
+export async function tryCallPost(
+  reader: BoardProbeReader,
+  clock: Clock,
+  say: (text: string) => void,
+  signal: AbortSignal,
+): Promise<void> {
+  await boardsMet(reader, clock, signal);
+  for (const { sentence } of reader.health()) say(sentence);
+  if (!reader.health().some(({ state }) => state === 'ready')) {
+    say('No board answers, so lamp, buzzer and button were not tried.');
+    return;
+  }
+  const pressed = new AbortController();
+  const stop = () => pressed.abort();
+  signal.addEventListener('abort', stop, { once: true });
+  let by: string | undefined;
+  reader.onAcknowledge((boardId) => {
+    by = boardId;
+    stop();
+  });
+  await reader.showCall(true);
+  say('Lamp and buzzer are on. Press the button.');
+  await clock.sleep(longestMs, pressed.signal).catch(() => undefined);
+  await reader.showCall(false);
+  signal.removeEventListener('abort', stop);
+  say(by === undefined ? 'No button was pressed.' : `The button on board ${by} works.`);
+}

@@ -1,0 +1,9 @@
+import { setTimeout as sleepFor } from 'node:timers/promises';
+import type { Clock } from '../../monitor/ports.js';
+
+/** The machine's clock: wall time for stamps, monotonic time for measuring. */
+export const realClock: Clock = {
+  nowMs: () => Date.now(),
+  monotonicMs: () => performance.now(),
+  sleep: (ms, signal) => sleepFor(ms, undefined, signal === undefined ? {} : { signal }),
+};

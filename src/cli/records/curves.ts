@@ -1,0 +1,143 @@
+import { type Command, InvalidArgumentError, Option } from 'commander';
+import { DateTime } from 'luxon';
+import type { CurvesReport } from '../../../shared/cli-reports.js';
+import { toInstant } from '../../../shared/ids.js';
+import {
+  type CurveFilter,
+  filterDryDowns,
+  VPD_CLASSES,
+  type VpdClass,
+} from '../../drying/curves/curve-filter.js';
+import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
+import { refillHoursBySize } from '../../drying/curves/refill-hours.js';
+import { bandsCsv, sizeBands } from '../../store/exports/curve-bands.js';
+import { curvesSvg } from '../../store/exports/curves-svg.js';
+import { refillTable } from '../../store/exports/refill-table.js';
+import { askedConfig } from '../config/asked-config.js';
+import { refuseReplacing, withForce } from '../program/may-write.js';
+import { realClock } from '../program/real-clock.js';
+import { writeOut } from '../program/write-out.js';
+import { openReview } from '../running/farm/open-review.js';
+import { printJson, withJson } from '../terminal/json-option.js';
+import { askedSpan } from '../terminal/typed/asked-times.js';
+
+interface CurvesOptions {
+  readonly config?: string;
+  readonly since?: string;
+  readonly until?: string;
+  readonly size?: readonly number[];
+  readonly bench?: string;
+  readonly crop?: string;
+  readonly month?: readonly number[];
+  readonly vpd?: VpdClass;
+  readonly stage?: 'germinating' | 'growing';
+  readonly out?: string;
+  readonly force?: true;
+  readonly json?: true;
+}
+
+const USUAL_DAYS = 366;
+
+function numberList(name: string, low: number, high: number): (text: string) => readonly number[] {
+  return (text) =>
+    text.split(',').map((part) => {
+      const value = Number(part);
+      if (part.trim() === '' || !(value >= low && value <= high))
+        throw new InvalidArgumentError(
+          `expected ${name} from ${low} to ${high}, several with commas between`,
+        );
+      return value;
+    });
+}
+
+function filterOf({ bench, crop, month, vpd, stage }: CurvesOptions): CurveFilter {
+  return { benchId: bench, crop, months: month, vpdClass: vpd, stage };
+}
+
+/** What the plot says it shows. */
+function subtitle(options: CurvesOptions, timeZone: string, fromMs: number, toMs: number): string {
+  const day = (atMs: number) => DateTime.fromMillis(atMs, { zone: timeZone }).toISODate();
+  const months = options.month?.map((month) => DateTime.local(2000, month).toFormat('LLLL')).join(', ');
+  const vpd = VPD_CLASSES.find(({ id }) => id === options.vpd);
+  return [
+    options.bench === undefined ? 'all benches' : `bench ${options.bench}`,
+    `${day(fromMs)} to ${day(toMs)}`,
+    options.crop,
+    months,
+    vpd === undefined
+      ? undefined
+      : Number.isFinite(vpd.belowKPa)
+        ? `VPD ${vpd.fromKPa} to ${vpd.belowKPa} kPa`
+        : `VPD above ${vpd.fromKPa} kPa`,
+    options.stage,
+  ]
+    .filter((part) => part !== undefined)
+    .join(', ');
+}
+
+function draw(options: CurvesOptions, dryDowns: readonly KeptDryDown[], about: string): string {
+  const { out } = options;
+  if (out === undefined) return refillTable(refillHoursBySize(dryDowns));
+  const bands = sizeBands(dryDowns);
+  if (out.endsWith('.csv')) return bandsCsv(bands);
+  return curvesSvg(bands, { title: 'How the blocks dry', subtitle: about });
+}
+
+async function curves(options: CurvesOptions): Promise<void> {
+  const { out } = options;
+  if (out !== undefined && !/\.(svg|csv)$/.test(out))
+    throw new InvalidArgumentError(`--out ${out}: expected a name that ends in .svg or .csv`);
+  if (out !== undefined) refuseReplacing([out], options.force);
+  const config = askedConfig(options.config);
+  const span = askedSpan(options, config.timeZone, realClock.nowMs(), USUAL_DAYS);
+  const queries = openReview(config);
+  try {
+    const monthOf = (atMs: number) => DateTime.fromMillis(atMs, { zone: config.timeZone }).month;
+    const fitting = filterDryDowns(await queries.dryDowns(span), filterOf(options), monthOf).filter(
+      ({ blockSideMm }) => options.size === undefined || options.size.includes(blockSideMm ?? 0),
+    );
+    const about = subtitle(options, config.timeZone, span.fromMs, span.toMs);
+    if (options.json === true) {
+      const sizes = refillHoursBySize(fitting);
+      printJson({
+        from: toInstant(span.fromMs),
+        to: toInstant(span.toMs),
+        sizes: [...sizes],
+      } satisfies CurvesReport);
+      return;
+    }
+    if (fitting.length === 0) console.error(`No dry-down ended in this time that fits (${about}).`);
+    await writeOut(out, [draw(options, fitting, about)]);
+  } finally {
+    await queries.close();
+  }
+}
+
+const EXAMPLES = `
+Examples:
+  drybell curves                                                     hours to refill by block size
+  drybell curves --since 2026-04-01 --size 19,38 --out curves.svg
+  drybell curves --bench south --crop celery --month 4,5 --vpd dry
+  drybell curves --stage germinating --out curves.csv`;
+
+/** `drybell curves`: drying curves per block size. */
+export function register(program: Command): void {
+  withJson(withForce(program.command('curves')), 'curves-report')
+    .description('Compare how block sizes dry: a table of hours to refill, or curves as .svg or .csv.')
+    .option('--since <day>', 'dry-downs that ended from this day or instant on (a year ago when absent)')
+    .option('--until <day>', 'up to this day or instant (now when absent)')
+    .option('--size <mm>', 'block sides in mm, several with commas between', numberList('mm', 10, 300))
+    .option('--bench <id>', 'this bench only')
+    .option('--crop <name>', 'this crop only')
+    .option('--month <n>', 'watered in these months, 1 to 12', numberList('months', 1, 12))
+    .addOption(
+      new Option('--vpd <class>', 'mean vapour pressure deficit').choices(VPD_CLASSES.map(({ id }) => id)),
+    )
+    .addOption(
+      new Option('--stage <stage>', 'before or after germination').choices(['germinating', 'growing']),
+    )
+    .option('--out <file>', 'curves.svg or curves.csv (the table on the terminal when absent)')
+    .option('--config <file>', 'configuration of the farm')
+    .addHelpText('after', EXAMPLES)
+    .action((options: CurvesOptions) => curves(options));
+}

@@ -1,0 +1,50 @@
+import type { Command } from 'commander';
+import { createFarmModel } from '../../drying/create-farm-model.js';
+import { readState } from '../../store/sqlite/read-state.js';
+import { askedConfig } from '../config/asked-config.js';
+import { CliError } from '../program/cli-error.js';
+import { modelSpec } from '../running/farm/farm-parts.js';
+import { printJson, withJson } from '../terminal/json-option.js';
+import { farmTime } from '../terminal/plain-words.js';
+import { beliefPage } from './belief-page.js';
+
+interface ExplainOptions {
+  readonly config?: string;
+  readonly json?: true;
+}
+
+function explain(trayId: string, { config: named, json }: ExplainOptions): void {
+  const config = askedConfig(named);
+  const state = readState(config.store.folder, 'model');
+  if (state === undefined)
+    throw new CliError(
+      'nothing-saved',
+      `The monitor of ${config.farm} has not saved what it believes yet: let it run for a quarter of an hour.`,
+    );
+  const model = createFarmModel(modelSpec(config), state);
+  let belief: ReturnType<typeof model.explain>;
+  try {
+    belief = model.explain(trayId);
+  } catch (cause) {
+    if (!(cause instanceof RangeError)) throw cause;
+    throw new CliError(
+      'unknown-tray',
+      `There is no tray "${trayId}" on the benches of ${config.farm}; look at the page or the round notice for those that are.`,
+      { cause },
+    );
+  }
+  if (json === true) printJson(belief);
+  else console.log(beliefPage(belief, farmTime(config.timeZone)(belief.atMs)));
+}
+
+/** `drybell explain TRAY`: what the model believes of a tray, from what, how sure. */
+export function register(program: Command): void {
+  withJson(program.command('explain'), 'belief-report')
+    .description(
+      'What is believed of a tray, from what, how sure; as last saved, beside a running monitor or without one.',
+    )
+    .argument('<tray>')
+    .option('--config <file>', 'configuration (drybell.jsonc or drybell.json in this folder when absent)')
+    .addHelpText('after', '\nExample:\n  drybell explain celery-1')
+    .action((trayId: string, options: ExplainOptions) => explain(trayId, options));
+}

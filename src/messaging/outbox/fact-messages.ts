@@ -1,0 +1,143 @@
+import { toInstant } from '../../../shared/ids.js';
+import type { DryDownMessage } from '../../../shared/messages.js';
+import type { FarmTopics } from '../../../shared/topics.js';
+import type { DryDown } from '../../drying/farm-model.js';
+import type { Fact, JudgedReading } from '../../monitor/facts.js';
+import { endsCall } from './call-truth.js';
+
+/** What kind of thing waits in the outbox: words to people can be overtaken by events, and by which (`judge-waiting`). */
+export type WaitingKind =
+  | 'alarm'
+  | 'call'
+  | 'round'
+  | 'ask'
+  | 'watering'
+  | 'tray-event'
+  | 'record'
+  | 'say-call'
+  | 'say-round'
+  | 'say-ask'
+  | 'test-call'
+  | 'say-test'
+  | 'clear';
+
+/** A message that must arrive: it goes through the outbox. */
+export interface DurableMessage {
+  readonly id: string;
+  readonly kind: WaitingKind;
+  readonly topic: string;
+  readonly payload: string;
+  readonly retain: boolean;
+}
+
+/** Where a fact goes. */
+export type Dispatch =
+  | { readonly way: 'durable'; readonly messages: readonly DurableMessage[] }
+  /** Only the newest matters: retained, told again after a reconnect. */
+  | { readonly way: 'latest'; readonly topic: string; readonly payload: string }
+  /** Told once or not at all. */
+  | { readonly way: 'reading'; readonly reading: JudgedReading }
+  /** A test call: `TestCalls` sends it, to each way its own. */
+  | { readonly way: 'test'; readonly fact: Extract<Fact, { kind: 'test-call' | 'test-seen' }> }
+  /** Kept in the store for the model's sake; nobody outside needs it at once. */
+  | { readonly way: 'untold' };
+
+function dryDownMessage(dryDown: DryDown, id: string): DryDownMessage {
+  const { trayId, startedAtMs, endedAtMs, refillReachedAtMs, ...rest } = dryDown;
+  return {
+    id,
+    tray: trayId,
+    startedAt: toInstant(startedAtMs),
+    endedAt: toInstant(endedAtMs),
+    ...(refillReachedAtMs === undefined ? {} : { refillReachedAt: toInstant(refillReachedAtMs) }),
+    ...rest,
+  };
+}
+
+/**
+ * The messages that tell one fact.
+ * @param newId gives a fresh message id, up to 40 letters, digits and dashes
+ */
+export function dispatchOf(fact: Fact, topics: FarmTopics, newId: () => string): Dispatch {
+  const id = newId();
+  const durable = (kind: WaitingKind, topic: string, body: object, retain = false): DurableMessage => ({
+    id,
+    kind,
+    topic,
+    payload: JSON.stringify(body),
+    retain,
+  });
+  const say = (kind: WaitingKind, sentence: string | undefined): DurableMessage[] =>
+    sentence === undefined || sentence === ''
+      ? []
+      : [{ id, kind, topic: topics.say, payload: sentence, retain: false }];
+  const record = (topic: string, body: object, kind: WaitingKind = 'record'): Dispatch => ({
+    way: 'durable',
+    messages: [durable(kind, topic, body)],
+  });
+
+  switch (fact.kind) {
+    case 'reading':
+      return { way: 'reading', reading: fact.reading };
+    case 'forecast': {
+      const { forecast } = fact;
+      return { way: 'latest', topic: topics.forecast(forecast.tray), payload: JSON.stringify(forecast) };
+    }
+    case 'status':
+      return { way: 'latest', topic: topics.status, payload: JSON.stringify(fact.status) };
+    case 'alarm': {
+      const { transition } = fact;
+      const of = transition.tray ?? transition.bench ?? transition.source ?? 'monitor';
+      const topic = topics.alarm(of, transition.kind);
+      return { way: 'durable', messages: [durable('alarm', topic, { ...transition, id }, true)] };
+    }
+    case 'call': {
+      const { call, said } = fact;
+      const whole = { ...call, id, ...(said === undefined ? {} : { said }) };
+      const messages = [durable('call', topics.call, whole), ...say('say-call', call.sentence)];
+      return { way: 'durable', messages };
+    }
+    case 'round-notice': {
+      const { notice } = fact;
+      const messages = [durable('round', topics.round, { ...notice, id }, true)];
+      return { way: 'durable', messages: [...messages, ...say('say-round', notice.sentence)] };
+    }
+    case 'ask': {
+      const { at, trays, sentence } = fact;
+      const messages = [durable('ask', topics.ask, { id, at, trays, sentence })];
+      return { way: 'durable', messages: [...messages, ...say('say-ask', sentence)] };
+    }
+    case 'watering':
+      return record(topics.watering(fact.watering.tray), { ...fact.watering, id }, 'watering');
+    case 'tray-event':
+      return record(topics.trayEvent(fact.event.tray), { ...fact.event, id }, 'tray-event');
+    case 'tray-event-undone':
+      return record(topics.trayEventUndone(fact.event.tray), { ...fact.event, id });
+    case 'dry-down':
+      return record(topics.dryDown(fact.dryDown.trayId), dryDownMessage(fact.dryDown, id));
+    case 'note': {
+      const { kind: _, ...note } = fact;
+      return record(topics.note, { id, ...note });
+    }
+    case 'test-call':
+    case 'test-seen':
+      return { way: 'test', fact };
+    case 'answer':
+      return record(topics.reply(fact.answer.ref), fact.answer);
+    case 'probe-drift':
+      return { way: 'untold' };
+  }
+}
+
+/**
+ * The messages of one turn with the word to people before the alarms behind it: each retained alarm is milliseconds at the disk. A turn
+ * in which an alarm also ends or changes hands keeps its order, since what waits is held against the transitions after it.
+ */
+export function callsFirst(
+  messages: readonly DurableMessage[],
+  facts: readonly Fact[],
+): readonly DurableMessage[] {
+  if (facts.some((fact) => fact.kind === 'alarm' && endsCall(fact.transition))) return messages;
+  const isCall = ({ kind }: DurableMessage): boolean => kind === 'call' || kind === 'say-call';
+  return [...messages.filter(isCall), ...messages.filter((message) => !isCall(message))];
+}

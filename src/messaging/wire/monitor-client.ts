@@ -1,0 +1,246 @@
+import { randomUUID, X509Certificate } from 'node:crypto';
+import type { ConnectionOptions } from 'node:tls';
+import { connect, type IClientOptions, type MqttClient } from 'mqtt';
+import { type Answer, answerSchema, type Command } from '../../../shared/command.js';
+import { type Status, statusSchema } from '../../../shared/status.js';
+import { type FarmTopics, farmTopics } from '../../../shared/topics.js';
+import { linkTrouble } from './link-trouble.js';
+import { MessagingError } from './messaging-error.js';
+
+/** Retained messages come right after the subscription; this long without one means that was all. */
+const QUIET_MS = 250;
+const DEFAULT_PATIENCE_MS = 10_000;
+
+export interface ReachOptions {
+  /** Where the monitor's broker is, e.g. mqtt://127.0.0.1:1883. */
+  readonly address: string;
+  /** Absent: the only farm that the broker knows. */
+  readonly farm?: string | undefined;
+  readonly user?: string | undefined;
+  readonly password?: string | undefined;
+  readonly ca?: Buffer | undefined;
+  /** Client certificate and key for a broker that wants them. */
+  readonly cert?: Buffer | undefined;
+  readonly key?: Buffer | undefined;
+  /** The certificate of the monitor's own broker: it and no other is trusted, whatever name it is for. */
+  readonly ownCertificate?: Buffer | undefined;
+  readonly patienceMs?: number | undefined;
+}
+
+export interface Heard {
+  readonly topic: string;
+  readonly text: string;
+  readonly retained: boolean;
+}
+
+const START_IT =
+  'start the monitor with "drybell run", or name its broker with --broker (the demo prints its own)';
+
+/** The library hands what it does not know on to node:tls. */
+type TlsOptions = Pick<IClientOptions, 'ca' | 'cert' | 'key'> &
+  Pick<ConnectionOptions, 'checkServerIdentity' | 'allowPartialTrustChain'>;
+
+/** Trusts one certificate, which stands in a file of this machine; the name that it is for may be another than 127.0.0.1. */
+function trustOnly(pem: Buffer): TlsOptions {
+  const { raw } = new X509Certificate(pem);
+  return {
+    ca: pem,
+    // its authority need not be known here (before Node 20.18 it must)
+    allowPartialTrustChain: true,
+    checkServerIdentity: (host, certificate) =>
+      raw.equals(certificate.raw)
+        ? undefined
+        : new Error(`${host} shows another certificate than the file messaging.listenCertFile`),
+  };
+}
+
+function tlsOptions({ ca, cert, key, ownCertificate }: ReachOptions): TlsOptions {
+  return {
+    ...(cert === undefined ? {} : { cert }),
+    ...(key === undefined ? {} : { key }),
+    ...(ca !== undefined ? { ca } : ownCertificate !== undefined ? trustOnly(ownCertificate) : {}),
+  };
+}
+
+async function connected(options: ReachOptions): Promise<MqttClient> {
+  const { address, user, password, patienceMs = DEFAULT_PATIENCE_MS } = options;
+  const client = connect(address, {
+    ...tlsOptions(options),
+    reconnectPeriod: 0,
+    connectTimeout: patienceMs,
+    ...(user === undefined ? {} : { username: user }),
+    ...(password === undefined ? {} : { password }),
+  });
+  try {
+    await new Promise<void>((resolve, reject) => {
+      client.once('connect', () => resolve());
+      client.once('error', reject);
+      client.once('close', () => reject(new Error('it hung up')));
+    });
+  } catch (cause) {
+    await client.endAsync(true);
+    throw new MessagingError(
+      'no-monitor',
+      `${linkTrouble(cause, address)}. If it is the monitor's own: ${START_IT}`,
+      {
+        cause,
+      },
+    );
+  }
+  client.on('error', () => client.end(true));
+  return client;
+}
+
+/** A short visit to a monitor by its broker: commands with answers, what is retained, what is said. */
+export class MonitorClient {
+  readonly farm: string;
+  readonly status: Status;
+  readonly topics: FarmTopics;
+  readonly #client: MqttClient;
+  readonly #patienceMs: number;
+
+  private constructor(client: MqttClient, farm: string, status: Status, patienceMs: number) {
+    this.#client = client;
+    this.farm = farm;
+    this.status = status;
+    this.topics = farmTopics(farm);
+    this.#patienceMs = patienceMs;
+  }
+
+  /** Connects and finds the farm. Rejects with a MessagingError that says what to do. */
+  static async reach(options: ReachOptions): Promise<MonitorClient> {
+    const client = await connected(options);
+    try {
+      const statuses = await retainedOf(client, farmTopics(options.farm ?? '+').status);
+      const farms = new Map(statuses.map(({ topic, text }) => [topic.split('/')[1] ?? '', text]));
+      const [first] = farms;
+      const where = `The broker ${options.address}`;
+      if (first === undefined)
+        throw new MessagingError(
+          'no-monitor',
+          `${where} answers, but knows no farm${options.farm === undefined ? '' : ` "${options.farm}"`}: ${START_IT}`,
+        );
+      if (farms.size > 1)
+        throw new MessagingError(
+          'several-farms',
+          `${where} knows the farms ${[...farms.keys()].join(', ')}: name one with --farm`,
+        );
+      const status = statusSchema.safeParse(JSON.parse(first[1]));
+      if (!status.success)
+        throw new MessagingError(
+          'no-monitor',
+          `${where} has a status of farm "${first[0]}" that is not Drybell's`,
+        );
+      return new MonitorClient(client, first[0], status.data, options.patienceMs ?? DEFAULT_PATIENCE_MS);
+    } catch (cause) {
+      await client.endAsync(true);
+      throw cause;
+    }
+  }
+
+  /** Sends a command and waits for the answer. Rejects with code no-monitor or no-answer (too late, or the connection ended). */
+  async send(command: Command): Promise<Answer> {
+    if (!this.status.online)
+      throw new MessagingError(
+        'no-monitor',
+        `The monitor of ${this.farm} is not running; nothing was sent. Start it with "drybell run".`,
+      );
+    const ref = command.ref ?? `cli-${randomUUID().slice(0, 13)}`;
+    const answered = this.#next(this.topics.reply(ref));
+    await this.#client.subscribeAsync(this.topics.reply(ref), { qos: 1 });
+    await this.#client.publishAsync(this.topics.commandRef(ref), JSON.stringify(command), { qos: 1 });
+    let timer: NodeJS.Timeout | undefined;
+    const tooLate = new Promise<never>((_, reject) => {
+      timer = setTimeout(
+        () =>
+          reject(
+            new MessagingError(
+              'no-answer',
+              `The monitor of ${this.farm} took the command (ref ${ref}) but did not answer within ${this.#patienceMs / 1000} s; it may still act on it. Look at its log, and whether the broker's rules let it write at ${this.topics.reply('+')}.`,
+              { retryable: true },
+            ),
+          ),
+        this.#patienceMs,
+      );
+    });
+    const cut = this.ended().then(() => {
+      throw new MessagingError(
+        'no-answer',
+        `The connection to the monitor ended before it answered (ref ${ref}); it may still act on it. Look whether the monitor still runs, and try again.`,
+        { retryable: true },
+      );
+    });
+    try {
+      return answerSchema.parse(JSON.parse(await Promise.race([answered, cut, tooLate])));
+    } finally {
+      clearTimeout(timer);
+    }
+  }
+
+  #next(topic: string): Promise<string> {
+    return new Promise((resolve) => {
+      const hear = (heardTopic: string, payload: Buffer) => {
+        if (heardTopic !== topic) return;
+        this.#client.off('message', hear);
+        resolve(payload.toString());
+      };
+      this.#client.on('message', hear);
+    });
+  }
+
+  /** What the broker has retained at these topics of the farm. */
+  retained(filter: string): Promise<readonly Heard[]> {
+    return retainedOf(this.#client, filter);
+  }
+
+  /** Hears what is said from now on; resolves when the broker has granted it. */
+  async hear(filters: readonly string[], hear: (message: Heard) => void): Promise<void> {
+    this.#client.on('message', (topic, payload, packet) =>
+      hear({ topic, text: payload.toString(), retained: packet.retain }),
+    );
+    await this.#client.subscribeAsync([...filters], { qos: 1 });
+  }
+
+  /** Hears what is said from now on, until the connection ends: then it resolves. */
+  async listen(filters: readonly string[], hear: (message: Heard) => void): Promise<void> {
+    const ended = this.ended();
+    await this.hear(filters, hear);
+    await ended;
+  }
+
+  /** Resolves when the connection ends, at once when it has ended. */
+  ended(): Promise<void> {
+    if (!this.#client.connected) return Promise.resolve();
+    return new Promise((resolve) => this.#client.once('close', () => resolve()));
+  }
+
+  close(): Promise<void> {
+    return this.#client.endAsync();
+  }
+}
+
+/** Subscribes, takes the retained messages, and unsubscribes. */
+async function retainedOf(client: MqttClient, filter: string): Promise<readonly Heard[]> {
+  const found: Heard[] = [];
+  let settle: () => void = () => undefined;
+  let timer: NodeJS.Timeout | undefined;
+  const wait = () => {
+    clearTimeout(timer);
+    timer = setTimeout(() => settle(), QUIET_MS);
+  };
+  const hear = (topic: string, payload: Buffer, packet: { readonly retain: boolean }) => {
+    if (!packet.retain) return;
+    found.push({ topic, text: payload.toString(), retained: true });
+    wait();
+  };
+  client.on('message', hear);
+  const quiet = new Promise<void>((resolve) => {
+    settle = resolve;
+  });
+  await client.subscribeAsync(filter, { qos: 1 });
+  wait();
+  await quiet;
+  client.off('message', hear);
+  await client.unsubscribeAsync(filter);
+  return found;
+}
