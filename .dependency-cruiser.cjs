@@ -5,6 +5,7 @@ const adapters = 'board|store|messaging|review|worlds';
 module.exports = {
   forbidden: [
     { name: 'no-circular', severity: 'error', from: {}, to: { circular: true } },
+    { name: 'no-folder-circle', severity: 'error', scope: 'folder', from: {}, to: { circular: true } },
     {
       name: 'contract-stands-alone',
       comment: 'shared/ is the contract: it knows zod and itself, nothing of Node and nothing of src/.',
@@ -15,13 +16,19 @@ module.exports = {
     {
       name: 'core-is-pure',
       comment:
-        'drying, sensing and watering may import each other downward and the contract; no Node, no libraries but numeric ones.',
+        'numbers, drying, sensing and watering may import each other downward and the contract; no Node, no libraries but numeric ones.',
       severity: 'error',
-      from: { path: '^src/(drying|sensing|watering)/' },
-      to: { pathNot: ['^src/(drying|sensing|watering)/', '^shared/', '^node_modules/ml-'] },
+      from: { path: '^src/(numbers|drying|sensing|watering)/' },
+      to: { pathNot: ['^src/(numbers|drying|sensing|watering)/', '^shared/', '^node_modules/ml-'] },
     },
     {
-      name: 'sensing-is-lowest',
+      name: 'numbers-are-lowest',
+      severity: 'error',
+      from: { path: '^src/numbers/' },
+      to: { path: '^src/(?!numbers/)' },
+    },
+    {
+      name: 'sensing-below-drying',
       severity: 'error',
       from: { path: '^src/sensing/' },
       to: { path: '^src/(drying|watering)/' },
@@ -38,7 +45,7 @@ module.exports = {
       from: { path: '^src/monitor/' },
       to: {
         pathNot: [
-          '^src/(monitor|drying|sensing|watering)/',
+          '^src/(monitor|drying|numbers|sensing|watering)/',
           '^shared/',
           '^node_modules/(luxon|@types/luxon)/',
         ],

@@ -1,11 +1,11 @@
 import { z } from 'zod';
-import { alarmTransitionSchema } from './alarm.js';
-import { answerSchema } from './command.js';
-import { idSchema, instantSchema } from './ids.js';
-import { hoursEstimateSchema } from './page-review.js';
-import { PROBE_DOUBTS } from './probe-verdict.js';
-import { flagSchema, rawUnitSchema } from './reading.js';
-import { trayLineSchema } from './tray-line.js';
+import { idSchema, instantSchema } from './base/ids.js';
+import { alarmTransitionSchema } from './facts/alarm.js';
+import { PROBE_DOUBTS } from './facts/probe-verdict.js';
+import { flagSchema, rawUnitSchema } from './facts/reading.js';
+import { trayLineSchema } from './facts/tray-line.js';
+import { hoursEstimateSchema } from './page/page-review.js';
+import { answerSchema } from './wire/command.js';
 
 /** What `drybell check --json` prints. */
 export const checkReportSchema = z

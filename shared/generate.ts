@@ -2,8 +2,8 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { asyncApiDocument } from './asyncapi.js';
 import { contractSchemas } from './schemas.js';
+import { asyncApiDocument } from './wire/asyncapi.js';
 
 const folder = join(process.cwd(), 'shared/schemas');
 const asyncApiFile = join(process.cwd(), 'shared/asyncapi.json');

@@ -1,5 +1,5 @@
 import type { z } from 'zod';
-import { alarmTransitionSchema, callSchema } from './alarm.js';
+import { testCallSchema, testReportSchema } from './base/test-call.js';
 import {
   alarmsReportSchema,
   answersReportSchema,
@@ -19,18 +19,18 @@ import {
   trayListSchema,
   wiringReportSchema,
 } from './cli-reports.js';
-import { answerSchema, commandSchema } from './command.js';
 import { farmConfigSchema } from './config/farm.js';
-import { forecastSchema } from './forecast.js';
-import { roundMessageSchema } from './messages.js';
-import { journalAnswerSchema } from './page-journal.js';
-import { pagePatchSchema, pagePresentSchema } from './page-present.js';
-import { readingSchema } from './reading.js';
-import { roundNoticeSchema } from './round-notice.js';
-import { statusSchema } from './status.js';
-import { testCallSchema, testReportSchema } from './test-call.js';
-import { trayEventSchema } from './tray-life.js';
-import { wateringSchema } from './watering.js';
+import { alarmTransitionSchema, callSchema } from './facts/alarm.js';
+import { forecastSchema } from './facts/forecast.js';
+import { readingSchema } from './facts/reading.js';
+import { roundNoticeSchema } from './facts/round-notice.js';
+import { statusSchema } from './facts/status.js';
+import { trayEventSchema } from './facts/tray-life.js';
+import { wateringSchema } from './facts/watering.js';
+import { journalAnswerSchema } from './page/page-journal.js';
+import { pagePatchSchema, pagePresentSchema } from './page/page-present.js';
+import { answerSchema, commandSchema } from './wire/command.js';
+import { roundMessageSchema } from './wire/messages.js';
 
 /** Every schema of the contract by the name of its file in shared/schemas/. */
 export const contractSchemas: Readonly<Record<string, z.ZodType>> = {

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { idSchema } from '../ids.js';
+import { idSchema } from '../base/ids.js';
 
 /** A place with one climate. Temperature limits are off unless given. */
 export const benchSchema = z

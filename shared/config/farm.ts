@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { idSchema } from '../ids.js';
+import { idSchema } from '../base/ids.js';
 import { benchSchema } from './benches.js';
 import { boardSchema } from './hookup.js';
 import { checkHookups } from './hookup-checks.js';

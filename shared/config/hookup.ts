@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { idSchema } from '../ids.js';
+import { idSchema } from '../base/ids.js';
 import { deliveredSchema, deliveredUnits } from './delivered.js';
 
 /** Common small boards that run StandardFirmata; the model says which pins exist and what voltage they bear. */

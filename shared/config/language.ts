@@ -1,4 +1,4 @@
 import { z } from 'zod';
-import { LANGUAGES } from '../language.js';
+import { LANGUAGES } from '../base/language.js';
 
 export const languageSchema = z.enum(LANGUAGES).meta({ id: 'Language' });

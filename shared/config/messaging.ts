@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { idSchema } from '../ids.js';
-import { MQTT_WAY } from '../test-call.js';
+import { idSchema } from '../base/ids.js';
+import { MQTT_WAY } from '../base/test-call.js';
 import { askedWordSchema, isSealed } from './asked-word.js';
 
 /** True for an address that only this machine can reach: 127.0.0.0/8, ::1 or "localhost". */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { timeOfDaySchema } from '../ids.js';
+import { timeOfDaySchema } from '../base/ids.js';
 
 const roundTimes = z.array(timeOfDaySchema).max(12);
 

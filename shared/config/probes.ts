@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { idSchema } from '../ids.js';
+import { idSchema } from '../base/ids.js';
 import { hookupSchema } from './hookup.js';
 
 const common = { id: idSchema, hookup: hookupSchema.optional() };

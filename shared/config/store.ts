@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { idSchema } from '../ids.js';
+import { idSchema } from '../base/ids.js';
 
 /** An InfluxDB 1.x server that keeps the history of one farm or of many boards. */
 export const influxSchema = z

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { idSchema, instantSchema } from '../ids.js';
+import { idSchema, instantSchema } from '../base/ids.js';
 
 /** How a tray is covered until germination; the biggest single switch in the drying model. */
 export const coverSchema = z.enum(['none', 'film', 'loose-dome', 'tight-dome']).meta({ id: 'Cover' });

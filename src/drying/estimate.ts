@@ -1,5 +1,5 @@
 import type { Cover } from '../../shared/config/trays.js';
-import { normalQuantile } from './normal.js';
+import { normalQuantile } from '../numbers/normal.js';
 import { blockPriors, type Prior } from './physics/block-priors.js';
 import { COVER_LOG_SD } from './physics/cover.js';
 import { driestTenthRateRatio } from './physics/driest-tenth.js';

@@ -1,6 +1,6 @@
 import { connect, type IClientOptions, type IPublishPacket } from 'mqtt';
 import type { MessagingConfig } from '../../shared/config/messaging.js';
-import type { Delivery, DeliverySource } from '../monitor/ports.js';
+import type { Delivery, DeliverySource } from '../monitor/ports/ports.js';
 import { backOffMs } from './wire/back-off.js';
 import { monitorClientId } from './wire/broker-access.js';
 import { readBrokerFiles } from './wire/broker-files.js';

@@ -1,12 +1,12 @@
 import { randomUUID } from 'node:crypto';
 import { join } from 'node:path';
 import { connect, type IClientOptions, MqttClient } from 'mqtt';
+import { toInstant } from '../../shared/base/ids.js';
 import type { MessagingConfig } from '../../shared/config/messaging.js';
 import { type UnitsConfig, unitsSchema } from '../../shared/config/notices.js';
-import { toInstant } from '../../shared/ids.js';
-import type { Status } from '../../shared/status.js';
-import { farmTopics } from '../../shared/topics.js';
-import type { Publisher } from '../monitor/ports.js';
+import type { Status } from '../../shared/facts/status.js';
+import { farmTopics } from '../../shared/wire/topics.js';
+import type { Publisher } from '../monitor/ports/ports.js';
 import { createEnglish } from '../watering/sentences/english.js';
 import { createFarmWords } from '../watering/sentences/farm-words.js';
 import { type EmbeddedBroker, openEmbeddedBroker } from './embedded/embedded-broker.js';

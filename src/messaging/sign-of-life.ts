@@ -1,5 +1,5 @@
+import { toInstant } from '../../shared/base/ids.js';
 import type { SignOfLifeConfig } from '../../shared/config/sign-of-life.js';
-import { toInstant } from '../../shared/ids.js';
 import { errorText } from './wire/messaging-error.js';
 import type { MessagingLog } from './wire/messaging-log.js';
 

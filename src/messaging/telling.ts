@@ -1,12 +1,12 @@
 import type Database from 'better-sqlite3';
 import type { IPublishPacket, MqttClient } from 'mqtt';
-import type { Answer } from '../../shared/command.js';
+import { toInstant } from '../../shared/base/ids.js';
+import { MQTT_WAY } from '../../shared/base/test-call.js';
 import type { WebhookConfig } from '../../shared/config/messaging.js';
-import { toInstant } from '../../shared/ids.js';
-import type { Status } from '../../shared/status.js';
-import { MQTT_WAY } from '../../shared/test-call.js';
-import { type FarmTopics, farmTopics } from '../../shared/topics.js';
-import type { Fact, JudgedReading } from '../monitor/facts.js';
+import type { Status } from '../../shared/facts/status.js';
+import type { Answer } from '../../shared/wire/command.js';
+import { type FarmTopics, farmTopics } from '../../shared/wire/topics.js';
+import type { Fact, JudgedReading } from '../monitor/ports/facts.js';
 import { CommandInbox } from './commands/command-inbox.js';
 import { type CommandListener, CommandsIn, logRefusal } from './commands/commands-in.js';
 import { Drain, type OnItsWay, type Said } from './outbox/drain.js';

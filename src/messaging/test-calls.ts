@@ -1,6 +1,6 @@
-import { MQTT_WAY, type TestCall, type TestReport } from '../../shared/test-call.js';
-import type { FarmTopics } from '../../shared/topics.js';
-import type { Fact } from '../monitor/facts.js';
+import { MQTT_WAY, type TestCall, type TestReport } from '../../shared/base/test-call.js';
+import type { FarmTopics } from '../../shared/wire/topics.js';
+import type { Fact } from '../monitor/ports/facts.js';
 import type { DurableMessage } from './outbox/fact-messages.js';
 
 type TestFact = Extract<Fact, { kind: 'test-call' | 'test-seen' }>;

@@ -1,14 +1,14 @@
-import type { Answer, Command } from '../../shared/command.js';
-import { toInstant } from '../../shared/ids.js';
-import type { WatchmanHealth } from '../watering/watering-desk.js';
-import { type ClockStep, ClockWatch } from './clock-watch.js';
-import { clockSentence } from './clock-words.js';
-import type { Fact } from './facts.js';
+import { toInstant } from '../../shared/base/ids.js';
+import type { Answer, Command } from '../../shared/wire/command.js';
+import type { WatchmanHealth } from '../watering/desk/watering-desk.js';
 import { KEPT_AFTER_ALL, notKeptYet } from './not-kept-yet.js';
 import { CATCH_UP_MS, type Pipeline } from './pipeline.js';
-import { PLAYING, playingState } from './playing.js';
-import type { Clock, FactStore, ProbeReader, Publisher, States } from './ports.js';
-import { TURN, turnOf, turnState } from './turn.js';
+import type { Fact } from './ports/facts.js';
+import { PLAYING, playingState } from './ports/playing.js';
+import type { Clock, FactStore, ProbeReader, Publisher, States } from './ports/ports.js';
+import { TURN, turnOf, turnState } from './ports/turn.js';
+import { type ClockStep, ClockWatch } from './time/clock-watch.js';
+import { clockSentence } from './time/clock-words.js';
 import { Turns } from './turns.js';
 
 export interface MonitorParts {

@@ -1,7 +1,7 @@
-import type { Call } from '../../shared/alarm.js';
-import { toInstant } from '../../shared/ids.js';
-import type { WatchmanHealth } from '../watering/watering-desk.js';
-import type { Fact } from './facts.js';
+import { toInstant } from '../../shared/base/ids.js';
+import type { Call } from '../../shared/facts/alarm.js';
+import type { WatchmanHealth } from '../watering/desk/watering-desk.js';
+import type { Fact } from './ports/facts.js';
 
 /** What our own mistake can keep from being done while nobody asks for it. */
 export type Undertaking = 'decision' | 'round-notice' | 'forecasts' | 'reading';

@@ -1,4 +1,4 @@
-import type { Fact } from './facts.js';
+import type { Fact } from './ports/facts.js';
 
 const NOT_KEPT = 'Not on the disk yet, which takes nothing: lost if the power goes before. Make room.';
 

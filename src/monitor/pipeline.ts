@@ -1,23 +1,23 @@
-import type { Answer, Command } from '../../shared/command.js';
+import { toInstant } from '../../shared/base/ids.js';
 import type { ProbeConfig } from '../../shared/config/probes.js';
-import type { Forecast } from '../../shared/forecast.js';
-import { toInstant } from '../../shared/ids.js';
-import type { TrayEvent } from '../../shared/tray-life.js';
-import type { FarmModel } from '../drying/farm-model.js';
+import type { Forecast } from '../../shared/facts/forecast.js';
+import type { TrayEvent } from '../../shared/facts/tray-life.js';
+import type { Answer, Command } from '../../shared/wire/command.js';
+import type { FarmModel } from '../drying/model/farm-model.js';
 import type { ProbeJudge } from '../sensing/probe-judge.js';
-import type { DeskView, WatchmanHealth, WateringDesk } from '../watering/watering-desk.js';
-import type { ClockStep } from './clock-watch.js';
+import type { DeskView, WatchmanHealth, WateringDesk } from '../watering/desk/watering-desk.js';
 import { type Day, NotCarriedOut } from './day/day.js';
 import type { DayInput } from './day/day-input.js';
 import type { CoreParts } from './day/farm-core.js';
+import type { TrayLevels } from './day/forecast-book.js';
 import { tellDay } from './day/tell.js';
-import { ExpectedDrying } from './expected-drying.js';
-import type { Fact } from './facts.js';
-import type { TrayLevels } from './forecast-book.js';
 import { NotDone, type Undertaking } from './not-done.js';
-import type { ProbeSample, States } from './ports.js';
-import { rawUnitOf } from './raw-unit.js';
-import { ownHealth } from './watchman.js';
+import type { Fact } from './ports/facts.js';
+import type { ProbeSample, States } from './ports/ports.js';
+import { ExpectedDrying } from './readings/expected-drying.js';
+import { rawUnitOf } from './readings/raw-unit.js';
+import { ownHealth } from './readings/watchman.js';
+import type { ClockStep } from './time/clock-watch.js';
 
 /** What fell due in a shorter time that nobody saw is made up for, ms (judgement: three decisions). */
 export const CATCH_UP_MS = 30 * 60_000;

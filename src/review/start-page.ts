@@ -2,15 +2,15 @@ import { randomBytes } from 'node:crypto';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import type { FarmConfig } from '../../shared/config/farm.js';
-import type { ReviewQueries } from '../monitor/ports.js';
-import type { PageFeed } from './page-feed.js';
-import { AccessWord } from './server/access-word.js';
-import { namesOfThisHouse } from './server/door.js';
-import { FarmPainter } from './server/farm-picture.js';
-import { LiveTeller } from './server/live-teller.js';
-import { builtPageFolder, loadPageFiles } from './server/page-files.js';
+import type { ReviewQueries } from '../monitor/ports/ports.js';
+import type { PageFeed } from './feed/page-feed.js';
+import { builtPageFolder, loadPageFiles } from './server/house/page-files.js';
+import type { Vitals } from './server/house/watch-answers.js';
+import { AccessWord } from './server/http/access-word.js';
+import { namesOfThisHouse } from './server/http/door.js';
+import { FarmPainter } from './server/live/farm-picture.js';
+import { LiveTeller } from './server/live/live-teller.js';
 import { answerRequest } from './server/routes.js';
-import type { Vitals } from './server/watch-answers.js';
 
 export interface PageOptions {
   readonly config: FarmConfig;

@@ -1,5 +1,5 @@
 import type { ProbeConfig } from '../../shared/config/probes.js';
-import type { Flag } from '../../shared/reading.js';
+import type { Flag } from '../../shared/facts/reading.js';
 import { type Calibration, createCalibration } from './calibration/calibration.js';
 import {
   AIR_TEMPERATURE,

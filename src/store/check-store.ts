@@ -2,11 +2,11 @@ import { existsSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { asideIn } from '../host/disk/set-aside.js';
 import { type Quarantined, SPOOL_FILE, Spool } from './influx/spool.js';
-import { unreadableCount } from './sqlite/fact-table.js';
-import { findDamage } from './sqlite/integrity.js';
-import { toStoreError } from './sqlite/sqlite-errors.js';
-import { asideNames } from './sqlite/state-table.js';
-import { openForReading, STORE_FILE } from './sqlite/store-file.js';
+import { toStoreError } from './sqlite/file/sqlite-errors.js';
+import { openForReading, STORE_FILE } from './sqlite/file/store-file.js';
+import { unreadableCount } from './sqlite/tables/fact-table.js';
+import { asideNames } from './sqlite/tables/state-table.js';
+import { findDamage } from './sqlite/upkeep/integrity.js';
 
 export interface StoreReport {
   readonly path: string;

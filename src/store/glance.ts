@@ -1,13 +1,13 @@
 import { existsSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { asideIn } from '../host/disk/set-aside.js';
-import type { ReviewQueries } from '../monitor/ports.js';
-import { toStoreError } from './sqlite/sqlite-errors.js';
+import type { ReviewQueries } from '../monitor/ports/ports.js';
+import { StoreError } from './both/store-error.js';
+import { toStoreError } from './sqlite/file/sqlite-errors.js';
+import { LOCK_FILE, openForReading, STORE_FILE } from './sqlite/file/store-file.js';
+import { isWriterAlive } from './sqlite/file/writer-lock.js';
 import { SqliteReview } from './sqlite/sqlite-review.js';
-import { asideNames } from './sqlite/state-table.js';
-import { LOCK_FILE, openForReading, STORE_FILE } from './sqlite/store-file.js';
-import { isWriterAlive } from './sqlite/writer-lock.js';
-import { StoreError } from './store-error.js';
+import { asideNames } from './sqlite/tables/state-table.js';
 
 /** A store as it lies there, without going through what is in it. */
 export interface StoreGlance<T> {

@@ -6,15 +6,15 @@ import { openTest } from './commands/test-call-commands.js';
 import { undoneSentence } from './commands/undo-words.js';
 import { leaveOut } from './commands/watering-commands.js';
 import { decide } from './decide.js';
-import { type Desk, standingTrays } from './desk.js';
-import type { DeskOptions } from './desk-options.js';
-import { restoreState, startingState, takeSnapshot } from './desk-state.js';
+import { type Desk, standingTrays } from './desk/desk.js';
+import type { DeskOptions } from './desk/desk-options.js';
+import { restoreState, startingState, takeSnapshot } from './desk/desk-state.js';
+import type { WateringDesk } from './desk/watering-desk.js';
 import { writeNotice } from './rounds/write-notice.js';
 import { createEnglish } from './sentences/english.js';
 import { createFarmWords, type FarmWords } from './sentences/farm-words.js';
 import { applyLogRow } from './trays/apply-event.js';
 import { noticeWatering } from './trays/notice-watering.js';
-import type { WateringDesk } from './watering-desk.js';
 
 /**
  * The watering desk of one farm. `options`: the farm's configuration. `snapshot`: what `snapshot()` gave before a restart; throws

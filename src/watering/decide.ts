@@ -1,5 +1,12 @@
-import type { AlarmKind } from '../../shared/alarm.js';
+import type { AlarmKind } from '../../shared/facts/alarm.js';
 import { alarmEffects, alarmKey, alarmOf, concernsTray } from './alarms/alarm-book.js';
+import { makeCalls } from './calls/make-calls.js';
+import { forgetOldTest } from './commands/test-call-commands.js';
+import { alarmDelays, type Condition } from './conditions/condition.js';
+import { healthConditions, temperatureConditions } from './conditions/house-conditions.js';
+import { outlookOf } from './conditions/round-outlook.js';
+import { coverCondition, wetCondition } from './conditions/tray-conditions.js';
+import { type WaterConditions, waterConditions } from './conditions/water-conditions.js';
 import {
   type AlarmRecord,
   applyAlarmEvent,
@@ -8,23 +15,16 @@ import {
   observeCondition,
   releaseAlarm,
   type StateChange,
-} from './alarms/alarm-record.js';
-import { makeCalls } from './calls/make-calls.js';
-import { forgetOldTest } from './commands/test-call-commands.js';
-import { alarmDelays, type Condition } from './conditions/condition.js';
-import { healthConditions, temperatureConditions } from './conditions/house-conditions.js';
-import { outlookOf } from './conditions/round-outlook.js';
-import { coverCondition, wetCondition } from './conditions/tray-conditions.js';
-import { type WaterConditions, waterConditions } from './conditions/water-conditions.js';
-import { type Desk, MS_PER_MIN, standingTray, standingTrays } from './desk.js';
+} from './desk/alarm-record.js';
+import { type Desk, MS_PER_MIN, standingTray, standingTrays } from './desk/desk.js';
+import { foldHistory } from './desk/tray-history.js';
+import type { DeskEffect, DeskView } from './desk/watering-desk.js';
 import { comingRounds } from './rounds/coming-rounds.js';
 import { saidTray } from './rounds/said-tray.js';
 import { settleRounds } from './rounds/settle-round.js';
 import { writeNotice } from './rounds/write-notice.js';
 import type { SaidNeed } from './sentences/desk-sentences.js';
 import { coverDoubt } from './trays/cover-doubt.js';
-import { foldHistory } from './trays/tray-history.js';
-import type { DeskEffect, DeskView } from './watering-desk.js';
 
 const healthKinds: ReadonlySet<AlarmKind> = new Set(['probe', 'board', 'monitor', 'store', 'broker']);
 

@@ -8,7 +8,7 @@ import { type FarmConfig, farmConfigSchema } from '../../shared/config/farm.js';
 import { realClock } from '../../src/cli/program/real-clock.js';
 import { openHouse } from '../../src/cli/running/farm/house.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
-import type { Clock, ProbeReader, ProbeSample } from '../../src/monitor/ports.js';
+import type { Clock, ProbeReader, ProbeSample } from '../../src/monitor/ports/ports.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
 import type { HeardCall } from './call-phone.js';
 import { type Measurement, optionNumber } from './measurement.js';

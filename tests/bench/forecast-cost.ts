@@ -1,7 +1,7 @@
 import { modelSpec } from '../../src/cli/running/farm/farm-parts.js';
-import { createFarmModel } from '../../src/drying/create-farm-model.js';
-import { startEvents } from '../../src/monitor/start-events.js';
-import { tellModel } from '../../src/monitor/tell-model.js';
+import { createFarmModel } from '../../src/drying/farm/create-farm-model.js';
+import { tellModel } from '../../src/monitor/day/tell-model.js';
+import { startEvents } from '../../src/monitor/start/start-events.js';
 import { recordScenario } from '../benchmark/record-scenario.js';
 import { RECIPES, type ScenarioRecipe } from '../benchmark/scenario-recipes.js';
 import { type Measurement, optionNumber } from './measurement.js';

@@ -1,4 +1,4 @@
-import { createRoundCalendar } from '../../src/monitor/round-calendar.js';
+import { createRoundCalendar } from '../../src/monitor/time/create-round-calendar.js';
 import { createHouseForecaster } from '../benchmark/house-forecaster.js';
 import { recordScenario } from '../benchmark/record-scenario.js';
 import { playScenario, WARM_UP_DAYS } from '../benchmark/run-scenario.js';

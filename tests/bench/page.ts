@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
-import type { Clock, FactStore } from '../../src/monitor/ports.js';
+import type { Clock, FactStore } from '../../src/monitor/ports/ports.js';
 import { startPage } from '../../src/review/start-page.js';
 import { StoreFeed } from '../../src/review/store-feed/store-feed.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';

@@ -1,8 +1,8 @@
-import { toInstant } from '../../shared/ids.js';
+import { toInstant } from '../../shared/base/ids.js';
 import { createFarmParts } from '../../src/cli/running/farm/farm-parts.js';
-import type { Fact } from '../../src/monitor/facts.js';
-import { createRoundCalendar } from '../../src/monitor/round-calendar.js';
-import { startEvents } from '../../src/monitor/start-events.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
+import { startEvents } from '../../src/monitor/start/start-events.js';
+import { createRoundCalendar } from '../../src/monitor/time/create-round-calendar.js';
 import { channelsHoldMl } from '../../src/watering/rounds/pour-plan.js';
 import { createDemoGrower } from '../../src/worlds/demo/demo-grower.js';
 import { createRandomSource } from '../../src/worlds/demo/virtual-bench/random-source.js';

@@ -1,4 +1,4 @@
-import type { Fact } from '../../src/monitor/facts.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
 import type { LogRow } from './scenario.js';
 
 /** Hours to refill of the mean block; 120 stands for "beyond the horizon". */

@@ -1,11 +1,11 @@
+import { toInstant } from '../../shared/base/ids.js';
 import type { FarmConfig } from '../../shared/config/farm.js';
-import type { HoursQuantiles } from '../../shared/forecast.js';
-import { toInstant } from '../../shared/ids.js';
-import { trayEventSchema } from '../../shared/tray-life.js';
+import type { HoursQuantiles } from '../../shared/facts/forecast.js';
+import { trayEventSchema } from '../../shared/facts/tray-life.js';
 import { createFarmParts } from '../../src/cli/running/farm/farm-parts.js';
-import type { ClimateOutlook } from '../../src/drying/farm-model.js';
-import type { Fact } from '../../src/monitor/facts.js';
-import { startEvents } from '../../src/monitor/start-events.js';
+import type { ClimateOutlook } from '../../src/drying/model/farm-model.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
+import { startEvents } from '../../src/monitor/start/start-events.js';
 import { capped, type Forecaster, HORIZON_H, type HoursTriple } from './forecaster.js';
 
 /** The whole house under test: the pipeline that replay runs, fed with the same rows as the yardsticks. */

@@ -1,4 +1,4 @@
-import type { RoundCalendar } from '../../src/watering/round-calendar.js';
+import type { RoundCalendar } from '../../src/watering/desk/round-calendar.js';
 import type { HoursTriple } from './forecaster.js';
 import type { Announcement } from './score-notices.js';
 

@@ -1,5 +1,5 @@
 import { AFTER_POUR_H, LEAST_OUTCOME_H, MOST_OUTCOME_H } from '../../src/drying/curves/came-true.js';
-import { createRoundCalendar } from '../../src/monitor/round-calendar.js';
+import { createRoundCalendar } from '../../src/monitor/time/create-round-calendar.js';
 import type { Forecaster } from './forecaster.js';
 import { OnePolicy } from './one-policy.js';
 import type { Scenario } from './scenario.js';

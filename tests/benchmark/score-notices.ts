@@ -1,5 +1,5 @@
-import type { Fact } from '../../src/monitor/facts.js';
-import type { RoundCalendar } from '../../src/watering/round-calendar.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
+import type { RoundCalendar } from '../../src/watering/desk/round-calendar.js';
 import type { BenchHistory } from './bench-history.js';
 import type { TruePour } from './scenario.js';
 

@@ -1,6 +1,6 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { toInstant } from '../../shared/ids.js';
+import { toInstant } from '../../shared/base/ids.js';
 import type { Scenario } from './scenario.js';
 
 const HOUR_MS = 3_600_000;

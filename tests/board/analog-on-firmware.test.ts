@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { boardSchema } from '../../shared/config/hookup.js';
 import { probeSchema } from '../../shared/config/probes.js';
-import { createProbeReader } from '../../src/board/probe-reader.js';
+import { createProbeReader } from '../../src/board/station/probe-reader.js';
 import { voltsForCounts } from './virtual/uno.js';
 import { PluggedUno } from './virtual/usb-cable.js';
 import { VirtualTime } from './virtual/virtual-time.js';

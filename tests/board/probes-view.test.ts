@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { probesReportSchema } from '../../shared/cli-reports.js';
 import { probeSchema } from '../../shared/config/probes.js';
 import { measureProbe } from '../../src/cli/kit/calibration/measure-probe.js';
-import { isAllWell, probesReport } from '../../src/cli/kit/probes-report.js';
+import { isAllWell, probesReport } from '../../src/cli/kit/watching/probes-report.js';
 import { type ProbesSeen, probesPage, watchProbes } from '../../src/cli/kit/watching/watch-probes.js';
 import { Sht31Model } from './virtual/i2c-parts.js';
 import { moistureOn, readyRig } from './virtual/rig.js';

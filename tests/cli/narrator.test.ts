@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import type { RoundNotice } from '../../shared/round-notice.js';
+import type { RoundNotice } from '../../shared/facts/round-notice.js';
 import { Narrator } from '../../src/cli/terminal/narrator.js';
-import type { PageFeed } from '../../src/review/page-feed.js';
+import type { PageFeed } from '../../src/review/feed/page-feed.js';
 
 const config = farmConfigSchema.parse({ farm: 'alder-row', benches: [{ id: 'south' }, { id: 'north' }] });
 const feed: PageFeed = {

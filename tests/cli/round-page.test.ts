@@ -1,7 +1,7 @@
 import { stripVTControlCharacters } from 'node:util';
 import { describe, expect, it } from 'vitest';
 import { unitsSchema } from '../../shared/config/notices.js';
-import { type RoundNotice, roundNoticeSchema } from '../../shared/round-notice.js';
+import { type RoundNotice, roundNoticeSchema } from '../../shared/facts/round-notice.js';
 import { roundPage } from '../../src/cli/asking/round-page.js';
 import { createFarmWords } from '../../src/watering/sentences/farm-words.js';
 

@@ -11,7 +11,7 @@ import { createLog } from '../../src/cli/program/log.js';
 import { openHouse } from '../../src/cli/running/farm/house.js';
 import { openProbes } from '../../src/cli/running/farm/open-probes.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
-import type { Clock, Delivery } from '../../src/monitor/ports.js';
+import type { Clock, Delivery } from '../../src/monitor/ports/ports.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
 import { describeIf } from '../helpers/needs.js';
 import { freePort } from '../messaging/free-port.js';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { toInstant } from '../../shared/base/ids.js';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { toInstant } from '../../shared/ids.js';
-import { createProbeReader } from '../../src/board/probe-reader.js';
-import type { Fact } from '../../src/monitor/facts.js';
+import { createProbeReader } from '../../src/board/station/probe-reader.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
 import { DEMO_START_MS, demoFarmConfig, demoFarmPlan } from '../../src/worlds/demo/demo-farm.js';
 import { createDemoGrower } from '../../src/worlds/demo/demo-grower.js';
 import { createFastClock } from '../../src/worlds/demo/fast-clock.js';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { TrayEvent } from '../../shared/tray-life.js';
-import type { ProbeSample } from '../../src/monitor/ports.js';
+import type { TrayEvent } from '../../shared/facts/tray-life.js';
+import type { ProbeSample } from '../../src/monitor/ports/ports.js';
 import {
   DEMO_DUE_FIRST,
   DEMO_START_MS,

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { createFarmModel } from '../../src/drying/create-farm-model.js';
 import { joinHours } from '../../src/drying/experts/join-hours.js';
-import type { FarmModel } from '../../src/drying/farm-model.js';
+import { createFarmModel } from '../../src/drying/farm/create-farm-model.js';
+import type { FarmModel } from '../../src/drying/model/farm-model.js';
 import {
   DAY_MS,
   dayTemperatureC,

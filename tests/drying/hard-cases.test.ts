@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { ProbeSpec } from '../../src/drying/farm-model.js';
-import { hoursQuantile } from '../../src/drying/tray-forecast.js';
+import type { ProbeSpec } from '../../src/drying/model/farm-model.js';
+import { hoursQuantile } from '../../src/drying/model/tray-forecast.js';
 import {
   DAY_MS,
   detected,

@@ -1,12 +1,12 @@
-import { createFarmModel } from '../../src/drying/create-farm-model.js';
+import { createFarmModel } from '../../src/drying/farm/create-farm-model.js';
 import type {
   FarmModel,
   FarmModelSpec,
   ModelEvent,
   ProbeSpec,
   TraySpec,
-} from '../../src/drying/farm-model.js';
-import { hoursQuantile } from '../../src/drying/tray-forecast.js';
+} from '../../src/drying/model/farm-model.js';
+import { hoursQuantile } from '../../src/drying/model/tray-forecast.js';
 
 export const MINUTE_MS = 60_000;
 export const HOUR_MS = 3_600_000;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { TraySpec } from '../../src/drying/farm-model.js';
+import type { TraySpec } from '../../src/drying/model/farm-model.js';
 import { DAY_MS, HOUR_MS, modelOf, START_MS, trayOf } from './model-farm.js';
 
 /** A tray of which nobody said when it is full and when it is dry. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { ProbeSpec } from '../../src/drying/farm-model.js';
+import type { ProbeSpec } from '../../src/drying/model/farm-model.js';
 import { farmOf, HOUR_MS, modelOf, moisture, play, START_MS, trayOf } from './model-farm.js';
 
 const raw: ProbeSpec = { id: 'raw-t1', kind: 'block-moisture', trayId: 't1' };

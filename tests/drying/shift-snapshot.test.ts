@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { shiftedInstants } from '../../shared/base/shifted-instants.js';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { shiftedInstants } from '../../shared/shifted-instants.js';
 import { createFarmParts } from '../../src/cli/running/farm/farm-parts.js';
-import type { Fact } from '../../src/monitor/facts.js';
-import { startEvents } from '../../src/monitor/start-events.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
+import { startEvents } from '../../src/monitor/start/start-events.js';
 
 const START_MS = Date.parse('2026-04-18T04:00:00Z');
 const MIN_MS = 60_000;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { FarmModel, ProbeSpec } from '../../src/drying/farm-model.js';
+import type { FarmModel, ProbeSpec } from '../../src/drying/model/farm-model.js';
 import {
   detected,
   farmOf,

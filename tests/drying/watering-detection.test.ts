@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { ProbeSpec } from '../../src/drying/farm-model.js';
+import type { ProbeSpec } from '../../src/drying/model/farm-model.js';
 import { detected, farmOf, HOUR_MS, modelOf, moisture, play, START_MS, trayOf } from './model-farm.js';
 
 const roundly = [

@@ -1,9 +1,9 @@
-import type { Forecast } from '../../shared/forecast.js';
-import { isBelieved } from '../../shared/reading-belief.js';
-import type { TrayEvent } from '../../shared/tray-life.js';
+import type { Forecast } from '../../shared/facts/forecast.js';
+import { isBelieved } from '../../shared/facts/reading-belief.js';
+import type { TrayEvent } from '../../shared/facts/tray-life.js';
 import { cutDryDown } from '../../src/drying/curves/cut-dry-down.js';
 import type { DryDownSummary, KeptDryDown } from '../../src/drying/curves/kept-dry-down.js';
-import type { Fact, JudgedReading } from '../../src/monitor/facts.js';
+import type { Fact, JudgedReading } from '../../src/monitor/ports/facts.js';
 import type {
   FactStore,
   KeptForecast,
@@ -11,13 +11,13 @@ import type {
   ReviewQueries,
   Span,
   States,
-} from '../../src/monitor/ports.js';
-import { ChartFold } from '../../src/store/bucket-fold.js';
-import { keptDryDowns } from '../../src/store/curve-apart.js';
-import { factAtMs } from '../../src/store/fact-index.js';
-import { checkSpan } from '../../src/store/span.js';
-import { StoreError } from '../../src/store/store-error.js';
-import { strikeOut } from '../../src/store/strike-out.js';
+} from '../../src/monitor/ports/ports.js';
+import { ChartFold } from '../../src/store/both/bucket-fold.js';
+import { keptDryDowns } from '../../src/store/both/curve-apart.js';
+import { factAtMs } from '../../src/store/both/fact-index.js';
+import { checkSpan } from '../../src/store/both/span.js';
+import { StoreError } from '../../src/store/both/store-error.js';
+import { strikeOut } from '../../src/store/both/strike-out.js';
 
 /** The short form of a forecast, for the fan on a tray's curve. */
 function toKeptForecast(forecast: Forecast): KeptForecast {

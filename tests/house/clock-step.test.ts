@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, it } from 'vitest';
-import type { Fact } from '../../src/monitor/facts.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
 import { closeAll, freshFolder, HOUR_MS, open, openOn, START_MS } from './small-house.js';
 
 afterEach(closeAll);

@@ -1,7 +1,7 @@
 import { cpSync } from 'node:fs';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { House } from '../../src/cli/running/farm/house.js';
-import type { Fact } from '../../src/monitor/facts.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
 import { closeAll, freshFolder, HOUR_MS, open, openOn, START_MS } from './small-house.js';
 
 afterEach(closeAll);

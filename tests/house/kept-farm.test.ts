@@ -5,10 +5,10 @@ import { farmConfigSchema } from '../../shared/config/farm.js';
 import { createFarmParts, type FarmParts } from '../../src/cli/running/farm/farm-parts.js';
 import { openHouse } from '../../src/cli/running/farm/house.js';
 import { loadFarm, loadTurn } from '../../src/cli/running/farm/kept-farm.js';
-import { modelDocument } from '../../src/drying/snapshot.js';
-import type { Fact } from '../../src/monitor/facts.js';
-import { turnDocument } from '../../src/monitor/turn.js';
-import { deskDocument } from '../../src/watering/desk-state.js';
+import { modelDocument } from '../../src/drying/farm/snapshot.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
+import { turnDocument } from '../../src/monitor/ports/turn.js';
+import { deskDocument } from '../../src/watering/desk/desk-state.js';
 import { createMemoryStore } from '../helpers/memory-store.js';
 
 /** States as each version wrote them. A new version's is written by running this with DRYBELL_KEEP_STATES=1; then it stays. */

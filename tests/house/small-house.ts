@@ -2,11 +2,11 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect } from 'vitest';
-import type { Command } from '../../shared/command.js';
 import { farmConfigSchema } from '../../shared/config/farm.js';
+import type { Command } from '../../shared/wire/command.js';
 import { type House, openHouse } from '../../src/cli/running/farm/house.js';
-import type { Fact } from '../../src/monitor/facts.js';
-import type { Clock, ProbeReader, Publisher } from '../../src/monitor/ports.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
+import type { Clock, ProbeReader, Publisher } from '../../src/monitor/ports/ports.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
 
 export const START_MS = Date.parse('2026-04-18T04:00:00Z');

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { type MessagingConfig, messagingSchema } from '../../shared/config/messaging.js';
 import { createPublisher, type PublisherOptions } from '../../src/messaging/publisher.js';
-import type { Publisher } from '../../src/monitor/ports.js';
+import type { Publisher } from '../../src/monitor/ports/ports.js';
 import { describeIf } from '../helpers/needs.js';
 import { makeCertificates } from './certificates.js';
 import { alarmFact, callFact, START_MS } from './facts.js';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { farmTopics } from '../../shared/topics.js';
+import { farmTopics } from '../../shared/wire/topics.js';
 import { callsFirst, dispatchOf } from '../../src/messaging/outbox/fact-messages.js';
-import type { Fact } from '../../src/monitor/facts.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
 import { alarmFact, desksCall } from './facts.js';
 
 const topics = farmTopics('alder-row');

@@ -1,5 +1,5 @@
-import { toInstant } from '../../shared/ids.js';
-import type { Fact, FactKind } from '../../src/monitor/facts.js';
+import { toInstant } from '../../shared/base/ids.js';
+import type { Fact, FactKind } from '../../src/monitor/ports/facts.js';
 import {
   alarmFact,
   callFact,

@@ -1,7 +1,7 @@
-import type { AlarmState } from '../../shared/alarm.js';
+import { toInstant } from '../../shared/base/ids.js';
 import { unitsSchema } from '../../shared/config/notices.js';
-import { toInstant } from '../../shared/ids.js';
-import type { Fact } from '../../src/monitor/facts.js';
+import type { AlarmState } from '../../shared/facts/alarm.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
 import type { SaidCall } from '../../src/watering/sentences/desk-sentences.js';
 import { callSentence } from '../../src/watering/sentences/english-call.js';
 import { createFarmWords } from '../../src/watering/sentences/farm-words.js';

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import type Database from 'better-sqlite3';
 import { MqttClient } from 'mqtt';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import type { Command } from '../../shared/command.js';
+import type { Command } from '../../shared/wire/command.js';
 import { type EmbeddedBroker, openEmbeddedBroker } from '../../src/messaging/embedded/embedded-broker.js';
 import type { DurableMessage } from '../../src/messaging/outbox/fact-messages.js';
 import { openMessagingFile } from '../../src/messaging/outbox/messaging-file.js';

@@ -6,7 +6,7 @@ import { connectAsync } from 'mqtt';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { type BrokerMemory, openBrokerMemory } from '../../src/messaging/embedded/broker-memory.js';
 import { openEmbeddedBroker } from '../../src/messaging/embedded/embedded-broker.js';
-import { COUNT_EVERY_MS, KEPT_DAYS } from '../../src/messaging/old-sessions.js';
+import { COUNT_EVERY_MS, KEPT_DAYS } from '../../src/messaging/embedded/old-sessions.js';
 import { quietLog } from './quiet-log.js';
 
 const COUNTS = (KEPT_DAYS * 86_400_000) / COUNT_EVERY_MS;

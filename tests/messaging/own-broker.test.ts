@@ -5,7 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { messagingSchema } from '../../shared/config/messaging.js';
 import { type EmbeddedBroker, openEmbeddedBroker } from '../../src/messaging/embedded/embedded-broker.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
-import type { Publisher } from '../../src/monitor/ports.js';
+import type { Publisher } from '../../src/monitor/ports/ports.js';
 import { describeIf } from '../helpers/needs.js';
 import { makeCertificates } from './certificates.js';
 import { alarmFact, callFact, START_MS } from './facts.js';

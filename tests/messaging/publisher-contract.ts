@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { messagingSchema } from '../../shared/config/messaging.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
-import type { Publisher } from '../../src/monitor/ports.js';
+import type { Publisher } from '../../src/monitor/ports/ports.js';
 import {
   alarmFact,
   callFact,

@@ -5,7 +5,7 @@ import { afterEach, beforeEach, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
 import { reachMonitor } from '../../src/cli/asking/reach-monitor.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
-import type { Publisher } from '../../src/monitor/ports.js';
+import type { Publisher } from '../../src/monitor/ports/ports.js';
 import { describeIf } from '../helpers/needs.js';
 import { type Certificates, makeCertificates } from './certificates.js';
 import { START_MS } from './facts.js';

@@ -1,7 +1,7 @@
 import { MqttClient } from 'mqtt';
 import mqttPacket from 'mqtt-packet';
 import { expect, it, vi } from 'vitest';
-import { farmTopics } from '../../shared/topics.js';
+import { farmTopics } from '../../shared/wire/topics.js';
 import { streamPair } from '../../src/messaging/embedded/stream-pair.js';
 import { ReadingsOut } from '../../src/messaging/readings/readings-out.js';
 

@@ -1,9 +1,9 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { Answer } from '../../shared/command.js';
+import { toInstant } from '../../shared/base/ids.js';
 import { messagingSchema } from '../../shared/config/messaging.js';
-import { toInstant } from '../../shared/ids.js';
+import type { Answer } from '../../shared/wire/command.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
-import type { Publisher } from '../../src/monitor/ports.js';
+import type { Publisher } from '../../src/monitor/ports/ports.js';
 import { START_MS } from './facts.js';
 import { type Listener, listener } from './listener.js';
 import { rememberingLog } from './quiet-log.js';

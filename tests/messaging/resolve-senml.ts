@@ -1,4 +1,4 @@
-import type { SenmlRecord } from '../../shared/senml.js';
+import type { SenmlRecord } from '../../shared/wire/senml.js';
 
 /** Reads SenML as a stranger would, RFC 8428 clause by clause: what a pack says once its base fields are applied. */
 

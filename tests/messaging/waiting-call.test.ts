@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { AlarmTransition } from '../../shared/alarm.js';
 import { unitsSchema } from '../../shared/config/notices.js';
-import { callMessageSchema } from '../../shared/messages.js';
+import type { AlarmTransition } from '../../shared/facts/alarm.js';
+import { callMessageSchema } from '../../shared/wire/messages.js';
 import { callMessage, type WaitingCall, waitingCallAfter } from '../../src/messaging/outbox/waiting-call.js';
 import { callSentence } from '../../src/watering/sentences/english-call.js';
 import { createFarmWords } from '../../src/watering/sentences/farm-words.js';

@@ -9,7 +9,7 @@ import { messagingSchema, webhookKey } from '../../shared/config/messaging.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
 import { webhookHeaders } from '../../src/messaging/webhooks/webhook-signature.js';
 import type { MessagingLog } from '../../src/messaging/wire/messaging-log.js';
-import type { Publisher } from '../../src/monitor/ports.js';
+import type { Publisher } from '../../src/monitor/ports/ports.js';
 import {
   alarmFact,
   callFact,

@@ -1,11 +1,11 @@
-import type { Answer, Command } from '../../shared/command.js';
-import { toInstant } from '../../shared/ids.js';
-import type { FarmModel } from '../../src/drying/farm-model.js';
-import type { TrayForecast } from '../../src/drying/tray-forecast.js';
+import { toInstant } from '../../shared/base/ids.js';
+import type { Answer, Command } from '../../shared/wire/command.js';
+import type { FarmModel } from '../../src/drying/model/farm-model.js';
+import type { TrayForecast } from '../../src/drying/model/tray-forecast.js';
 import { Day, NotCarriedOut } from '../../src/monitor/day/day.js';
 import { type CoreParts, FarmCore } from '../../src/monitor/day/farm-core.js';
 import { tellDay } from '../../src/monitor/day/tell.js';
-import type { Fact } from '../../src/monitor/facts.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
 import { createWateringDesk } from '../../src/watering/create-watering-desk.js';
 import { dailyRounds, farm, MIDNIGHT } from '../watering/helpers.js';
 

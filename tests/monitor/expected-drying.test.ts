@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { ProbeConfig } from '../../shared/config/probes.js';
-import { ExpectedDrying, type StandingTrays } from '../../src/monitor/expected-drying.js';
-import type { TrayNow } from '../../src/watering/watering-desk.js';
+import { ExpectedDrying, type StandingTrays } from '../../src/monitor/readings/expected-drying.js';
+import type { TrayNow } from '../../src/watering/desk/watering-desk.js';
 
 const HOUR_MS = 3_600_000;
 const START_MS = Date.parse('2026-04-18T10:00:00Z');

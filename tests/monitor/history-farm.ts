@@ -1,9 +1,9 @@
-import type { Answer, Command } from '../../shared/command.js';
 import { farmConfigSchema } from '../../shared/config/farm.js';
+import type { Answer, Command } from '../../shared/wire/command.js';
 import { createFarmParts, type FarmParts, reopenFarm } from '../../src/cli/running/farm/farm-parts.js';
 import { chunksFromKept } from '../../src/monitor/day/kept-day.js';
-import type { Fact } from '../../src/monitor/facts.js';
-import { startEvents } from '../../src/monitor/start-events.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
+import { startEvents } from '../../src/monitor/start/start-events.js';
 
 export const START_MS = Date.parse('2026-04-18T03:10:00Z');
 export const MIN_MS = 60_000;

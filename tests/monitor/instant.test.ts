@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { parseInstantMs } from '../../src/monitor/instant.js';
+import { parseInstantMs } from '../../src/monitor/time/instant.js';
 
 describe('parseInstantMs()', () => {
   // RFC 3339 section 5.8, its own examples.

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
 import { createFarmParts } from '../../src/cli/running/farm/farm-parts.js';
-import type { Fact } from '../../src/monitor/facts.js';
-import { startEvents } from '../../src/monitor/start-events.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
+import { startEvents } from '../../src/monitor/start/start-events.js';
 
 const START_MS = Date.parse('2026-04-18T04:10:00Z');
 const MIN_MS = 60_000;

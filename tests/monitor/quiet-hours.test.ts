@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { createQuietHours } from '../../src/monitor/quiet-hours.js';
+import { createQuietHours } from '../../src/monitor/time/quiet-hours.js';
 
 const at = (text: string): number => Date.parse(text);
 const iso = (atMs: number | undefined): string | undefined =>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { toInstant } from '../../shared/ids.js';
+import { toInstant } from '../../shared/base/ids.js';
 import type { DayInput } from '../../src/monitor/day/day-input.js';
 import { reopenDay } from '../../src/monitor/day/reopen-day.js';
 import { forecast, HOUR, MIDNIGHT, MIN } from '../watering/helpers.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { createRoundCalendar, createUtcOffset } from '../../src/monitor/round-calendar.js';
+import { createRoundCalendar, createUtcOffset } from '../../src/monitor/time/create-round-calendar.js';
 
 const iso = (atMs: number) => new Date(atMs).toISOString();
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Command } from '../../shared/command.js';
-import { toInstant } from '../../shared/ids.js';
+import { toInstant } from '../../shared/base/ids.js';
+import type { Command } from '../../shared/wire/command.js';
 import { HistoryFarm, HOUR_MS, MIN_MS } from './history-farm.js';
 
 /** A slice of the histories; `DRYBELL_HISTORIES=10000` plays many, three minutes a thousand on one core here. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Command } from '../../shared/command.js';
-import { toInstant } from '../../shared/ids.js';
+import { toInstant } from '../../shared/base/ids.js';
+import type { Command } from '../../shared/wire/command.js';
 import { forecast, HOUR, MIDNIGHT, MIN } from '../watering/helpers.js';
 import { alarmsOf, callsOf, type Dictate, DictatedFarm } from './dictated-farm.js';
 

@@ -1,11 +1,11 @@
-import type { AlarmTransition } from '../../shared/alarm.js';
-import type { Answer, Command } from '../../shared/command.js';
-import type { Forecast } from '../../shared/forecast.js';
-import { toInstant } from '../../shared/ids.js';
-import type { RoundNotice } from '../../shared/round-notice.js';
-import type { Fact } from '../../src/monitor/facts.js';
-import type { FarmPresent, PageFeed } from '../../src/review/page-feed.js';
-import type { TrayNow } from '../../src/watering/watering-desk.js';
+import { toInstant } from '../../shared/base/ids.js';
+import type { AlarmTransition } from '../../shared/facts/alarm.js';
+import type { Forecast } from '../../shared/facts/forecast.js';
+import type { RoundNotice } from '../../shared/facts/round-notice.js';
+import type { Answer, Command } from '../../shared/wire/command.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
+import type { FarmPresent, PageFeed } from '../../src/review/feed/page-feed.js';
+import type { TrayNow } from '../../src/watering/desk/watering-desk.js';
 import { createMemoryStore } from '../helpers/memory-store.js';
 import {
   demoConfig,

@@ -1,6 +1,6 @@
+import { toInstant } from '../../shared/base/ids.js';
 import { type FarmConfig, farmConfigSchema } from '../../shared/config/farm.js';
-import { toInstant } from '../../shared/ids.js';
-import type { Fact } from '../../src/monitor/facts.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
 import { hoursLeft, type SeasonTray, seasonTrays } from './season-trays.js';
 import { dryingPerH, seasonAir, seededRandom } from './season-weather.js';
 

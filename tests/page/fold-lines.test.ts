@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import type { JournalEntry } from '../../shared/page-journal.js';
-import { journalEntryOf } from '../../src/review/journal-entry.js';
+import type { JournalEntry } from '../../shared/page/page-journal.js';
+import { journalEntryOf } from '../../src/review/feed/journal-entry.js';
 import { foldLines, searched } from '../../src/review/page/views/journal/fold-lines.js';
-import { FarmPainter } from '../../src/review/server/farm-picture.js';
+import { FarmPainter } from '../../src/review/server/live/farm-picture.js';
 import { createDemoFarm } from './demo-farm.js';
 import { HOUR_MS, SEASON_END_MS, seasonFacts } from './demo-season.js';
 

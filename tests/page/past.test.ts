@@ -1,6 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { FarmPainter } from '../../src/review/server/farm-picture.js';
+import { FarmPainter } from '../../src/review/server/live/farm-picture.js';
 import { type RunningPage, startPage } from '../../src/review/start-page.js';
 import { StoreFeed } from '../../src/review/store-feed/store-feed.js';
 import { describeIf } from '../helpers/needs.js';

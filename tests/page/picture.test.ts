@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { pagePatchSchema, pagePresentSchema } from '../../shared/page-present.js';
+import { pagePatchSchema, pagePresentSchema } from '../../shared/page/page-present.js';
 import { applyPatch } from '../../src/review/page/state/apply-patch.js';
 import { roundMeant } from '../../src/review/page/state/round-meant.js';
 import { trayStandings } from '../../src/review/page/state/tray-standing.js';
-import { FarmPainter, type FarmPicture } from '../../src/review/server/farm-picture.js';
-import { patchBetween } from '../../src/review/server/picture-patch.js';
+import { FarmPainter, type FarmPicture } from '../../src/review/server/live/farm-picture.js';
+import { patchBetween } from '../../src/review/server/live/picture-patch.js';
 import { createDemoFarm, type DemoFarm } from './demo-farm.js';
 
 async function painted(): Promise<{ farm: DemoFarm; painter: FarmPainter; picture: FarmPicture }> {

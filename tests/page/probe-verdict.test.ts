@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { probeVerdict, troubleOf } from '../../shared/probe-verdict.js';
-import { BEYOND_CALIBRATION } from '../../shared/reading-belief.js';
+import { probeVerdict, troubleOf } from '../../shared/facts/probe-verdict.js';
+import { BEYOND_CALIBRATION } from '../../shared/facts/reading-belief.js';
 
 const WELL = { trouble: undefined, isHeard: true, contradictedH: 0 } as const;
 

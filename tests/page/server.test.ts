@@ -1,15 +1,15 @@
 import { request } from 'node:http';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { answerSchema } from '../../shared/command.js';
-import { journalAnswerSchema } from '../../shared/page-journal.js';
-import { pagePatchSchema, pagePresentSchema } from '../../shared/page-present.js';
+import { journalAnswerSchema } from '../../shared/page/page-journal.js';
+import { pagePatchSchema, pagePresentSchema } from '../../shared/page/page-present.js';
 import {
   cameTrueAnswerSchema,
   curvesAnswerSchema,
   probesAnswerSchema,
   trayCurveAnswerSchema,
   waterAnswerSchema,
-} from '../../shared/page-review.js';
+} from '../../shared/page/page-review.js';
+import { answerSchema } from '../../shared/wire/command.js';
 import { type RunningPage, startPage } from '../../src/review/start-page.js';
 import { createDemoFarm, type DemoFarm } from './demo-farm.js';
 import { eventsOf } from './page-events.js';

@@ -1,16 +1,16 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { toInstant } from '../../shared/base/ids.js';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { toInstant } from '../../shared/ids.js';
-import { journalAnswerSchema } from '../../shared/page-journal.js';
-import { type PagePresent, pagePresentSchema } from '../../shared/page-present.js';
+import { journalAnswerSchema } from '../../shared/page/page-journal.js';
+import { type PagePresent, pagePresentSchema } from '../../shared/page/page-present.js';
 import {
   curvesAnswerSchema,
   probesAnswerSchema,
   trayCurveAnswerSchema,
   waterAnswerSchema,
-} from '../../shared/page-review.js';
+} from '../../shared/page/page-review.js';
 import { openReview } from '../../src/cli/running/farm/open-review.js';
-import type { Fact } from '../../src/monitor/facts.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
 import { type RunningPage, startPage } from '../../src/review/start-page.js';
 import { StoreFeed } from '../../src/review/store-feed/store-feed.js';
 import { openInfluxStore } from '../../src/store/influx/open-influx-store.js';

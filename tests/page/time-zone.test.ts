@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { toInstant } from '../../shared/ids.js';
+import { toInstant } from '../../shared/base/ids.js';
 import { farmCalendar } from '../../src/review/server/views/farm-calendar.js';
 import { waterAnswer } from '../../src/review/server/views/water-answer.js';
 import { createMemoryStore } from '../helpers/memory-store.js';

@@ -1,7 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type RunningPage, startPage } from '../../src/review/start-page.js';
-import type { WatchmanHealth } from '../../src/watering/watering-desk.js';
+import type { WatchmanHealth } from '../../src/watering/desk/watering-desk.js';
 import { createDemoFarm } from './demo-farm.js';
 
 /** The reference parser of OpenMetrics, from Debian's python3-prometheus-client; what it reads as JSON. */

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { sizeWords, temperatureWords, waterWords } from '../../src/review/page/texts/amounts.js';
 import { en } from '../../src/review/page/texts/en.js';
-import { sizeWords, temperatureWords, waterWords } from '../../src/review/page/words/amounts.js';
-import { agoWords, farmClockWords } from '../../src/review/page/words/farm-clock.js';
-import { hoursFigure, hoursRange } from '../../src/review/page/words/hours-left.js';
+import { agoWords, farmClockWords } from '../../src/review/page/texts/farm-clock.js';
+import { hoursFigure, hoursRange } from '../../src/review/page/texts/hours-left.js';
 
 const metric = { volume: 'mL', temperature: 'C', length: 'mm' } as const;
 const inches = { volume: 'fl oz', temperature: 'F', length: 'in' } as const;

@@ -1,7 +1,7 @@
 import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import { describe, expect, it } from 'vitest';
-import { fitLeastSquares } from '../../src/sensing/fit/least-squares.js';
-import type { Model } from '../../src/sensing/fit/normal-equations.js';
+import { fitLeastSquares } from '../../src/numbers/fit/least-squares.js';
+import type { Model } from '../../src/numbers/fit/normal-equations.js';
 import { comparisonsOf } from './comparison.js';
 
 const compare = comparisonsOf('fit');

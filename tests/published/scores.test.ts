@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { normalCdf, normalQuantile } from '../../src/drying/normal.js';
+import { normalCdf, normalQuantile } from '../../src/numbers/normal.js';
 import { pinball } from '../benchmark/score.js';
 import { comparisonsOf } from './comparison.js';
 

@@ -2,10 +2,10 @@ import { appendFileSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFi
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { alarmTransitionSchema } from '../../shared/alarm.js';
-import { forecastSchema } from '../../shared/forecast.js';
-import { roundNoticeSchema } from '../../shared/round-notice.js';
-import { wateringSchema } from '../../shared/watering.js';
+import { alarmTransitionSchema } from '../../shared/facts/alarm.js';
+import { forecastSchema } from '../../shared/facts/forecast.js';
+import { roundNoticeSchema } from '../../shared/facts/round-notice.js';
+import { wateringSchema } from '../../shared/facts/watering.js';
 import { loadConfig } from '../../src/cli/config/load-config.js';
 import { createFarmParts } from '../../src/cli/running/farm/farm-parts.js';
 import type { RejectedRow } from '../../src/worlds/replay/csv-table.js';

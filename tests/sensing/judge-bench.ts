@@ -1,5 +1,5 @@
 import type { ProbeConfig } from '../../shared/config/probes.js';
-import type { Flag } from '../../shared/reading.js';
+import type { Flag } from '../../shared/facts/reading.js';
 import type { ProbeJudge } from '../../src/sensing/probe-judge.js';
 
 export const MINUTE_MS = 60_000;

@@ -2,11 +2,11 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
-import { backUpStore } from '../../src/store/sqlite/backup.js';
+import { migrate, SCHEMA_VERSION } from '../../src/store/sqlite/file/schema.js';
+import { STORE_FILE } from '../../src/store/sqlite/file/store-file.js';
 import { openSqliteReview } from '../../src/store/sqlite/open-sqlite-review.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
-import { migrate, SCHEMA_VERSION } from '../../src/store/sqlite/schema.js';
-import { STORE_FILE } from '../../src/store/sqlite/store-file.js';
+import { backUpStore } from '../../src/store/sqlite/upkeep/backup.js';
 import { FakeClock } from './helpers/fake-clock.js';
 import {
   alarm,

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { influxSchema } from '../../shared/config/store.js';
-import type { Fact } from '../../src/monitor/facts.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
 import { retryDelaysMs } from '../../src/store/influx/drain.js';
 import { openInfluxReview } from '../../src/store/influx/influx-review.js';
 import { type InfluxStore, openInfluxStore } from '../../src/store/influx/open-influx-store.js';

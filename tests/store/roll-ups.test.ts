@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Fact } from '../../src/monitor/facts.js';
-import type { ReadingBucket } from '../../src/monitor/ports.js';
-import { BucketFold } from '../../src/store/bucket-fold.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
+import type { ReadingBucket } from '../../src/monitor/ports/ports.js';
+import { BucketFold } from '../../src/store/both/bucket-fold.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
 import { createMemoryStore } from '../helpers/memory-store.js';
 import { FakeClock } from './helpers/fake-clock.js';

@@ -11,9 +11,9 @@ import {
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
+import { openForWriting, STORE_FILE } from '../../src/store/sqlite/file/store-file.js';
 import { openSqliteReview } from '../../src/store/sqlite/open-sqlite-review.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
-import { openForWriting, STORE_FILE } from '../../src/store/sqlite/store-file.js';
 import { FakeClock } from './helpers/fake-clock.js';
 import { HOUR_MS, MINUTE_MS, NOON_MS, note, reading } from './helpers/sample-facts.js';
 import { tempFolder } from './helpers/temp-folder.js';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type AlarmState, alarmStateSchema } from '../../shared/alarm.js';
-import { type AlarmEvent, isSetAside, nextAlarmState } from '../../src/watering/alarms/alarm-machine.js';
+import { type AlarmState, alarmStateSchema } from '../../shared/facts/alarm.js';
+import { type AlarmEvent, isSetAside, nextAlarmState } from '../../src/watering/desk/alarm-machine.js';
 
 /**
  * Transition table of ANSI/ISA-18.2 (IEC 62682) as published in the state documentation of an open alarm library

@@ -7,7 +7,7 @@ import {
   type RawCondition,
   releaseAlarm,
   resolveAlarm,
-} from '../../src/watering/alarms/alarm-record.js';
+} from '../../src/watering/desk/alarm-record.js';
 import { HOUR, MIDNIGHT, MIN } from './helpers.js';
 
 const delays = { onDelayMs: 10 * MIN, offDelayMs: HOUR };

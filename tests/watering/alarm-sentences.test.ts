@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { toInstant } from '../../shared/ids.js';
-import type { DeskEffect, WateringDesk } from '../../src/watering/watering-desk.js';
+import { toInstant } from '../../shared/base/ids.js';
+import type { DeskEffect, WateringDesk } from '../../src/watering/desk/watering-desk.js';
 import { deskOf, minis, type Put, tell } from './desk-of.js';
 import { forecast, HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
 

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { unitsSchema } from '../../shared/config/notices.js';
+import type { DeskEffect } from '../../src/watering/desk/watering-desk.js';
 import { SEVERAL_REASONS } from '../../src/watering/sentences/desk-sentences.js';
 import { callSentence } from '../../src/watering/sentences/english-call.js';
 import { createFarmWords } from '../../src/watering/sentences/farm-words.js';
-import type { DeskEffect } from '../../src/watering/watering-desk.js';
 import { deskOf, minis, type Put, tell } from './desk-of.js';
 import { calls, states, watch } from './desk-watched.js';
 import { forecast, HOUR, MIDNIGHT, MIN, view } from './helpers.js';

@@ -1,8 +1,8 @@
-import type { Command } from '../../shared/command.js';
-import { toInstant } from '../../shared/ids.js';
-import type { TrayEvent } from '../../shared/tray-life.js';
+import { toInstant } from '../../shared/base/ids.js';
+import type { TrayEvent } from '../../shared/facts/tray-life.js';
+import type { Command } from '../../shared/wire/command.js';
 import { createWateringDesk } from '../../src/watering/create-watering-desk.js';
-import type { WateringDesk } from '../../src/watering/watering-desk.js';
+import type { WateringDesk } from '../../src/watering/desk/watering-desk.js';
 import { farm, MIDNIGHT, view } from './helpers.js';
 
 /** A tray as it is put on the bench in these tests. */

@@ -1,5 +1,5 @@
-import { alarmTransitionSchema, callSchema } from '../../shared/alarm.js';
-import type { DeskEffect, WateringDesk } from '../../src/watering/watering-desk.js';
+import { alarmTransitionSchema, callSchema } from '../../shared/facts/alarm.js';
+import type { DeskEffect, WateringDesk } from '../../src/watering/desk/watering-desk.js';
 import { forecast, HOUR, MIN, only, view } from './helpers.js';
 
 /** Decides every ten minutes from `fromMs`; each tray is dry at its moment. */

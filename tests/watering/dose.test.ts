@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { blocksVolumeMl, missingWaterMl, waterContentAfter } from '../../src/watering/rounds/dose.js';
+import type { TrayNow } from '../../src/watering/desk/watering-desk.js';
 import { channelsHoldMl, planDose } from '../../src/watering/rounds/pour-plan.js';
-import type { TrayNow } from '../../src/watering/watering-desk.js';
+import { blocksVolumeMl, missingWaterMl, waterContentAfter } from '../../src/watering/trays/dose.js';
 import { forecast, MIDNIGHT } from './helpers.js';
 
 function tray(blockSideMm: number, blockCount: number, more: Partial<TrayNow> = {}): TrayNow {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { canWaitUntil, judgeDue } from '../../src/watering/rounds/due-rule.js';
-import { expectedLossShare, meanDryWithin, tenthDryWithin } from '../../src/watering/rounds/tray-risk.js';
+import { expectedLossShare, meanDryWithin, tenthDryWithin } from '../../src/watering/trays/tray-risk.js';
 import { forecast, HOUR, MIDNIGHT } from './helpers.js';
 
 const hours = fc.double({ min: 0.5, max: 110, noNaN: true });

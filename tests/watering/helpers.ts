@@ -1,7 +1,7 @@
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import type { TrayForecast } from '../../src/drying/tray-forecast.js';
-import type { RoundCalendar } from '../../src/watering/round-calendar.js';
-import type { DeskEffect, DeskView, WatchmanHealth } from '../../src/watering/watering-desk.js';
+import type { TrayForecast } from '../../src/drying/model/tray-forecast.js';
+import type { RoundCalendar } from '../../src/watering/desk/round-calendar.js';
+import type { DeskEffect, DeskView, WatchmanHealth } from '../../src/watering/desk/watering-desk.js';
 
 export const HOUR = 3_600_000;
 export const MIN = 60_000;

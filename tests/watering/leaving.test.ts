@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { toInstant } from '../../shared/ids.js';
+import { toInstant } from '../../shared/base/ids.js';
 import { createWateringDesk } from '../../src/watering/create-watering-desk.js';
-import type { WateringDesk } from '../../src/watering/watering-desk.js';
+import type { WateringDesk } from '../../src/watering/desk/watering-desk.js';
 import { deskOf, minis, tell } from './desk-of.js';
 import { calls, states, watch } from './desk-watched.js';
 import { farm, forecast, HOUR, MIDNIGHT, view } from './helpers.js';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { answerSchema } from '../../shared/command.js';
-import { toInstant } from '../../shared/ids.js';
+import { toInstant } from '../../shared/base/ids.js';
+import { answerSchema } from '../../shared/wire/command.js';
 import { deskOf, tell } from './desk-of.js';
 import { forecast, HOUR, MIDNIGHT, view } from './helpers.js';
 

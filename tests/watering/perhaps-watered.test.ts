@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { counted, probabilityWatered, startingHabit } from '../../src/watering/rounds/grower-habit.js';
-import type { WateringDesk } from '../../src/watering/watering-desk.js';
+import { counted, probabilityWatered, startingHabit } from '../../src/watering/desk/grower-habit.js';
+import type { WateringDesk } from '../../src/watering/desk/watering-desk.js';
 import { deskOf, minis, tell } from './desk-of.js';
 import { forecast, HOUR, MIDNIGHT, only, view } from './helpers.js';
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { toInstant } from '../../shared/ids.js';
-import type { TrayEvent } from '../../shared/tray-life.js';
+import { toInstant } from '../../shared/base/ids.js';
+import type { TrayEvent } from '../../shared/facts/tray-life.js';
+import { recordEvent, startHistory, type TrayHistory } from '../../src/watering/desk/tray-history.js';
 import { traysAfter } from '../../src/watering/trays/play-events.js';
-import { recordEvent, startHistory, type TrayHistory } from '../../src/watering/trays/tray-history.js';
 import { HOUR, MIDNIGHT } from './helpers.js';
 
 const at = (hour: number): string => toInstant(MIDNIGHT + hour * HOUR);

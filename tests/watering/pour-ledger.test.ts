@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { beginPour, hasRow, noticePour, tellPour } from '../../src/watering/trays/pour-ledger.js';
+import { beginPour, hasRow, noticePour, tellPour } from '../../src/watering/desk/pour-ledger.js';
 import { HOUR, MIDNIGHT, MIN } from './helpers.js';
 
 const seven = MIDNIGHT + 7 * HOUR;

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { callSchema } from '../../shared/alarm.js';
-import { toInstant } from '../../shared/ids.js';
+import { toInstant } from '../../shared/base/ids.js';
+import { callSchema } from '../../shared/facts/alarm.js';
 import { createWateringDesk } from '../../src/watering/create-watering-desk.js';
-import type { DeskEffect, WatchmanHealth, WateringDesk } from '../../src/watering/watering-desk.js';
+import type { DeskEffect, WatchmanHealth, WateringDesk } from '../../src/watering/desk/watering-desk.js';
 import { deskOf, minis, type Put, tell } from './desk-of.js';
 import { farm, forecast, HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
 

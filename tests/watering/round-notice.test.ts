@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { toInstant } from '../../shared/ids.js';
-import { roundNoticeSchema } from '../../shared/round-notice.js';
-import type { WateringDesk } from '../../src/watering/watering-desk.js';
+import { toInstant } from '../../shared/base/ids.js';
+import { roundNoticeSchema } from '../../shared/facts/round-notice.js';
+import type { WateringDesk } from '../../src/watering/desk/watering-desk.js';
 import { deskOf, minis, tell } from './desk-of.js';
 import { forecast, HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
 

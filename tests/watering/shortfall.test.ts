@@ -1,7 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type DeskState, memoryOf, startingState, type TrayMemory } from '../../src/watering/desk-state.js';
-import { carryShortfall, doubtPour, passedBy, shownFilled } from '../../src/watering/trays/shortfall.js';
+import {
+  type DeskState,
+  memoryOf,
+  startingState,
+  type TrayMemory,
+} from '../../src/watering/desk/desk-state.js';
+import { carryShortfall, doubtPour, passedBy, shownFilled } from '../../src/watering/desk/shortfall.js';
 import { deskOf, minis, tell } from './desk-of.js';
 import { dailyRounds, farm, forecast, HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
 

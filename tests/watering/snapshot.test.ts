@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type AlarmState, alarmTransitionSchema, callSchema } from '../../shared/alarm.js';
-import type { Command } from '../../shared/command.js';
-import { wateringSchema } from '../../shared/watering.js';
-import { nextAlarmState } from '../../src/watering/alarms/alarm-machine.js';
+import { type AlarmState, alarmTransitionSchema, callSchema } from '../../shared/facts/alarm.js';
+import { wateringSchema } from '../../shared/facts/watering.js';
+import type { Command } from '../../shared/wire/command.js';
 import { createWateringDesk } from '../../src/watering/create-watering-desk.js';
-import type { DeskEffect, WateringDesk } from '../../src/watering/watering-desk.js';
+import { nextAlarmState } from '../../src/watering/desk/alarm-machine.js';
+import type { DeskEffect, WateringDesk } from '../../src/watering/desk/watering-desk.js';
 import { deskOf, minis } from './desk-of.js';
 import { farm, forecast, HOUR, MIDNIGHT, MIN, view } from './helpers.js';
 

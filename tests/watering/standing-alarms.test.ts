@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { toInstant } from '../../shared/ids.js';
-import type { WateringDesk } from '../../src/watering/watering-desk.js';
+import { toInstant } from '../../shared/base/ids.js';
+import type { WateringDesk } from '../../src/watering/desk/watering-desk.js';
 import { deskOf, minis, tell } from './desk-of.js';
 import { calls, states, watch } from './desk-watched.js';
 import { HOUR, MIDNIGHT, MIN, view } from './helpers.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { DeskEffect, DeskView, WateringDesk } from '../../src/watering/watering-desk.js';
+import type { DeskEffect, DeskView, WateringDesk } from '../../src/watering/desk/watering-desk.js';
 import { deskOf, minis, tell } from './desk-of.js';
 import { HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
 

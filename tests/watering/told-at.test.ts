@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { commandSchema } from '../../shared/command.js';
-import { AS_OF_NOW, toldAt } from '../../shared/command-time.js';
-import { toInstant } from '../../shared/ids.js';
+import { toInstant } from '../../shared/base/ids.js';
+import { commandSchema } from '../../shared/wire/command.js';
+import { AS_OF_NOW, toldAt } from '../../shared/wire/command-time.js';
 import { HOUR, MIDNIGHT } from './helpers.js';
 
 const noon = MIDNIGHT + 12 * HOUR;

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { toInstant } from '../../shared/ids.js';
-import type { TrayEvent } from '../../shared/tray-life.js';
+import { toInstant } from '../../shared/base/ids.js';
+import type { TrayEvent } from '../../shared/facts/tray-life.js';
 import {
   foldHistory,
   historyFromState,
@@ -9,7 +9,7 @@ import {
   recordEvent,
   startHistory,
   type TrayHistory,
-} from '../../src/watering/trays/tray-history.js';
+} from '../../src/watering/desk/tray-history.js';
 import { HOUR, MIDNIGHT } from './helpers.js';
 
 const at = (hour: number): string => toInstant(MIDNIGHT + hour * HOUR);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type Command, commandSchema } from '../../shared/command.js';
-import { toInstant } from '../../shared/ids.js';
+import { toInstant } from '../../shared/base/ids.js';
+import { type Command, commandSchema } from '../../shared/wire/command.js';
 import { deskOf, minis, tell } from './desk-of.js';
 import { forecast, HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
 

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { idSchema, instantSchema } from '../../../shared/ids.js';
+import { idSchema, instantSchema } from '../../../shared/base/ids.js';
 
 const weighingSchema = z.strictObject({
   step: z.enum(['full', 'drying', 'dry']),

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { idSchema, instantSchema } from '../../../shared/ids.js';
+import { idSchema, instantSchema } from '../../../shared/base/ids.js';
 
 const pointSchema = z.strictObject({
   step: z.enum(['empty', 'loaded', 'later']),

@@ -1,6 +1,6 @@
 import type { HookupOf } from '../../../shared/config/hookup.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
-import type { Clock, DeliverySource, NodeNews, ProbeReader } from '../../monitor/ports.js';
+import type { Clock, DeliverySource, NodeNews, ProbeReader } from '../../monitor/ports/ports.js';
 import { Mailbox } from './mailbox.js';
 
 export type DeliveredProbe = ProbeConfig & { readonly hookup: HookupOf<'delivered'> };

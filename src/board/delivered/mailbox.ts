@@ -1,5 +1,5 @@
 import type { HookupOf } from '../../../shared/config/hookup.js';
-import type { Delivery, NodeNews, ProbeSample } from '../../monitor/ports.js';
+import type { Delivery, NodeNews, ProbeSample } from '../../monitor/ports/ports.js';
 import { readDelivery } from './read-delivery.js';
 
 /** The same message again within this is a double: gateways and QoS 1 repeat within a second or two (judgement). */

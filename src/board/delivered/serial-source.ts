@@ -1,5 +1,5 @@
 import type { Duplex } from 'node:stream';
-import type { Clock, Delivery, DeliverySource } from '../../monitor/ports.js';
+import type { Clock, Delivery, DeliverySource } from '../../monitor/ports/ports.js';
 import { createLineCutter } from './line-cutter.js';
 
 /** A stick that was pulled is back within this (judgement). */

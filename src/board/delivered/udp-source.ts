@@ -1,5 +1,5 @@
 import { createSocket } from 'node:dgram';
-import type { Delivery, DeliverySource } from '../../monitor/ports.js';
+import type { Delivery, DeliverySource } from '../../monitor/ports/ports.js';
 import { createLineCutter } from './line-cutter.js';
 
 /** JSON lines that come in as datagrams, one or several lines each. */

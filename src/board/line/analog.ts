@@ -1,6 +1,6 @@
-import type { Clock } from '../../monitor/ports.js';
-import { type Answer, fault, value } from '../answer.js';
-import { steadyMean } from '../parts/steady-mean.js';
+import type { Clock } from '../../monitor/ports/ports.js';
+import { steadyMean } from '../../numbers/steady-mean.js';
+import { type Answer, fault, value } from '../parts/answer.js';
 import type { BoardLink } from './board-link.js';
 
 /** Ten samples this far apart span 100 ms: five cycles of 50 Hz and six of 60 Hz, over which mains hum adds up to nothing. */

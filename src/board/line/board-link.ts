@@ -1,8 +1,8 @@
 import type { Firmata } from 'firmata-io';
 import type { Board, Pin } from 'johnny-five';
 import five from 'johnny-five';
-import type { Clock } from '../../monitor/ports.js';
-import { type Answer, fault, value } from '../answer.js';
+import type { Clock } from '../../monitor/ports/ports.js';
+import { type Answer, fault, value } from '../parts/answer.js';
 import { withDeadline } from './deadline.js';
 import type { GuardedLine } from './guarded-line.js';
 import type { ReadyLine } from './handshake.js';

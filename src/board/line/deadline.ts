@@ -1,4 +1,4 @@
-import type { Clock } from '../../monitor/ports.js';
+import type { Clock } from '../../monitor/ports/ports.js';
 
 /** What a wait came to. */
 export type Outcome<T> = { readonly kind: 'done'; readonly value: T } | { readonly kind: 'late' };

@@ -2,7 +2,7 @@ import type { Duplex } from 'node:stream';
 import buildFirmata, { type Firmata } from 'firmata-io';
 import type { Board } from 'johnny-five';
 import five from 'johnny-five';
-import type { Clock } from '../../monitor/ports.js';
+import type { Clock } from '../../monitor/ports/ports.js';
 import { withDeadline } from './deadline.js';
 import { GuardedLine } from './guarded-line.js';
 

@@ -1,4 +1,4 @@
-import { type Answer, fault, value } from '../answer.js';
+import { type Answer, fault, value } from '../parts/answer.js';
 import type { BoardLink } from './board-link.js';
 
 /** Writes bytes to an I2C part. Whether it was there shows at the next read. */

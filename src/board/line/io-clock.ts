@@ -1,6 +1,6 @@
 import { performance } from 'node:perf_hooks';
 import { setTimeout as delay } from 'node:timers/promises';
-import type { Clock } from '../../monitor/ports.js';
+import type { Clock } from '../../monitor/ports/ports.js';
 
 /**
  * Real time for serial time-outs and retries. Readings are stamped, and settling is timed, by the clock that the caller

@@ -1,4 +1,4 @@
-import { type Answer, fault, value } from '../answer.js';
+import { type Answer, fault, value } from './answer.js';
 
 /** Measurement time register at which the data sheet's formula stands, the shortest, for full sun, and the longest. */
 export const bh1750DefaultTime = 69;

@@ -1,4 +1,4 @@
-import { type Answer, fault, value } from '../answer.js';
+import { type Answer, fault, value } from './answer.js';
 import { crc8OneWire } from './crc8.js';
 
 /** What a DS18B20 holds before its first conversion; a bench is never that hot. */

@@ -1,4 +1,4 @@
-import type { BoardHookup } from '../hooked-probe.js';
+import type { BoardHookup } from '../kit/hooked-probe.js';
 
 /** Copper of 0.14 mm2, ohm a metre, one way: 0.0172 ohm mm2/m at 20 °C (handbook value, from memory) over 0.14 mm2. */
 export const leadOhmPerM = 0.123;

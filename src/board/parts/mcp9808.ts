@@ -1,4 +1,4 @@
-import { type Answer, fault, value } from '../answer.js';
+import { type Answer, fault, value } from './answer.js';
 
 /** Registers of the Microchip MCP9808 (data sheet DS25095): ambient temperature, manufacturer. */
 export const mcp9808TemperatureRegister = 0x05;

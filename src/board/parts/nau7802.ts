@@ -1,4 +1,4 @@
-import { type Answer, fault, value } from '../answer.js';
+import { type Answer, fault, value } from './answer.js';
 
 /** Nuvoton NAU7802, 24-bit bridge converter (data sheet rev 2.6). Its address can't be changed. */
 export const nau7802Address = 0x2a;

@@ -1,4 +1,4 @@
-import { type Answer, fault, value } from '../answer.js';
+import { type Answer, fault, value } from './answer.js';
 import { crc8Sensirion } from './crc8.js';
 
 /** Single shot, high repeatability, no clock stretching (Sensirion SHT3x-DIS data sheet, table 9). */

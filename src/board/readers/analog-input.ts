@@ -1,7 +1,7 @@
-import { type Answer, fault, value } from '../answer.js';
-import { boardModels } from '../board-models.js';
+import { boardModels } from '../kit/board-models.js';
 import { readCounts } from '../line/analog.js';
 import { shareOfCounts } from '../parts/adc.js';
+import { type Answer, fault, value } from '../parts/answer.js';
 import type { Bench, Supply } from './part-reader.js';
 
 export interface InputReading {

@@ -1,6 +1,6 @@
 import type { HookupOf } from '../../../shared/config/hookup.js';
-import { type Answer, value } from '../answer.js';
 import { dividerOhm } from '../parts/adc.js';
+import { type Answer, value } from '../parts/answer.js';
 import { inSeriesOhm } from '../parts/lead.js';
 import { photoResistorLx, phototransistorLx } from '../parts/light.js';
 import { steinhartHartOf, thermistorC } from '../parts/thermistor.js';

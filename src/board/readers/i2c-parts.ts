@@ -1,6 +1,6 @@
 import type { HookupOf } from '../../../shared/config/hookup.js';
-import { type Answer, fault, value } from '../answer.js';
 import { readI2c, writeI2c } from '../line/i2c.js';
+import { type Answer, fault, value } from '../parts/answer.js';
 import {
   bh1750Commands,
   bh1750LongestTime,

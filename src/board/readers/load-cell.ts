@@ -1,8 +1,8 @@
 import type { HookupOf } from '../../../shared/config/hookup.js';
-import { type Answer, fault, value } from '../answer.js';
+import { median } from '../../numbers/median.js';
 import { readI2c, writeI2c } from '../line/i2c.js';
+import { type Answer, fault, value } from '../parts/answer.js';
 import { gramsOfCounts, withoutCreep } from '../parts/load-cell.js';
-import { median } from '../parts/median.js';
 import {
   calibrationBusyBit,
   calibrationFailedBit,

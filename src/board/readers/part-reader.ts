@@ -1,8 +1,8 @@
 import type { BoardConfig } from '../../../shared/config/hookup.js';
 import type { ProbeKind } from '../../../shared/config/probes.js';
-import type { Clock } from '../../monitor/ports.js';
-import type { Answer } from '../answer.js';
+import type { Clock } from '../../monitor/ports/ports.js';
 import type { BoardLink } from '../line/board-link.js';
+import type { Answer } from '../parts/answer.js';
 import type { CreepState } from '../parts/load-cell.js';
 
 /** What a board's scale remembers from one reading to the next. */

@@ -1,5 +1,5 @@
 import type { BoardConfig } from '../../../shared/config/hookup.js';
-import { BoardOpenError } from '../open-error.js';
+import { BoardOpenError } from './open-error.js';
 
 /** A serial port as the operating system lists it. */
 export interface ListedPort {

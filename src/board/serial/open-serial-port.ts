@@ -1,9 +1,9 @@
 import type { Duplex } from 'node:stream';
 import { SerialPort } from 'serialport';
 import type { BoardConfig } from '../../../shared/config/hookup.js';
-import { BoardOpenError } from '../open-error.js';
 import { choosePort, type ListedPort } from './choose-port.js';
 import { linuxPorts } from './linux-ports.js';
+import { BoardOpenError } from './open-error.js';
 import { portGroup } from './port-group.js';
 
 /** StandardFirmata's speed (Firmata.begin(57600)). */

@@ -1,5 +1,5 @@
-import type { AlarmTransition } from '../../../shared/alarm.js';
-import { alarmMessageSchema } from '../../../shared/messages.js';
+import type { AlarmTransition } from '../../../shared/facts/alarm.js';
+import { alarmMessageSchema } from '../../../shared/wire/messages.js';
 import type { MonitorClient } from '../../messaging/wire/monitor-client.js';
 
 /** The alarms that are not normal, as the broker has retained them. */

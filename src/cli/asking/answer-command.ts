@@ -1,5 +1,5 @@
 import pc from 'picocolors';
-import type { Answer } from '../../../shared/command.js';
+import type { Answer } from '../../../shared/wire/command.js';
 import { EXIT } from '../program/exit-status.js';
 import { type JsonFlag, printJson } from '../terminal/json-option.js';
 import type { TellFlags } from './reach-monitor.js';

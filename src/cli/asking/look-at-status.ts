@@ -1,7 +1,7 @@
-import type { AlarmTransition } from '../../../shared/alarm.js';
+import { toInstant } from '../../../shared/base/ids.js';
 import type { StatusReport } from '../../../shared/cli-reports.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
-import { toInstant } from '../../../shared/ids.js';
+import type { AlarmTransition } from '../../../shared/facts/alarm.js';
 import { messagesWaiting } from '../../messaging/outbox/messages-waiting.js';
 import { errorText, MessagingError } from '../../messaging/wire/messaging-error.js';
 import { standingAlarms } from '../../review/store-feed/standing-alarms.js';

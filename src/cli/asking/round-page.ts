@@ -1,6 +1,6 @@
 import pc from 'picocolors';
-import { toPourMl } from '../../../shared/pour-amount.js';
-import type { RoundNotice } from '../../../shared/round-notice.js';
+import { toPourMl } from '../../../shared/facts/pour-amount.js';
+import type { RoundNotice } from '../../../shared/facts/round-notice.js';
 import type { FarmWords } from '../../watering/sentences/farm-words.js';
 import { columns } from '../terminal/columns.js';
 import { timeLeft } from '../terminal/plain-words.js';

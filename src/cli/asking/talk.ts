@@ -1,5 +1,5 @@
-import type { Answer, CommandName } from '../../../shared/command.js';
-import type { TrayLine } from '../../../shared/tray-line.js';
+import type { TrayLine } from '../../../shared/facts/tray-line.js';
+import type { Answer, CommandName } from '../../../shared/wire/command.js';
 import { readCommand } from '../../messaging/commands/read-command.js';
 import { MessagingError } from '../../messaging/wire/messaging-error.js';
 import { BadWord } from '../terminal/typed/bad-word.js';

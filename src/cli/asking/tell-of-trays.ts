@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { Command } from 'commander';
-import type { Answer } from '../../../shared/command.js';
-import type { TrayLine } from '../../../shared/tray-line.js';
+import type { TrayLine } from '../../../shared/facts/tray-line.js';
+import type { Answer } from '../../../shared/wire/command.js';
 import { EXIT } from '../program/exit-status.js';
 import { terminalDialogue } from '../terminal/terminal-dialogue.js';
 import { traysNamed } from '../terminal/typed/named-trays.js';

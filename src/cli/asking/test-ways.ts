@@ -1,4 +1,4 @@
-import type { TestReport } from '../../../shared/test-call.js';
+import type { TestReport } from '../../../shared/base/test-call.js';
 
 /** How long something took, in words: "0.02 s", "75 s", "3 min". */
 export function tookWords(ms: number): string {

@@ -1,7 +1,7 @@
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import { isLoopback } from '../../../shared/config/messaging.js';
-import { createQuietHours } from '../../monitor/quiet-hours.js';
-import { createRoundCalendar, createUtcOffset } from '../../monitor/round-calendar.js';
+import { createRoundCalendar, createUtcOffset } from '../../monitor/time/create-round-calendar.js';
+import { createQuietHours } from '../../monitor/time/quiet-hours.js';
 import type { Tried } from './tried.js';
 
 const MS_PER_MIN = 60_000;

@@ -1,6 +1,6 @@
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import { wiringAdvice } from '../../board/wiring/advice.js';
-import { findConflicts } from '../../board/wiring/conflicts.js';
+import { findConflicts } from '../../board/wiring/conflicts/conflicts.js';
 import type { Tried } from './tried.js';
 
 /** What `drybell wiring` would refuse to build, and what it would build otherwise. */

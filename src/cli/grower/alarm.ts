@@ -1,8 +1,8 @@
 import type { Command } from 'commander';
 import pc from 'picocolors';
-import { type AlarmState, type AlarmTransition, alarmKindSchema } from '../../../shared/alarm.js';
 import type { AlarmsReport } from '../../../shared/cli-reports.js';
-import { alarmMessageSchema } from '../../../shared/messages.js';
+import { type AlarmState, type AlarmTransition, alarmKindSchema } from '../../../shared/facts/alarm.js';
+import { alarmMessageSchema } from '../../../shared/wire/messages.js';
 import { answerCommand } from '../asking/answer-command.js';
 import {
   type ReachFlags,

@@ -1,8 +1,8 @@
 import { randomUUID } from 'node:crypto';
 import { type Command, InvalidArgumentError } from 'commander';
 import pc from 'picocolors';
-import { idSchema } from '../../../shared/ids.js';
-import { testReportSchema } from '../../../shared/test-call.js';
+import { idSchema } from '../../../shared/base/ids.js';
+import { testReportSchema } from '../../../shared/base/test-call.js';
 import { answerCommand, printAnswers } from '../asking/answer-command.js';
 import { reachMonitor, type TellFlags, withSender } from '../asking/reach-monitor.js';
 import { TestWays, tookWords } from '../asking/test-ways.js';

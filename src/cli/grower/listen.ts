@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import pc from 'picocolors';
-import { statusSchema } from '../../../shared/status.js';
+import { statusSchema } from '../../../shared/facts/status.js';
 import { MessagingError } from '../../messaging/wire/messaging-error.js';
 import type { Heard } from '../../messaging/wire/monitor-client.js';
 import { type ReachFlags, reachMonitor, withReach } from '../asking/reach-monitor.js';

@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import type { z } from 'zod';
-import { roundMessageSchema } from '../../../shared/messages.js';
+import { roundMessageSchema } from '../../../shared/wire/messages.js';
 import { MessagingError } from '../../messaging/wire/messaging-error.js';
 import type { MonitorClient } from '../../messaging/wire/monitor-client.js';
 import { printAnswers } from '../asking/answer-command.js';

@@ -1,5 +1,5 @@
 import { setTimeout as sleepFor } from 'node:timers/promises';
-import type { Clock } from '../../monitor/ports.js';
+import type { Clock } from '../../monitor/ports/ports.js';
 
 /** The machine's clock: wall time for stamps, monotonic time for measuring. */
 export const realClock: Clock = {

@@ -1,7 +1,7 @@
 import { createWriteStream, renameSync, rmSync } from 'node:fs';
 import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
-import { StoreError } from '../../store/store-error.js';
+import { StoreError } from '../../store/both/store-error.js';
 
 /** Writes a text to a file, which gets its name when it is whole, or to the terminal when no file is named. */
 export async function writeOut(

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { backUpStore } from '../../store/sqlite/backup.js';
+import { backUpStore } from '../../store/sqlite/upkeep/backup.js';
 import { askedConfig } from '../config/asked-config.js';
 import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
 

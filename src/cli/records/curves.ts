@@ -1,7 +1,7 @@
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import { DateTime } from 'luxon';
+import { toInstant } from '../../../shared/base/ids.js';
 import type { CurvesReport } from '../../../shared/cli-reports.js';
-import { toInstant } from '../../../shared/ids.js';
 import {
   type CurveFilter,
   filterDryDowns,

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { createFarmModel } from '../../drying/create-farm-model.js';
+import { createFarmModel } from '../../drying/farm/create-farm-model.js';
 import { readState } from '../../store/sqlite/read-state.js';
 import { askedConfig } from '../config/asked-config.js';
 import { CliError } from '../program/cli-error.js';

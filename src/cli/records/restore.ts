@@ -20,7 +20,7 @@ export function register(program: Command): void {
     .action(async (file: string, options: JsonFlag & { readonly config?: string; readonly force?: true }) => {
       const { store } = askedConfig(options.config);
       const [{ restoreStore }, { keepPrivate }] = await Promise.all([
-        import('../../store/sqlite/restore.js'),
+        import('../../store/sqlite/upkeep/restore.js'),
         import('../../host/disk/keep-private.js'),
       ]);
       keepPrivate(store.folder);

@@ -1,4 +1,4 @@
-import type { BoardHealth, ProbeReader } from '../../monitor/ports.js';
+import type { BoardHealth, ProbeReader } from '../../monitor/ports/ports.js';
 
 /** Tells each state of a board once, when it came into it. */
 export class BoardWords {

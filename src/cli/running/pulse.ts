@@ -1,4 +1,4 @@
-import type { Vitals } from '../../review/server/watch-answers.js';
+import type { Vitals } from '../../review/server/house/watch-answers.js';
 
 const US_PER_S = 1_000_000;
 

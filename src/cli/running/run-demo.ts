@@ -1,9 +1,9 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { createProbeReader } from '../../board/probe-reader.js';
+import { createProbeReader } from '../../board/station/probe-reader.js';
 import { createPublisher } from '../../messaging/publisher.js';
-import type { ProbeReader } from '../../monitor/ports.js';
+import type { ProbeReader } from '../../monitor/ports/ports.js';
 import { openSqliteStore } from '../../store/sqlite/open-sqlite-store.js';
 import {
   DEMO_PAST_MS,

@@ -1,6 +1,6 @@
 import type { Logger } from 'pino';
 import type { FarmConfig } from '../../../shared/config/farm.js';
-import type { Clock, FactStore, ProbeReader, Publisher, ReviewQueries } from '../../monitor/ports.js';
+import type { Clock, FactStore, ProbeReader, Publisher, ReviewQueries } from '../../monitor/ports/ports.js';
 import { type RunningPage, startPage } from '../../review/start-page.js';
 import { programVersion } from '../program/program-version.js';
 import { realClock } from '../program/real-clock.js';

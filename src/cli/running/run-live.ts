@@ -4,7 +4,7 @@ import { deliveredTopics } from '../../board/delivered/delivered-reader.js';
 import { keepPrivate } from '../../host/disk/keep-private.js';
 import { createPublisher } from '../../messaging/publisher.js';
 import { SignOfLife } from '../../messaging/sign-of-life.js';
-import { wrongWords } from '../../review/server/watch-answers.js';
+import { wrongWords } from '../../review/server/house/watch-answers.js';
 import { farmFindings } from '../config/farm-rules.js';
 import { secretFileFindings } from '../config/secret-file.js';
 import { createLog } from '../program/log.js';

@@ -2,7 +2,7 @@ import { existsSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import type { Command } from 'commander';
 import pc from 'picocolors';
-import { STORE_FILE } from '../../store/sqlite/store-file.js';
+import { STORE_FILE } from '../../store/sqlite/file/store-file.js';
 import { findConfig } from '../config/find-config.js';
 import { loadConfig } from '../config/load-config.js';
 

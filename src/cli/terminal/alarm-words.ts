@@ -1,4 +1,4 @@
-import type { AlarmState } from '../../../shared/alarm.js';
+import type { AlarmState } from '../../../shared/facts/alarm.js';
 
 /** Plain words for the standard's states. */
 export const STATE_WORDS: Readonly<Record<AlarmState, string>> = {

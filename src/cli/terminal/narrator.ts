@@ -1,12 +1,12 @@
 import pc from 'picocolors';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
-import type { Forecast } from '../../../shared/forecast.js';
-import { toPourMl } from '../../../shared/pour-amount.js';
-import { isBelieved } from '../../../shared/reading-belief.js';
-import type { Fact } from '../../monitor/facts.js';
-import type { PageFeed, TrayLevels } from '../../review/page-feed.js';
-import type { TrayNow } from '../../watering/watering-desk.js';
+import type { Forecast } from '../../../shared/facts/forecast.js';
+import { toPourMl } from '../../../shared/facts/pour-amount.js';
+import { isBelieved } from '../../../shared/facts/reading-belief.js';
+import type { Fact } from '../../monitor/ports/facts.js';
+import type { PageFeed, TrayLevels } from '../../review/feed/page-feed.js';
+import type { TrayNow } from '../../watering/desk/watering-desk.js';
 import { farmTime, timeLeft, waterBar } from './plain-words.js';
 
 const MS_PER_H = 3_600_000;

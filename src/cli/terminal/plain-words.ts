@@ -1,4 +1,4 @@
-import type { HoursQuantiles } from '../../../shared/forecast.js';
+import type { HoursQuantiles } from '../../../shared/facts/forecast.js';
 
 /** Below this an hour's tenth is worth telling; what would round to 10.0 is 10. */
 const FEW_HOURS = 9.95;

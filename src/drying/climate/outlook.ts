@@ -1,6 +1,6 @@
-import { HORIZON_H, type MemberDraws, PATH_COUNT } from '../ensemble/member-draws.js';
-import type { ClimateOutlook } from '../farm-model.js';
+import type { ClimateOutlook } from '../model/farm-model.js';
 import { type BenchClimate, type ClimateKind, type ClimateStep, recalled } from './bench-climate.js';
+import { HORIZON_H, type MemberDraws, PATH_COUNT } from './member-draws.js';
 import { MS_PER_HOUR, priorClimate, usualValue } from './profile.js';
 import { type Place, sunLean } from './sun.js';
 

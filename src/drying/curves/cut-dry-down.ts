@@ -1,5 +1,5 @@
-import type { TrayEvent } from '../../../shared/tray-life.js';
-import type { DryDown } from '../farm-model.js';
+import type { TrayEvent } from '../../../shared/facts/tray-life.js';
+import type { DryDown } from '../model/farm-model.js';
 import type { CurveSample, KeptDryDown } from './kept-dry-down.js';
 import { trayAt } from './tray-at.js';
 

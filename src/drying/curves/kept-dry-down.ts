@@ -1,4 +1,4 @@
-import type { DryDown } from '../farm-model.js';
+import type { DryDown } from '../model/farm-model.js';
 
 /** One point of a drying curve, counted from the watering. */
 export interface CurveSample {

@@ -1,5 +1,5 @@
+import { quantile } from '../../numbers/quantile.js';
 import type { KeptDryDown } from './kept-dry-down.js';
-import { quantile } from './quantile.js';
 
 const MS_PER_HOUR = 3_600_000;
 

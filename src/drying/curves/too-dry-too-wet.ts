@@ -1,4 +1,4 @@
-import type { AlarmTransition } from '../../../shared/alarm.js';
+import type { AlarmTransition } from '../../../shared/facts/alarm.js';
 
 /** How often a tray got too dry or stayed too wet. */
 export interface DryWetCount {

@@ -1,4 +1,4 @@
-import type { TrayEvent } from '../../../shared/tray-life.js';
+import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import type { DryDownSummary } from './kept-dry-down.js';
 
 const MS_PER_DAY = 86_400_000;

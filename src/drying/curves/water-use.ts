@@ -1,4 +1,4 @@
-import type { Watering } from '../../../shared/watering.js';
+import type { Watering } from '../../../shared/facts/watering.js';
 import type { DryDownSummary } from './kept-dry-down.js';
 
 const MM3_PER_ML = 1000;

@@ -1,4 +1,4 @@
-import { HORIZON_H } from '../ensemble/member-draws.js';
+import { HORIZON_H } from '../climate/member-draws.js';
 import { dryBy, type FallingStage } from '../physics/drying-law.js';
 import {
   fallByHour,

@@ -1,6 +1,6 @@
-import { HORIZON_H } from '../ensemble/member-draws.js';
-import { normalQuantile } from '../ensemble/normal-draws.js';
-import { BAND_ENDS_H, bandOf } from '../ensemble/spread-score.js';
+import { normalQuantile } from '../../numbers/normal-draws.js';
+import { HORIZON_H } from '../climate/member-draws.js';
+import { BAND_ENDS_H, bandOf } from '../climate/spread-score.js';
 import { EXPERTS, hoursToFall, LONGEST_H } from './expert-falls.js';
 import type { SeenReading } from './reading-course.js';
 

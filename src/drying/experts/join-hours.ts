@@ -1,4 +1,4 @@
-import { normalQuantile } from '../ensemble/normal-draws.js';
+import { normalQuantile } from '../../numbers/normal-draws.js';
 import { hoursOfLog, type JointWord, logHours } from './expert-scores.js';
 
 const TO_P90 = normalQuantile(0.9);

@@ -1,13 +1,13 @@
 import type { Cover } from '../../../shared/config/trays.js';
 import type { TrayExperts } from '../experts/tray-experts.js';
-import type { TraySpec } from '../farm-model.js';
+import type { TraySpec } from '../model/farm-model.js';
 import { blockPriors, type Prior } from '../physics/block-priors.js';
 import { driestTenthRateRatio } from '../physics/driest-tenth.js';
 import { type TrayExchange, trayExchange } from '../physics/tray-exchange.js';
 import { trayVolumeMl } from '../physics/tray-geometry.js';
-import type { ProbeState } from '../probes/probe-state.js';
 import { type Belief, newBelief } from './belief.js';
 import { LOCAL, MIDDLE_SIDE_MM, TRAY_WIDTH } from './layout.js';
+import type { ProbeState } from './probe-state.js';
 import type { SharedState } from './shared-state.js';
 
 /** A pour that the tray took, told or detected. */

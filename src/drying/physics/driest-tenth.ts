@@ -1,4 +1,4 @@
-import { normalCdf } from '../normal.js';
+import { normalCdf } from '../../numbers/normal.js';
 import { type FallingStage, potentialDryingPerH, potentialDryingUntil } from './drying-law.js';
 import { blockExchange, type TrayExchange, trayExchange } from './tray-exchange.js';
 import { edgeShare, type TrayShape } from './tray-geometry.js';

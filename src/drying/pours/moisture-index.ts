@@ -1,10 +1,10 @@
 import type { Belief } from '../filter/belief.js';
 import { observeTray } from '../filter/hypotheses.js';
 import { LOCAL } from '../filter/layout.js';
+import { isRaw } from '../filter/probe-state.js';
 import type { ScalarObservation } from '../filter/scalar-update.js';
 import type { SharedState } from '../filter/shared-state.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
-import { isRaw } from '../probes/probe-state.js';
 
 /** Water between full and dry that hardly any mix falls short of, m³/m³ (judgement), and how surely. */
 const USUAL_LEAST_SPAN = 0.15;

@@ -1,8 +1,8 @@
-import type { Farm } from '../farm-state.js';
+import type { Farm } from '../filter/farm-state.js';
 import { observeTray } from '../filter/hypotheses.js';
 import { LOCAL } from '../filter/layout.js';
+import type { ProbeState } from '../filter/probe-state.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
-import type { ProbeState } from '../probes/probe-state.js';
 import { clearTrace } from './rise-detector.js';
 
 const MS_PER_HOUR = 3_600_000;

@@ -1,7 +1,7 @@
 import type { ClimateStep, OwnClimate } from '../climate/bench-climate.js';
-import type { DryDown, ModelEvent } from '../farm-model.js';
 import { LOCAL } from '../filter/layout.js';
 import { meanLocal, soakH, type TrayState, wickingH } from '../filter/tray-state.js';
+import type { DryDown, ModelEvent } from '../model/farm-model.js';
 
 const MS_PER_HOUR = 3_600_000;
 /** Falls shorter than this are no dry-downs but corrections, h. */

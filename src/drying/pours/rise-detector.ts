@@ -1,4 +1,4 @@
-import type { ProbeTrace } from '../probes/probe-state.js';
+import type { ProbeTrace } from '../filter/probe-state.js';
 
 const MS_PER_HOUR = 3_600_000;
 /** Hours of steps that a trace keeps. */

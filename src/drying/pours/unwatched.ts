@@ -1,10 +1,10 @@
-import type { Farm } from '../farm-state.js';
 import { copyBelief } from '../filter/belief.js';
+import type { Farm } from '../filter/farm-state.js';
 import { LINK_COUNT, LOCAL } from '../filter/layout.js';
+import type { ProbeState } from '../filter/probe-state.js';
 import { setLocal } from '../filter/scalar-update.js';
 import type { SharedState } from '../filter/shared-state.js';
 import { FIRST_INDEX, type TrayState } from '../filter/tray-state.js';
-import type { ProbeState } from '../probes/probe-state.js';
 import { branch } from './pour-update.js';
 
 const MS_PER_HOUR = 3_600_000;

@@ -1,10 +1,10 @@
 import { type Belief, copyBelief } from '../filter/belief.js';
 import { LINK_COUNT, LOCAL, PROBE } from '../filter/layout.js';
+import { probeOffset } from '../filter/measurement.js';
+import { isRaw, type ProbeState, usualPerWater } from '../filter/probe-state.js';
 import { widen } from '../filter/process-step.js';
 import { assignLocal, setLocal } from '../filter/scalar-update.js';
 import type { TrayState } from '../filter/tray-state.js';
-import { probeOffset } from '../probes/measurement.js';
-import { isRaw, type ProbeState, usualPerWater } from '../probes/probe-state.js';
 
 /**
  * A witness block takes up more or less than the mean block: share of the rise, usual and for a block below the refill

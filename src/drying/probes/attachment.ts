@@ -1,7 +1,7 @@
 import type { Belief } from '../filter/belief.js';
 import { LINK_COUNT, PROBE_WIDTH, TRAY_WIDTH } from '../filter/layout.js';
+import type { ProbeState } from '../filter/probe-state.js';
 import type { TrayState } from '../filter/tray-state.js';
-import type { ProbeState } from './probe-state.js';
 
 /** Makes room for one more probe at the end of every hypothesis. */
 export function addProbeComponents(tray: TrayState, probe: ProbeState): void {

@@ -1,14 +1,20 @@
-import { calibrationOf, type Farm } from '../farm-state.js';
 import { type Belief, recentre } from '../filter/belief.js';
+import { calibrationOf, type Farm } from '../filter/farm-state.js';
 import { observeTray, type ReadingVerdict } from '../filter/hypotheses.js';
 import { LINK_COUNT, LOCAL, PROBE } from '../filter/layout.js';
+import {
+  carriedOnSdM3PerM3,
+  measuredValue,
+  observeProbe,
+  probeOffset,
+  startProbe,
+} from '../filter/measurement.js';
+import type { ProbeState } from '../filter/probe-state.js';
 import { widen } from '../filter/process-step.js';
 import { innovationVariance, type ScalarObservation } from '../filter/scalar-update.js';
 import { leadingBelief, meanLocal, type TrayState } from '../filter/tray-state.js';
 import { doubtAfterSilence } from '../pours/unwatched.js';
 import { splitOnDisagreement, wetSign } from './disagreement.js';
-import { carriedOnSdM3PerM3, measuredValue, observeProbe, probeOffset, startProbe } from './measurement.js';
-import type { ProbeState } from './probe-state.js';
 import { noteSurprise } from './unrest.js';
 
 const MS_PER_HOUR = 3_600_000;

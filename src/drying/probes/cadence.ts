@@ -1,4 +1,4 @@
-import type { ProbeState } from './probe-state.js';
+import type { ProbeState } from '../filter/probe-state.js';
 
 const MS_PER_HOUR = 3_600_000;
 /** A first gap longer than this is a pause, not a cadence, h. */

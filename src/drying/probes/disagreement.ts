@@ -1,12 +1,12 @@
 import { type Belief, copyBelief, recentre } from '../filter/belief.js';
 import { mergeAlike, pruneHypotheses } from '../filter/hypotheses.js';
 import { LOCAL, PROBE } from '../filter/layout.js';
+import { probeOffset } from '../filter/measurement.js';
+import { isRaw, type ProbeState, usualPerWater } from '../filter/probe-state.js';
 import { widen } from '../filter/process-step.js';
 import type { ScalarObservation } from '../filter/scalar-update.js';
 import type { SharedState } from '../filter/shared-state.js';
 import type { TrayState } from '../filter/tray-state.js';
-import { probeOffset } from './measurement.js';
-import { isRaw, type ProbeState, usualPerWater } from './probe-state.js';
 
 /**
  * How far a witness block and its probe may stand from the mean block, standard deviation in m³/m³ (judgement: blocks of

@@ -1,5 +1,5 @@
-import type { ModelEvent } from '../farm-model.js';
-import type { ProbeState } from './probe-state.js';
+import type { ProbeState } from '../filter/probe-state.js';
+import type { ModelEvent } from '../model/farm-model.js';
 
 /** Waterings that the first level is the mean of, and the weight of each later one in the recent level. */
 const FIRST_WATERINGS = 3;

@@ -1,5 +1,5 @@
+import type { ProbeState, ProbeTrace } from '../filter/probe-state.js';
 import { clearTrace, findRise } from '../pours/rise-detector.js';
-import type { ProbeState, ProbeTrace } from './probe-state.js';
 
 /** A pour that somebody told of says more of the sign than a jump that nobody explains. */
 const TOLD_VOTE = 2;

@@ -1,5 +1,5 @@
+import type { ProbeState } from '../filter/probe-state.js';
 import type { TrayState } from '../filter/tray-state.js';
-import type { ProbeState } from './probe-state.js';
 
 /** The last days count, h; a silence counts for no more than half a day. */
 const MEMORY_H = 72;

@@ -1,5 +1,5 @@
 import Database from 'better-sqlite3';
-import type { Answer } from '../../../shared/command.js';
+import type { Answer } from '../../../shared/wire/command.js';
 
 /** Refs are remembered for two days: undo names the ref of a command of the last day. */
 const REMEMBER_MS = 48 * 3_600_000;

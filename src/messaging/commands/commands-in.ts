@@ -1,9 +1,9 @@
 import { randomUUID } from 'node:crypto';
 import type { IPublishPacket } from 'mqtt';
-import type { Answer, Command } from '../../../shared/command.js';
-import { toldAt } from '../../../shared/command-time.js';
-import { toInstant } from '../../../shared/ids.js';
-import type { FarmTopics } from '../../../shared/topics.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { Answer, Command } from '../../../shared/wire/command.js';
+import { toldAt } from '../../../shared/wire/command-time.js';
+import type { FarmTopics } from '../../../shared/wire/topics.js';
 import { Lane } from '../../host/doors/lane.js';
 import type { MessagingLog } from '../wire/messaging-log.js';
 import type { CommandInbox, KnownCommand } from './command-inbox.js';

@@ -1,6 +1,6 @@
 import type { z } from 'zod';
-import { type Command, commandSchema } from '../../../shared/command.js';
-import { idSchema } from '../../../shared/ids.js';
+import { idSchema } from '../../../shared/base/ids.js';
+import { type Command, commandSchema } from '../../../shared/wire/command.js';
 
 /** Longest command text, bytes; the longest note fits four times. */
 export const MAX_COMMAND_BYTES = 16_384;

@@ -3,9 +3,9 @@ import { Readable } from 'node:stream';
 import aedesPersistenceLevel, { type LevelPersistence } from 'aedes-persistence-level';
 import { Level } from 'level';
 import { setAside } from '../../host/disk/set-aside.js';
-import { OldSessions } from '../old-sessions.js';
 import { errorCode, errorText, MessagingError } from '../wire/messaging-error.js';
 import { type BytesLevel, type DiskWatch, LevelOrMemory } from './level-or-memory.js';
+import { OldSessions } from './old-sessions.js';
 
 /** Where the own broker keeps sessions and retained messages. */
 export interface BrokerMemory {

@@ -7,7 +7,6 @@ import type { Aedes } from 'aedes';
 import { createWebSocketStream, WebSocketServer } from 'ws';
 import { isLoopback } from '../../../shared/config/messaging.js';
 import { sourceOf } from '../../host/doors/source-of.js';
-import { COUNT_EVERY_MS, KEPT_DAYS, type OldSessions } from '../old-sessions.js';
 import type { Said } from '../outbox/drain.js';
 import type { AccessRules } from '../wire/broker-access.js';
 import { errorText, MessagingError } from '../wire/messaging-error.js';
@@ -16,6 +15,7 @@ import { listenAt, reachableHost } from './broker-listen.js';
 import { openBrokerMemory } from './broker-memory.js';
 import { BrokerDoor } from './door/broker-door.js';
 import { Newcomers } from './door/newcomers.js';
+import { COUNT_EVERY_MS, KEPT_DAYS, type OldSessions } from './old-sessions.js';
 import { openAedes } from './open-aedes.js';
 import { streamPair } from './stream-pair.js';
 

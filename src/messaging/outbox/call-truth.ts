@@ -1,5 +1,5 @@
-import type { AlarmTransition, Call } from '../../../shared/alarm.js';
-import type { CallMessage } from '../../../shared/messages.js';
+import type { AlarmTransition, Call } from '../../../shared/facts/alarm.js';
+import type { CallMessage } from '../../../shared/wire/messages.js';
 
 /** True when after this transition nobody need be called any more. */
 export function endsCall(transition: AlarmTransition): boolean {

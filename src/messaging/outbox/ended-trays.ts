@@ -1,5 +1,5 @@
-import type { FarmTopics } from '../../../shared/topics.js';
-import type { Fact } from '../../monitor/facts.js';
+import type { FarmTopics } from '../../../shared/wire/topics.js';
+import type { Fact } from '../../monitor/ports/facts.js';
 import type { Outbox } from './outbox.js';
 
 /** Knows which trays have ended, so that nothing retained of them stays behind, whatever order facts come in. */

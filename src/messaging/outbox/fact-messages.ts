@@ -1,8 +1,8 @@
-import { toInstant } from '../../../shared/ids.js';
-import type { DryDownMessage } from '../../../shared/messages.js';
-import type { FarmTopics } from '../../../shared/topics.js';
-import type { DryDown } from '../../drying/farm-model.js';
-import type { Fact, JudgedReading } from '../../monitor/facts.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { DryDownMessage } from '../../../shared/wire/messages.js';
+import type { FarmTopics } from '../../../shared/wire/topics.js';
+import type { DryDown } from '../../drying/model/farm-model.js';
+import type { Fact, JudgedReading } from '../../monitor/ports/facts.js';
 import { endsCall } from './call-truth.js';
 
 /** What kind of thing waits in the outbox: words to people can be overtaken by events, and by which (`judge-waiting`). */

@@ -1,5 +1,5 @@
-import type { AlarmTransition } from '../../../shared/alarm.js';
-import type { RoundNotice } from '../../../shared/round-notice.js';
+import type { AlarmTransition } from '../../../shared/facts/alarm.js';
+import type { RoundNotice } from '../../../shared/facts/round-notice.js';
 import type { DeskSentences } from '../../watering/sentences/desk-sentences.js';
 import { saidNotice } from '../../watering/sentences/said-notice.js';
 import type { Outbox, WaitingMessage } from './outbox.js';

@@ -1,5 +1,5 @@
-import type { AlarmTransition } from '../../../shared/alarm.js';
-import type { CallMessage } from '../../../shared/messages.js';
+import type { AlarmTransition } from '../../../shared/facts/alarm.js';
+import type { CallMessage } from '../../../shared/wire/messages.js';
 import type { SaidCall } from '../../watering/sentences/desk-sentences.js';
 import { callAfter } from './call-truth.js';
 

@@ -1,6 +1,6 @@
-import type { RawUnit } from '../../../shared/reading.js';
-import type { SenmlPack, SenmlRecord } from '../../../shared/senml.js';
-import type { JudgedReading } from '../../monitor/facts.js';
+import type { RawUnit } from '../../../shared/facts/reading.js';
+import type { SenmlPack, SenmlRecord } from '../../../shared/wire/senml.js';
+import type { JudgedReading } from '../../monitor/ports/facts.js';
 
 /** SenML name, unit and scale of a raw value. Grams are starred in RFC 8428 §12.1, so mass goes out in kg. */
 const RAW: Readonly<Record<RawUnit, { readonly n: string; readonly u: string; readonly scale: number }>> = {

@@ -1,6 +1,6 @@
 import type { MqttClient } from 'mqtt';
-import type { FarmTopics } from '../../../shared/topics.js';
-import type { JudgedReading } from '../../monitor/facts.js';
+import type { FarmTopics } from '../../../shared/wire/topics.js';
+import type { JudgedReading } from '../../monitor/ports/facts.js';
 import { byProbe, readingPack } from './reading-pack.js';
 
 /** What a connection may hold unsent before readings are left out: an hour of a farm's hundred probes by the minute (judgement). */

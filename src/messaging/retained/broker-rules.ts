@@ -1,5 +1,5 @@
 import type { IPublishPacket, MqttClient } from 'mqtt';
-import type { FarmTopics } from '../../../shared/topics.js';
+import type { FarmTopics } from '../../../shared/wire/topics.js';
 import type { MessagingTrouble } from '../wire/messaging-health.js';
 import type { MessagingLog } from '../wire/messaging-log.js';
 import { type Awaited, Echo } from './echo.js';

@@ -1,5 +1,5 @@
 import type { IPublishPacket, MqttClient } from 'mqtt';
-import type { FarmTopics } from '../../../shared/topics.js';
+import type { FarmTopics } from '../../../shared/wire/topics.js';
 
 /** Retained messages come right after the subscription; this long without one means that was all. */
 const QUIET_MS = 300;

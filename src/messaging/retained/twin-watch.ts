@@ -1,4 +1,4 @@
-import { statusSchema } from '../../../shared/status.js';
+import { statusSchema } from '../../../shared/facts/status.js';
 
 /** Once may be what a broker remembered from before; twice in a row somebody else has been there meanwhile. */
 const CERTAIN_AT = 2;

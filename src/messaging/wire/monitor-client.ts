@@ -1,9 +1,9 @@
 import { randomUUID, X509Certificate } from 'node:crypto';
 import type { ConnectionOptions } from 'node:tls';
 import { connect, type IClientOptions, type MqttClient } from 'mqtt';
-import { type Answer, answerSchema, type Command } from '../../../shared/command.js';
-import { type Status, statusSchema } from '../../../shared/status.js';
-import { type FarmTopics, farmTopics } from '../../../shared/topics.js';
+import { type Status, statusSchema } from '../../../shared/facts/status.js';
+import { type Answer, answerSchema, type Command } from '../../../shared/wire/command.js';
+import { type FarmTopics, farmTopics } from '../../../shared/wire/topics.js';
 import { linkTrouble } from './link-trouble.js';
 import { MessagingError } from './messaging-error.js';
 

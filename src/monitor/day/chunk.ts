@@ -1,5 +1,5 @@
-import type { Answer } from '../../../shared/command.js';
-import type { Fact } from '../facts.js';
+import type { Answer } from '../../../shared/wire/command.js';
+import type { Fact } from '../ports/facts.js';
 import { type DayInput, inputsFromKept, keptInputs } from './day-input.js';
 import { type CoreParts, type CoreState, FarmCore } from './farm-core.js';
 

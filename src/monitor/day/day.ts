@@ -1,6 +1,6 @@
-import type { Answer } from '../../../shared/command.js';
-import type { Fact } from '../facts.js';
-import type { States } from '../ports.js';
+import type { Answer } from '../../../shared/wire/command.js';
+import type { Fact } from '../ports/facts.js';
+import type { States } from '../ports/ports.js';
 import { type Chunk, type Played, playChunks } from './chunk.js';
 import type { DayInput } from './day-input.js';
 import { type CoreParts, FarmCore } from './farm-core.js';

@@ -1,18 +1,23 @@
-import type { Answer, Command } from '../../../shared/command.js';
-import type { Forecast } from '../../../shared/forecast.js';
-import { shiftedInstants } from '../../../shared/shifted-instants.js';
-import type { TrayEvent } from '../../../shared/tray-life.js';
-import type { FarmModel, ModelEvent } from '../../drying/farm-model.js';
-import { shiftSnapshot } from '../../drying/shift-snapshot.js';
-import type { TrayForecast } from '../../drying/tray-forecast.js';
-import type { RoundCalendar } from '../../watering/round-calendar.js';
-import type { DeskEffect, DeskView, WatchmanHealth, WateringDesk } from '../../watering/watering-desk.js';
-import { Climate, type KeptClimate } from '../climate.js';
-import type { Fact } from '../facts.js';
-import { ForecastBook, forecastFact, type TrayLevels } from '../forecast-book.js';
-import { type Due, type KeptSchedule, Schedule } from '../schedule.js';
-import { tellModel } from '../tell-model.js';
+import { shiftedInstants } from '../../../shared/base/shifted-instants.js';
+import type { Forecast } from '../../../shared/facts/forecast.js';
+import type { TrayEvent } from '../../../shared/facts/tray-life.js';
+import type { Answer, Command } from '../../../shared/wire/command.js';
+import { shiftSnapshot } from '../../drying/farm/shift-snapshot.js';
+import type { FarmModel, ModelEvent } from '../../drying/model/farm-model.js';
+import type { TrayForecast } from '../../drying/model/tray-forecast.js';
+import type { RoundCalendar } from '../../watering/desk/round-calendar.js';
+import type {
+  DeskEffect,
+  DeskView,
+  WatchmanHealth,
+  WateringDesk,
+} from '../../watering/desk/watering-desk.js';
+import type { Fact } from '../ports/facts.js';
+import { type Due, type KeptSchedule, Schedule } from '../time/schedule.js';
+import { Climate, type KeptClimate } from './climate.js';
 import type { DayInput } from './day-input.js';
+import { ForecastBook, forecastFact, type TrayLevels } from './forecast-book.js';
+import { tellModel } from './tell-model.js';
 
 /** Rounds whose chance is published with each forecast. */
 const COMING_ROUNDS = 3;

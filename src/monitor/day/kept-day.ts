@@ -1,4 +1,4 @@
-import type { States } from '../ports.js';
+import type { States } from '../ports/ports.js';
 import { type Chunk, chunkFromKept, keptInputsOf, keptState } from './chunk.js';
 
 /** A chunk is two hours; so many are kept that an event of the last day, told late, can be taken back. */

@@ -1,5 +1,5 @@
 import { isSamePour } from '../../drying/pours/same-pour.js';
-import type { Fact, FactKind } from '../facts.js';
+import type { Fact, FactKind } from '../ports/facts.js';
 import type { Rewrite } from './day.js';
 import { type CoreParts, FarmCore } from './farm-core.js';
 

@@ -1,7 +1,7 @@
-import type { Answer, Command } from '../../../shared/command.js';
-import { toInstant } from '../../../shared/ids.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { Answer, Command } from '../../../shared/wire/command.js';
 import { restsOnIt, undoRefusal } from '../../watering/commands/undo-words.js';
-import type { Fact } from '../facts.js';
+import type { Fact } from '../ports/facts.js';
 import type { Played } from './chunk.js';
 import type { Day, Rewrite } from './day.js';
 import { NotCarriedOut } from './day.js';

@@ -1,5 +1,5 @@
 import { render } from 'preact';
-import type { PagePresent } from '../../../shared/page-present.js';
+import type { PagePresent } from '../../../shared/page/page-present.js';
 import { HouseProvider } from './house/house.js';
 import { Door } from './shell/door.js';
 import { Shell } from './shell/shell.js';
@@ -11,8 +11,8 @@ import { followLight } from './state/light.js';
 import { followHouse } from './state/live-link.js';
 import { presentKeeper, rememberedPresent } from './state/remembered.js';
 import { createTeller } from './state/tell.js';
+import { speakNumbers } from './texts/amounts.js';
 import { loadTexts } from './texts/texts.js';
-import { speakNumbers } from './words/amounts.js';
 
 /** As the page comes when the house could not be asked: from this phone's own keeping. */
 const FROM_KEEPING = 'kept';

@@ -1,5 +1,5 @@
-import type { House } from './house.js';
-import { Refusal } from './respond.js';
+import type { House } from './house/house.js';
+import { Refusal } from './http/respond.js';
 import { askedCount, askedSpan } from './views/asked-span.js';
 import { cameTrueAnswer } from './views/came-true-answer.js';
 import { askedFilter, curvesAnswer } from './views/curves-answer.js';

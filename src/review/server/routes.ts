@@ -1,12 +1,12 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { z } from 'zod';
-import { checkHost, checkSameOrigin, putSafeHeaders } from './door.js';
-import type { House } from './house.js';
-import { Refusal, readJson, sendJson, sendRefusal, sendText } from './respond.js';
+import type { House } from './house/house.js';
+import { METRICS_TYPE, metrics, wrongWords } from './house/watch-answers.js';
+import { checkHost, checkSameOrigin, putSafeHeaders } from './http/door.js';
+import { Refusal, readJson, sendJson, sendRefusal, sendText } from './http/respond.js';
 import { answerReview } from './review-routes.js';
 import { sendIndex, sendPageFile } from './send-page.js';
 import { takeCommand } from './take-command.js';
-import { METRICS_TYPE, metrics, wrongWords } from './watch-answers.js';
 
 const MOST_BODY_BYTES = 32_768;
 const enterSchema = z.strictObject({ word: z.string().max(200) });

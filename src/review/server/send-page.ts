@@ -1,7 +1,7 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { gzip } from 'node:zlib';
-import type { House } from './house.js';
-import type { PageFile } from './page-files.js';
+import type { House } from './house/house.js';
+import type { PageFile } from './house/page-files.js';
 
 const PRESENT_MARK = '"@present@"';
 const LANGUAGE_MARK = '<html lang="en">';

@@ -1,6 +1,6 @@
-import { type Answer, commandSchema } from '../../../shared/command.js';
-import type { PageFeed } from '../page-feed.js';
-import { Refusal } from './respond.js';
+import { type Answer, commandSchema } from '../../../shared/wire/command.js';
+import type { PageFeed } from '../feed/page-feed.js';
+import { Refusal } from './http/respond.js';
 
 /** Validates what the page sent and hands it to the house; malformed commands change nothing. */
 export async function takeCommand(live: PageFeed, body: unknown): Promise<Answer> {

@@ -1,4 +1,4 @@
-import type { RoundNotice } from '../../../shared/round-notice.js';
+import type { RoundNotice } from '../../../shared/facts/round-notice.js';
 
 /**
  * One notice out of those of several houses for the newest round of them all. A house may tell a round twice: for each tray

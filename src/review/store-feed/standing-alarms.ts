@@ -1,5 +1,5 @@
-import type { AlarmTransition } from '../../../shared/alarm.js';
-import type { Fact } from '../../monitor/facts.js';
+import type { AlarmTransition } from '../../../shared/facts/alarm.js';
+import type { Fact } from '../../monitor/ports/facts.js';
 
 /** The alarms that are not normal after these facts, which come in the order of time. */
 export function standingAlarms(facts: readonly Fact[]): AlarmTransition[] {

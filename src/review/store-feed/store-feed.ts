@@ -1,15 +1,15 @@
-import type { Answer, Command } from '../../../shared/command.js';
+import { toInstant } from '../../../shared/base/ids.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
-import type { Forecast } from '../../../shared/forecast.js';
-import { toInstant } from '../../../shared/ids.js';
+import type { Forecast } from '../../../shared/facts/forecast.js';
+import type { Answer, Command } from '../../../shared/wire/command.js';
 import { blockPriors } from '../../drying/physics/block-priors.js';
-import type { Fact } from '../../monitor/facts.js';
-import type { KnownProbe, ReviewQueries } from '../../monitor/ports.js';
-import { createRoundCalendar } from '../../monitor/round-calendar.js';
+import type { Fact } from '../../monitor/ports/facts.js';
+import type { KnownProbe, ReviewQueries } from '../../monitor/ports/ports.js';
+import { createRoundCalendar } from '../../monitor/time/create-round-calendar.js';
+import type { TrayNow } from '../../watering/desk/watering-desk.js';
 import { traysAfter } from '../../watering/trays/play-events.js';
-import type { TrayNow } from '../../watering/watering-desk.js';
-import type { FarmPresent, PageFeed, TrayLevels } from '../page-feed.js';
-import { probesWithOthers } from '../shown-probe.js';
+import type { FarmPresent, PageFeed, TrayLevels } from '../feed/page-feed.js';
+import { probesWithOthers } from '../feed/shown-probe.js';
 import { noticeOfAll } from './notice-of-all.js';
 import { standingAlarms } from './standing-alarms.js';
 

@@ -1,4 +1,4 @@
-import { fitLeastSquares } from '../fit/least-squares.js';
+import { fitLeastSquares } from '../../numbers/fit/least-squares.js';
 import type { RisingCurve } from './monotone-cubic.js';
 
 /** Below this bend the curve is a straight line to rounding. */

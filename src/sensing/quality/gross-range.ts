@@ -1,4 +1,4 @@
-import type { Flag } from '../../../shared/reading.js';
+import type { Flag } from '../../../shared/facts/reading.js';
 
 /** Lowest and highest value that still pass; both pass themselves. */
 interface Span {

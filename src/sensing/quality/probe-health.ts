@@ -1,5 +1,5 @@
-import type { ProbeTrouble } from '../../../shared/probe-trouble.js';
-import type { Flag } from '../../../shared/reading.js';
+import type { ProbeTrouble } from '../../../shared/facts/probe-trouble.js';
+import type { Flag } from '../../../shared/facts/reading.js';
 import { REASON_BITS } from './reasons.js';
 
 /** Can a probe be trusted now? `reason` is a stable code. */

@@ -1,5 +1,5 @@
-import { toInstant } from '../../../shared/ids.js';
-import type { ReviewQueries, Span } from '../../monitor/ports.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { ReviewQueries, Span } from '../../monitor/ports/ports.js';
 import { csvRow } from './csv.js';
 import { FACT_TABLES, type FactTable, type FactTableName } from './fact-tables.js';
 

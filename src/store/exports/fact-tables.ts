@@ -1,5 +1,5 @@
-import { toInstant } from '../../../shared/ids.js';
-import type { Fact, FactKind } from '../../monitor/facts.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { Fact, FactKind } from '../../monitor/ports/facts.js';
 import { type Cell, freeText } from './csv.js';
 
 /** One table of an export: units stand in the column names. */

@@ -1,4 +1,4 @@
-import type { ReadingBucket } from '../../monitor/ports.js';
+import type { ReadingBucket } from '../../monitor/ports/ports.js';
 import { type InfluxRow, numberOf } from './rows.js';
 
 type Values = Pick<ReadingBucket, 'min' | 'mean' | 'max'>;

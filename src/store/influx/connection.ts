@@ -1,5 +1,5 @@
 import { InfluxDB } from 'influx';
-import { StoreError } from '../store-error.js';
+import { StoreError } from '../both/store-error.js';
 import { StatementError } from './rows.js';
 
 /** Where the server is and who asks. */

@@ -1,5 +1,5 @@
 import type { InfluxDB, IPoint } from 'influx';
-import type { Clock } from '../../monitor/ports.js';
+import type { Clock } from '../../monitor/ports/ports.js';
 import { type Failure, judgeFailure } from './connection.js';
 import { type Origin, toPoint } from './point.js';
 import type { Spool, Spooled } from './spool.js';

@@ -1,13 +1,19 @@
 import type { InfluxDB } from 'influx';
-import { type Forecast, forecastSchema } from '../../../shared/forecast.js';
-import { rawUnitSchema } from '../../../shared/reading.js';
-import { BEYOND_CALIBRATION } from '../../../shared/reading-belief.js';
+import { type Forecast, forecastSchema } from '../../../shared/facts/forecast.js';
+import { rawUnitSchema } from '../../../shared/facts/reading.js';
+import { BEYOND_CALIBRATION } from '../../../shared/facts/reading-belief.js';
 import type { CurveSample, DryDownSummary, KeptDryDown } from '../../drying/curves/kept-dry-down.js';
-import type { Fact, FactKind, JudgedReading } from '../../monitor/facts.js';
-import type { KeptForecast, KnownProbe, ReadingBucket, ReviewQueries, Span } from '../../monitor/ports.js';
-import { curveApart, keptDryDowns, withCurve } from '../curve-apart.js';
-import { checkSpan } from '../span.js';
-import { strikeOut } from '../strike-out.js';
+import type { Fact, FactKind, JudgedReading } from '../../monitor/ports/facts.js';
+import type {
+  KeptForecast,
+  KnownProbe,
+  ReadingBucket,
+  ReviewQueries,
+  Span,
+} from '../../monitor/ports/ports.js';
+import { curveApart, keptDryDowns, withCurve } from '../both/curve-apart.js';
+import { checkSpan } from '../both/span.js';
+import { strikeOut } from '../both/strike-out.js';
 import { mergeBuckets, spreadOf } from './buckets.js';
 import { connect, type InfluxServer, questionError } from './connection.js';
 import { measurementOf } from './point.js';

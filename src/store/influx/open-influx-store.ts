@@ -1,13 +1,20 @@
 import type { InfluxConfig } from '../../../shared/config/store.js';
-import type { Forecast } from '../../../shared/forecast.js';
+import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
-import type { Fact, FactKind } from '../../monitor/facts.js';
-import type { Clock, FactStore, KeptForecast, ReviewQueries, Span, States } from '../../monitor/ports.js';
-import { Batching, type BatchSettings, type Health } from '../batching.js';
-import { factAtMs } from '../fact-index.js';
+import type { Fact, FactKind } from '../../monitor/ports/facts.js';
+import type {
+  Clock,
+  FactStore,
+  KeptForecast,
+  ReviewQueries,
+  Span,
+  States,
+} from '../../monitor/ports/ports.js';
+import { Batching, type BatchSettings, type Health } from '../both/batching.js';
+import { factAtMs } from '../both/fact-index.js';
+import { StoreError } from '../both/store-error.js';
+import { toStoreError } from '../sqlite/file/sqlite-errors.js';
 import { openSqliteStore } from '../sqlite/open-sqlite-store.js';
-import { toStoreError } from '../sqlite/sqlite-errors.js';
-import { StoreError } from '../store-error.js';
 import { connect } from './connection.js';
 import { Drain } from './drain.js';
 import { InfluxReview } from './influx-review.js';

@@ -1,9 +1,9 @@
 import type { IPoint } from 'influx';
-import type { Forecast } from '../../../shared/forecast.js';
+import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { CurveSample } from '../../drying/curves/kept-dry-down.js';
-import type { Fact, FactKind, JudgedReading } from '../../monitor/facts.js';
-import { curveApart } from '../curve-apart.js';
-import { factTrayId } from '../fact-index.js';
+import type { Fact, FactKind, JudgedReading } from '../../monitor/ports/facts.js';
+import { curveApart } from '../both/curve-apart.js';
+import { factTrayId } from '../both/fact-index.js';
 
 /** Who writes: tags of every point, so that many boards share one database. */
 export interface Origin {

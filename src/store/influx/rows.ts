@@ -1,5 +1,5 @@
-import { flagSchema, rawUnitSchema } from '../../../shared/reading.js';
-import type { JudgedReading } from '../../monitor/facts.js';
+import { flagSchema, rawUnitSchema } from '../../../shared/facts/reading.js';
+import type { JudgedReading } from '../../monitor/ports/facts.js';
 
 /** One row of an answer: columns and the tags of its group by name. */
 export type InfluxRow = ReadonlyMap<string, unknown>;

@@ -1,13 +1,13 @@
 import { join } from 'node:path';
 import type Database from 'better-sqlite3';
-import { toInstant } from '../../../shared/ids.js';
+import { toInstant } from '../../../shared/base/ids.js';
 import {
   type OpenedDatabase,
   openSmallDatabase,
   type SmallDatabase,
 } from '../../host/disk/small-database.js';
-import type { Fact } from '../../monitor/facts.js';
-import { toStoreError } from '../sqlite/sqlite-errors.js';
+import type { Fact } from '../../monitor/ports/facts.js';
+import { toStoreError } from '../sqlite/file/sqlite-errors.js';
 
 export const SPOOL_FILE = 'influx-spool.db';
 

@@ -1,17 +1,17 @@
 import type { Database } from 'better-sqlite3';
-import { isBelieved } from '../../../shared/reading-belief.js';
+import { isBelieved } from '../../../shared/facts/reading-belief.js';
 import { cutDryDown } from '../../drying/curves/cut-dry-down.js';
-import type { DryDown } from '../../drying/farm-model.js';
-import type { Fact, JudgedReading } from '../../monitor/facts.js';
-import { BucketFold } from '../bucket-fold.js';
-import { factAtMs } from '../fact-index.js';
-import { FactWriter, readStandingEvents } from './fact-table.js';
-import { ForecastWriter, readCourse } from './forecast-table.js';
-import { Marks } from './marks.js';
-import { Names } from './names.js';
-import { ReadingWriter } from './reading-table.js';
-import { HOUR_MS, RollUps } from './roll-ups.js';
-import { StateTable } from './state-table.js';
+import type { DryDown } from '../../drying/model/farm-model.js';
+import type { Fact, JudgedReading } from '../../monitor/ports/facts.js';
+import { BucketFold } from '../both/bucket-fold.js';
+import { factAtMs } from '../both/fact-index.js';
+import { FactWriter, readStandingEvents } from './tables/fact-table.js';
+import { ForecastWriter, readCourse } from './tables/forecast-table.js';
+import { Marks } from './tables/marks.js';
+import { Names } from './tables/names.js';
+import { ReadingWriter } from './tables/reading-table.js';
+import { HOUR_MS, RollUps } from './tables/roll-ups.js';
+import { StateTable } from './tables/state-table.js';
 
 /** Writes batches of facts, each in one transaction: all of it or nothing. */
 export class BatchWriter {

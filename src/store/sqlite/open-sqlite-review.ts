@@ -1,6 +1,6 @@
-import type { ReviewQueries } from '../../monitor/ports.js';
+import type { ReviewQueries } from '../../monitor/ports/ports.js';
+import { openForReading } from './file/store-file.js';
 import { SqliteReview } from './sqlite-review.js';
-import { openForReading } from './store-file.js';
 
 /** Opens the embedded store for questions only, beside a running monitor or without one. */
 export function openSqliteReview(options: {

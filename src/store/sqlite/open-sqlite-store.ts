@@ -1,19 +1,19 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Database } from 'better-sqlite3';
-import type { Fact } from '../../monitor/facts.js';
-import type { Clock, FactStore, ReviewQueries, States } from '../../monitor/ports.js';
-import { Batching, type BatchSettings, type Health } from '../batching.js';
+import type { Fact } from '../../monitor/ports/facts.js';
+import type { Clock, FactStore, ReviewQueries, States } from '../../monitor/ports/ports.js';
+import { Batching, type BatchSettings, type Health } from '../both/batching.js';
 import { BatchWriter } from './batch-writer.js';
-import { noteKeptUntil } from './kept-until.js';
-import { Marks } from './marks.js';
-import { pruneBeforeMs, pruneForecasts, pruneReadings } from './retention.js';
-import { toStoreError } from './sqlite-errors.js';
+import { toStoreError } from './file/sqlite-errors.js';
+import { ensureFolder, LOCK_FILE, openForWriting, STORE_FILE, shareAgain } from './file/store-file.js';
+import { takeWriterLock, type WriterLock } from './file/writer-lock.js';
 import { SqliteReview } from './sqlite-review.js';
-import { readDocumentBody } from './state-table.js';
-import { ensureFolder, LOCK_FILE, openForWriting, STORE_FILE, shareAgain } from './store-file.js';
-import { openUsableStore, type UsableStore } from './usable-store.js';
-import { takeWriterLock, type WriterLock } from './writer-lock.js';
+import { Marks } from './tables/marks.js';
+import { readDocumentBody } from './tables/state-table.js';
+import { noteKeptUntil } from './upkeep/kept-until.js';
+import { pruneBeforeMs, pruneForecasts, pruneReadings } from './upkeep/retention.js';
+import { openUsableStore, type UsableStore } from './upkeep/usable-store.js';
 
 export interface SqliteStoreOptions extends BatchSettings {
   readonly folder: string;

@@ -1,6 +1,6 @@
-import { toStoreError } from './sqlite-errors.js';
-import { readDocumentBody } from './state-table.js';
-import { openForReading } from './store-file.js';
+import { toStoreError } from './file/sqlite-errors.js';
+import { openForReading } from './file/store-file.js';
+import { readDocumentBody } from './tables/state-table.js';
 
 /** A state document as last saved, beside a running monitor or without one; undefined when none was saved yet. */
 export function readState(folder: string, name: string): unknown {

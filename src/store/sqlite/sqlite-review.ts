@@ -1,18 +1,18 @@
 import type { Database } from 'better-sqlite3';
 import type { DryDownSummary, KeptDryDown } from '../../drying/curves/kept-dry-down.js';
-import type { Fact, FactKind, JudgedReading } from '../../monitor/facts.js';
-import type { KnownProbe, ReadingBucket, ReviewQueries, Span } from '../../monitor/ports.js';
-import { ChartFold } from '../bucket-fold.js';
-import { keptDryDowns } from '../curve-apart.js';
-import { factAtMs } from '../fact-index.js';
-import { checkSpan } from '../span.js';
-import { readDryDownSummaries, readFacts } from './fact-table.js';
-import { foldRawRows } from './fold-raw-rows.js';
-import { readForecasts, readKeptForecasts, readLatestForecasts } from './forecast-table.js';
-import { Marks } from './marks.js';
-import { readProbes } from './probe-list.js';
-import { readReadings, seriesIdsOf } from './reading-table.js';
-import { ROLL_UP_LEVELS, type RollUpLevel, readRollUps } from './roll-ups.js';
+import type { Fact, FactKind, JudgedReading } from '../../monitor/ports/facts.js';
+import type { KnownProbe, ReadingBucket, ReviewQueries, Span } from '../../monitor/ports/ports.js';
+import { ChartFold } from '../both/bucket-fold.js';
+import { keptDryDowns } from '../both/curve-apart.js';
+import { factAtMs } from '../both/fact-index.js';
+import { checkSpan } from '../both/span.js';
+import { readDryDownSummaries, readFacts } from './tables/fact-table.js';
+import { foldRawRows } from './tables/fold-raw-rows.js';
+import { readForecasts, readKeptForecasts, readLatestForecasts } from './tables/forecast-table.js';
+import { Marks } from './tables/marks.js';
+import { readProbes } from './tables/probe-list.js';
+import { readReadings, seriesIdsOf } from './tables/reading-table.js';
+import { ROLL_UP_LEVELS, type RollUpLevel, readRollUps } from './tables/roll-ups.js';
 
 /** A bucket should hold at least this many roll-up steps, so that its edges are off by a quarter of it at most. */
 const STEPS_PER_BUCKET = 4;

@@ -1,9 +1,6 @@
-import type { AlarmKind, AlarmTransition } from '../../../shared/alarm.js';
-import { toInstant } from '../../../shared/ids.js';
-import { type Desk, standingTray } from '../desk.js';
-import type { SaidTray } from '../sentences/desk-sentences.js';
-import type { DeskEffect } from '../watering-desk.js';
-import { isSetAside } from './alarm-machine.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { AlarmKind, AlarmTransition } from '../../../shared/facts/alarm.js';
+import { isSetAside } from '../desk/alarm-machine.js';
 import {
   type AlarmRecord,
   applyAlarmEvent,
@@ -11,7 +8,10 @@ import {
   resolveAlarm,
   type StateChange,
   settleCondition,
-} from './alarm-record.js';
+} from '../desk/alarm-record.js';
+import { type Desk, standingTray } from '../desk/desk.js';
+import type { DeskEffect } from '../desk/watering-desk.js';
+import type { SaidTray } from '../sentences/desk-sentences.js';
 
 const trayKinds: ReadonlySet<AlarmKind> = new Set(['refill', 'dry', 'wet', 'cover']);
 

@@ -1,10 +1,10 @@
-import type { AlarmTransition } from '../../../shared/alarm.js';
-import { toInstant } from '../../../shared/ids.js';
-import type { Desk } from '../desk.js';
-import type { DeskEffect } from '../watering-desk.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { AlarmTransition } from '../../../shared/facts/alarm.js';
+import { wayBetween } from '../desk/alarm-machine.js';
+import { type AlarmRecord, quietAlarm } from '../desk/alarm-record.js';
+import type { Desk } from '../desk/desk.js';
+import type { DeskEffect } from '../desk/watering-desk.js';
 import { alarmKey, transitionOf } from './alarm-book.js';
-import { wayBetween } from './alarm-machine.js';
-import { type AlarmRecord, quietAlarm } from './alarm-record.js';
 
 /** Reason of an alarm that is over because what had raised it was taken back. */
 const TAKEN_BACK = 'taken-back';

@@ -1,14 +1,14 @@
-import type { Call } from '../../../shared/alarm.js';
-import { toInstant } from '../../../shared/ids.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { Call } from '../../../shared/facts/alarm.js';
 import { alarmKey, concernsTray, partSaid } from '../alarms/alarm-book.js';
-import type { AlarmRecord } from '../alarms/alarm-record.js';
 import { isSeenTo, runningRound } from '../conditions/round-outlook.js';
-import { type Desk, MS_PER_MIN, standingTray } from '../desk.js';
-import { memoryOf, type RoundMemory } from '../desk-state.js';
+import type { AlarmRecord } from '../desk/alarm-record.js';
+import { type Desk, MS_PER_MIN, standingTray } from '../desk/desk.js';
+import { memoryOf, type RoundMemory } from '../desk/desk-state.js';
+import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
 import { comingRounds } from '../rounds/coming-rounds.js';
 import { saidTray } from '../rounds/said-tray.js';
 import { type SaidCall, type SaidTray, SEVERAL_REASONS } from '../sentences/desk-sentences.js';
-import type { DeskEffect, DeskView } from '../watering-desk.js';
 import { countNamedAtLeaving } from './named-at-leaving.js';
 import { waitsForQuiet } from './quiet-hours.js';
 

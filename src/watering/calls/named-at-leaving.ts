@@ -1,4 +1,4 @@
-import { type Desk, MS_PER_MIN } from '../desk.js';
+import { type Desk, MS_PER_MIN } from '../desk/desk.js';
 
 /** Two decisions that agree raise an alarm: those that an absence brings up have stood up within this time. */
 const BROUGHT_UP_WITHIN_MS = 30 * MS_PER_MIN;

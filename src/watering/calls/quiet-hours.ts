@@ -1,8 +1,8 @@
-import type { AlarmRecord } from '../alarms/alarm-record.js';
-import { type Desk, MS_PER_HOUR, standingTray, standingTrays } from '../desk.js';
-import { tenthDryWithin } from '../rounds/tray-risk.js';
+import type { AlarmRecord } from '../desk/alarm-record.js';
+import { type Desk, MS_PER_HOUR, standingTray, standingTrays } from '../desk/desk.js';
+import type { DeskView } from '../desk/watering-desk.js';
 import { coverDoubt } from '../trays/cover-doubt.js';
-import type { DeskView } from '../watering-desk.js';
+import { tenthDryWithin } from '../trays/tray-risk.js';
 
 /** Who is called at the end of the quiet hours needs this long to be at the bench, hours. Judgement. */
 const TIME_TO_COME_H = 1;

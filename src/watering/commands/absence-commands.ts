@@ -1,9 +1,9 @@
-import type { Command } from '../../../shared/command.js';
-import { type Desk, MS_PER_HOUR, standingTrays } from '../desk.js';
+import type { Command } from '../../../shared/wire/command.js';
+import { type Desk, MS_PER_HOUR, standingTrays } from '../desk/desk.js';
+import type { RegisteredTray } from '../desk/tray-register.js';
+import type { DeskView } from '../desk/watering-desk.js';
 import { judgeDue } from '../rounds/due-rule.js';
 import { coverDoubt } from '../trays/cover-doubt.js';
-import type { RegisteredTray } from '../trays/tray-register.js';
-import type { DeskView } from '../watering-desk.js';
 import { type CommandOutcome, done, refused } from './outcome.js';
 
 const LONGEST_ABSENCE_H = 14 * 24;

@@ -1,9 +1,9 @@
-import type { AlarmKind } from '../../../shared/alarm.js';
-import type { Command } from '../../../shared/command.js';
+import type { AlarmKind } from '../../../shared/facts/alarm.js';
+import type { Command } from '../../../shared/wire/command.js';
 import { acknowledgeAlarm, alarmEffects, alarmKey, alarmOf, concernsTray } from '../alarms/alarm-book.js';
-import { type AlarmRecord, applyAlarmEvent, releaseAlarm } from '../alarms/alarm-record.js';
-import { type Desk, MS_PER_HOUR, standingTray } from '../desk.js';
-import type { DeskView } from '../watering-desk.js';
+import { type AlarmRecord, applyAlarmEvent, releaseAlarm } from '../desk/alarm-record.js';
+import { type Desk, MS_PER_HOUR, standingTray } from '../desk/desk.js';
+import type { DeskView } from '../desk/watering-desk.js';
 import { type CommandOutcome, done, type Refused, refused } from './outcome.js';
 import { seeTest } from './test-call-commands.js';
 

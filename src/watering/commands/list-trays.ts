@@ -1,10 +1,10 @@
-import { toInstant } from '../../../shared/ids.js';
-import type { TrayLine } from '../../../shared/tray-line.js';
-import { hoursQuantiles, type TrayForecast } from '../../drying/tray-forecast.js';
-import { type Desk, standingTrays } from '../desk.js';
-import { lastWateredMs } from '../trays/pour-ledger.js';
-import type { RegisteredTray } from '../trays/tray-register.js';
-import type { DeskView } from '../watering-desk.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { TrayLine } from '../../../shared/facts/tray-line.js';
+import { hoursQuantiles, type TrayForecast } from '../../drying/model/tray-forecast.js';
+import { type Desk, standingTrays } from '../desk/desk.js';
+import { lastWateredMs } from '../desk/pour-ledger.js';
+import type { RegisteredTray } from '../desk/tray-register.js';
+import type { DeskView } from '../desk/watering-desk.js';
 import { type CommandOutcome, done } from './outcome.js';
 
 const HUNDREDTHS = 100;

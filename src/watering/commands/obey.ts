@@ -1,8 +1,8 @@
-import type { Answer, Command } from '../../../shared/command.js';
-import { toInstant } from '../../../shared/ids.js';
-import { type Desk, MS_PER_HOUR, standingTray } from '../desk.js';
-import { noSuchTray } from '../sentences/no-such.js';
-import type { DeskEffect, DeskView } from '../watering-desk.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { Answer, Command } from '../../../shared/wire/command.js';
+import { type Desk, MS_PER_HOUR, standingTray } from '../desk/desk.js';
+import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
+import { noSuchTray } from '../trays/no-such.js';
 import { awayCommand, backCommand } from './absence-commands.js';
 import { acknowledgeCommand, releaseCommand, setAsideCommand } from './alarm-commands.js';
 import { listTraysCommand } from './list-trays.js';

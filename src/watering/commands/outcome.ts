@@ -1,5 +1,5 @@
-import type { TrayLine } from '../../../shared/tray-line.js';
-import type { DeskEffect } from '../watering-desk.js';
+import type { TrayLine } from '../../../shared/facts/tray-line.js';
+import type { DeskEffect } from '../desk/watering-desk.js';
 
 /** Why a command is refused: a stable code, and a sentence that says what is wrong and what to do. Nothing has changed. */
 export interface Refused {

@@ -1,8 +1,8 @@
-import type { Command } from '../../../shared/command.js';
-import { toInstant } from '../../../shared/ids.js';
-import { MQTT_WAY } from '../../../shared/test-call.js';
-import { type Desk, MS_PER_HOUR } from '../desk.js';
-import type { DeskEffect } from '../watering-desk.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import { MQTT_WAY } from '../../../shared/base/test-call.js';
+import type { Command } from '../../../shared/wire/command.js';
+import { type Desk, MS_PER_HOUR } from '../desk/desk.js';
+import type { DeskEffect } from '../desk/watering-desk.js';
 import { type CommandOutcome, done, refused } from './outcome.js';
 
 /** How long somebody may take to answer a test call, hours on the farm's clock. */

@@ -1,5 +1,5 @@
-import type { Command } from '../../../shared/command.js';
-import { type Desk, MS_PER_HOUR, MS_PER_MIN } from '../desk.js';
+import type { Command } from '../../../shared/wire/command.js';
+import { type Desk, MS_PER_HOUR, MS_PER_MIN } from '../desk/desk.js';
 import { type Refused, refused } from './outcome.js';
 
 /** Phones and boards may be this far ahead of us. */

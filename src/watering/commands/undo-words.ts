@@ -1,5 +1,5 @@
-import type { Command } from '../../../shared/command.js';
-import type { Desk } from '../desk.js';
+import type { Command } from '../../../shared/wire/command.js';
+import type { Desk } from '../desk/desk.js';
 import { type Refused, refused } from './outcome.js';
 
 /** What nothing is left of that could be taken back, or what only asks. */

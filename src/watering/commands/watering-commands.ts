@@ -1,15 +1,15 @@
-import type { Command } from '../../../shared/command.js';
-import { toInstant } from '../../../shared/ids.js';
-import type { TrayEvent } from '../../../shared/tray-life.js';
-import { type Desk, MS_PER_HOUR, standingTray, standingTrays } from '../desk.js';
-import { memoryOf } from '../desk-state.js';
-import { blocksVolumeMl } from '../rounds/dose.js';
-import { noSuchBench, noSuchTray } from '../sentences/no-such.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { TrayEvent } from '../../../shared/facts/tray-life.js';
+import type { Command } from '../../../shared/wire/command.js';
+import { type Desk, MS_PER_HOUR, standingTray, standingTrays } from '../desk/desk.js';
+import { memoryOf } from '../desk/desk-state.js';
+import type { Pour } from '../desk/pour-ledger.js';
+import type { RegisteredTray } from '../desk/tray-register.js';
+import type { DeskEffect } from '../desk/watering-desk.js';
 import { applyTrayEvent } from '../trays/apply-event.js';
-import type { Pour } from '../trays/pour-ledger.js';
-import type { RegisteredTray } from '../trays/tray-register.js';
+import { blocksVolumeMl } from '../trays/dose.js';
+import { noSuchBench, noSuchTray } from '../trays/no-such.js';
 import { SAME_SIZE_MM } from '../trays/usual-block-count.js';
-import type { DeskEffect } from '../watering-desk.js';
 import { type CommandOutcome, type Done, done, type Refused, refused } from './outcome.js';
 
 /** A tray holds its blocks' own volume and a film; a pour that "stayed" beyond twice that is a slip of the finger. */

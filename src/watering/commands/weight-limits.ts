@@ -1,6 +1,6 @@
-import type { Desk } from '../desk.js';
-import { blocksVolumeMl } from '../rounds/dose.js';
-import type { RegisteredTray } from '../trays/tray-register.js';
+import type { Desk } from '../desk/desk.js';
+import type { RegisteredTray } from '../desk/tray-register.js';
+import { blocksVolumeMl } from '../trays/dose.js';
 import { type Refused, refused } from './outcome.js';
 
 /** Dry mass of the lightest medium, loose fibrous white peat, g per mL: pressed blocks weigh more. From memory; low on purpose. */

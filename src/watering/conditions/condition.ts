@@ -1,6 +1,6 @@
-import type { AlarmKind } from '../../../shared/alarm.js';
-import type { AlarmDelays, RawCondition } from '../alarms/alarm-record.js';
-import { MS_PER_HOUR, MS_PER_MIN } from '../desk.js';
+import type { AlarmKind } from '../../../shared/facts/alarm.js';
+import type { AlarmDelays, RawCondition } from '../desk/alarm-record.js';
+import { MS_PER_HOUR, MS_PER_MIN } from '../desk/desk.js';
 
 /** What a rule says about one tray, bench or source at one moment. */
 export interface Condition {

@@ -1,6 +1,6 @@
 import { alarmKey } from '../alarms/alarm-book.js';
-import type { Desk } from '../desk.js';
-import type { DeskView } from '../watering-desk.js';
+import type { Desk } from '../desk/desk.js';
+import type { DeskView } from '../desk/watering-desk.js';
 import type { Condition } from './condition.js';
 
 /** Deadband of the temperature limits, degC: about twice the noise of a cheap probe. */

@@ -1,8 +1,8 @@
-import { type Desk, MS_PER_HOUR } from '../desk.js';
-import type { RoundMemory, TrayMemory } from '../desk-state.js';
+import { type Desk, MS_PER_HOUR } from '../desk/desk.js';
+import type { RoundMemory, TrayMemory } from '../desk/desk-state.js';
+import { lastWateredMs } from '../desk/pour-ledger.js';
+import type { DeskView } from '../desk/watering-desk.js';
 import { comingRounds } from '../rounds/coming-rounds.js';
-import { lastWateredMs } from '../trays/pour-ledger.js';
-import type { DeskView } from '../watering-desk.js';
 
 /** A notice lists what the grower, who is on the way, is about to see: this long before the round. */
 export const ON_THE_WAY_MS = 1.5 * MS_PER_HOUR;

@@ -1,8 +1,8 @@
-import type { TrayForecast } from '../../drying/tray-forecast.js';
-import { type Desk, MS_PER_HOUR } from '../desk.js';
-import { memoryOf } from '../desk-state.js';
-import { moistureIndex } from '../rounds/tray-risk.js';
-import type { RegisteredTray } from '../trays/tray-register.js';
+import type { TrayForecast } from '../../drying/model/tray-forecast.js';
+import { type Desk, MS_PER_HOUR } from '../desk/desk.js';
+import { memoryOf } from '../desk/desk-state.js';
+import type { RegisteredTray } from '../desk/tray-register.js';
+import { moistureIndex } from '../trays/tray-risk.js';
 import type { Condition } from './condition.js';
 
 /** As wet as just watered, and the deadband below it (moisture index): judgement, no published value for blocks. */

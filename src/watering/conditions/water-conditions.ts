@@ -1,8 +1,11 @@
-import { hoursQuantile, type TrayForecast } from '../../drying/tray-forecast.js';
-import type { RawCondition } from '../alarms/alarm-record.js';
-import { type Desk, MS_PER_HOUR, MS_PER_MIN } from '../desk.js';
-import { memoryOf, type TrayMemory } from '../desk-state.js';
-import { blocksVolumeMl } from '../rounds/dose.js';
+import { hoursQuantile, type TrayForecast } from '../../drying/model/tray-forecast.js';
+import type { RawCondition } from '../desk/alarm-record.js';
+import { type Desk, MS_PER_HOUR, MS_PER_MIN } from '../desk/desk.js';
+import { memoryOf, type TrayMemory } from '../desk/desk-state.js';
+import { lastWateredMs } from '../desk/pour-ledger.js';
+import { carryShortfall, type Shortfall } from '../desk/shortfall.js';
+import type { RegisteredTray } from '../desk/tray-register.js';
+import { blocksVolumeMl } from '../trays/dose.js';
 import {
   type CoverDoubt,
   expectedLossShare,
@@ -11,10 +14,7 @@ import {
   meanDryWithin,
   moistureIndex,
   tenthDryWithin,
-} from '../rounds/tray-risk.js';
-import { lastWateredMs } from '../trays/pour-ledger.js';
-import { carryShortfall, type Shortfall } from '../trays/shortfall.js';
-import type { RegisteredTray } from '../trays/tray-register.js';
+} from '../trays/tray-risk.js';
 import type { Condition } from './condition.js';
 import { isSeenTo, ON_THE_WAY_MS, type RoundOutlook } from './round-outlook.js';
 

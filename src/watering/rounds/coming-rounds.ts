@@ -1,5 +1,5 @@
-import { type Desk, MS_PER_HOUR } from '../desk.js';
-import type { DeskView } from '../watering-desk.js';
+import { type Desk, MS_PER_HOUR } from '../desk/desk.js';
+import type { DeskView } from '../desk/watering-desk.js';
 
 const DAY_H = 24;
 

@@ -1,5 +1,5 @@
-import type { TrayForecast } from '../../drying/tray-forecast.js';
-import { type CoverDoubt, farTooEarly, MOST_COVER_DOUBT, tenthDryWithin } from './tray-risk.js';
+import type { TrayForecast } from '../../drying/model/tray-forecast.js';
+import { type CoverDoubt, farTooEarly, MOST_COVER_DOUBT, tenthDryWithin } from '../trays/tray-risk.js';
 
 /** How much the tolerated risk grows as it becomes certain that listing would be far too early: weighs a pour for nothing
  * against a tray that may need a call. Chosen on the trade-off curve, DEVELOPERS.md. */

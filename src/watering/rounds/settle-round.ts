@@ -1,10 +1,10 @@
 import { reopenTrayAlarms } from '../alarms/alarm-book.js';
-import { type Desk, MS_PER_MIN, standingTrays } from '../desk.js';
-import { memoryOf, type RoundMemory } from '../desk-state.js';
-import { passedBy } from '../trays/shortfall.js';
-import type { RegisteredTray } from '../trays/tray-register.js';
-import type { DeskEffect, DeskView } from '../watering-desk.js';
-import { counted, probabilityWatered, shareOf } from './grower-habit.js';
+import { type Desk, MS_PER_MIN, standingTrays } from '../desk/desk.js';
+import { memoryOf, type RoundMemory } from '../desk/desk-state.js';
+import { counted, probabilityWatered, shareOf } from '../desk/grower-habit.js';
+import { passedBy } from '../desk/shortfall.js';
+import type { RegisteredTray } from '../desk/tray-register.js';
+import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
 
 /** Below this nobody would believe it, and above its complement nobody would ask. */
 const WORTH_CARRYING = 0.03;

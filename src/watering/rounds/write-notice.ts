@@ -1,15 +1,15 @@
-import { FORECAST_HORIZON_H, type HoursQuantiles } from '../../../shared/forecast.js';
-import { toInstant } from '../../../shared/ids.js';
-import type { RoundNotice } from '../../../shared/round-notice.js';
-import { hoursQuantile, hoursQuantiles, type TrayForecast } from '../../drying/tray-forecast.js';
-import { type Desk, MS_PER_HOUR, standingTrays } from '../desk.js';
-import { memoryOf } from '../desk-state.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import { FORECAST_HORIZON_H, type HoursQuantiles } from '../../../shared/facts/forecast.js';
+import type { RoundNotice } from '../../../shared/facts/round-notice.js';
+import { hoursQuantile, hoursQuantiles, type TrayForecast } from '../../drying/model/tray-forecast.js';
+import { type Desk, MS_PER_HOUR, standingTrays } from '../desk/desk.js';
+import { memoryOf } from '../desk/desk-state.js';
+import type { RegisteredTray } from '../desk/tray-register.js';
+import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
 import type { SaidTray } from '../sentences/desk-sentences.js';
 import { coverDoubt } from '../trays/cover-doubt.js';
-import type { RegisteredTray } from '../trays/tray-register.js';
-import type { DeskEffect, DeskView } from '../watering-desk.js';
+import { missingWaterMl } from '../trays/dose.js';
 import { comingRounds } from './coming-rounds.js';
-import { missingWaterMl } from './dose.js';
 import { canWaitUntil } from './due-rule.js';
 import { saidTray } from './said-tray.js';
 

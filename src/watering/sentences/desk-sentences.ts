@@ -1,5 +1,5 @@
-import type { AlarmKind, AlarmState } from '../../../shared/alarm.js';
-import type { PourPlan } from '../../../shared/round-notice.js';
+import type { AlarmKind, AlarmState } from '../../../shared/facts/alarm.js';
+import type { PourPlan } from '../../../shared/facts/round-notice.js';
 
 /** Reason of a call about trays that need water for different ones. */
 export const SEVERAL_REASONS = 'several';

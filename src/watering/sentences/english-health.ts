@@ -1,6 +1,6 @@
-import type { AlarmKind } from '../../../shared/alarm.js';
-import type { ProbeTrouble } from '../../../shared/probe-trouble.js';
-import { englishDoubts } from '../../../shared/probe-verdict.js';
+import type { AlarmKind } from '../../../shared/facts/alarm.js';
+import type { ProbeTrouble } from '../../../shared/facts/probe-trouble.js';
+import { englishDoubts } from '../../../shared/facts/probe-verdict.js';
 import type { SaidPart } from './desk-sentences.js';
 import { list } from './english-parts.js';
 import type { FarmWords } from './farm-words.js';

@@ -1,4 +1,4 @@
-import { toPourMl } from '../../../shared/pour-amount.js';
+import { toPourMl } from '../../../shared/facts/pour-amount.js';
 import type { SaidTray } from './desk-sentences.js';
 import type { FarmWords } from './farm-words.js';
 

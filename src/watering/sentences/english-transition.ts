@@ -1,4 +1,4 @@
-import { toPourMl } from '../../../shared/pour-amount.js';
+import { toPourMl } from '../../../shared/facts/pour-amount.js';
 import type { SaidNeed, SaidTransition } from './desk-sentences.js';
 import { concernsWatchman, partName, partPast, partTrouble, partWell } from './english-health.js';
 import { notLasting, outsideLimits, pouring } from './english-parts.js';

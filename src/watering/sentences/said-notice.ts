@@ -1,4 +1,4 @@
-import type { RoundNotice } from '../../../shared/round-notice.js';
+import type { RoundNotice } from '../../../shared/facts/round-notice.js';
 import type { SaidNotice } from './desk-sentences.js';
 
 /** What a notice's sentence rests on, from the notice itself: it can be said again at `nowMs`. */

@@ -1,15 +1,15 @@
-import { toInstant } from '../../../shared/ids.js';
-import type { TrayEvent } from '../../../shared/tray-life.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import { acknowledgeAlarm, alarmKey, resolveTrayAlarms } from '../alarms/alarm-book.js';
-import { type Desk, MS_PER_HOUR, standingTray } from '../desk.js';
-import { memoryOf, type TrayMemory } from '../desk-state.js';
-import { askedForLessMl } from '../rounds/asked-for-less.js';
-import { eventRefusal } from '../sentences/event-refusals.js';
-import type { DeskEffect } from '../watering-desk.js';
+import { type Desk, MS_PER_HOUR, standingTray } from '../desk/desk.js';
+import { memoryOf, type TrayMemory } from '../desk/desk-state.js';
+import { hasRow, lastWateredMs, type PourOutcome, tellPour } from '../desk/pour-ledger.js';
+import { doubtPour } from '../desk/shortfall.js';
+import { recordEvent } from '../desk/tray-history.js';
+import type { DeskEffect } from '../desk/watering-desk.js';
+import { askedForLessMl } from './asked-for-less.js';
 import { asksAreFollowed } from './asks-are-followed.js';
-import { hasRow, lastWateredMs, type PourOutcome, tellPour } from './pour-ledger.js';
-import { doubtPour } from './shortfall.js';
-import { recordEvent } from './tray-history.js';
+import { eventRefusal } from './event-refusals.js';
 
 /** A watering told later than this does not end an alarm that stands now. */
 const STILL_TELLING_MS = 24 * MS_PER_HOUR;

@@ -1,6 +1,6 @@
 import { alarmKey } from '../alarms/alarm-book.js';
-import type { Desk } from '../desk.js';
-import { shareOf } from '../rounds/grower-habit.js';
+import type { Desk } from '../desk/desk.js';
+import { shareOf } from '../desk/grower-habit.js';
 
 /**
  * The chance that this grower waters a tray which the house asks for (listed for the round, or an alarm about it stands), learned;

@@ -1,6 +1,6 @@
-import { MS_PER_HOUR } from '../desk.js';
-import { type CoverDoubt, MOST_COVER_DOUBT } from '../rounds/tray-risk.js';
-import type { RegisteredTray } from './tray-register.js';
+import { MS_PER_HOUR } from '../desk/desk.js';
+import type { RegisteredTray } from '../desk/tray-register.js';
+import { type CoverDoubt, MOST_COVER_DOUBT } from './tray-risk.js';
 
 const DAY_MS = 24 * MS_PER_HOUR;
 

@@ -1,14 +1,14 @@
-import { toInstant } from '../../../shared/ids.js';
-import type { ModelEvent } from '../../drying/farm-model.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { ModelEvent } from '../../drying/model/farm-model.js';
 import { resolveTrayAlarms } from '../alarms/alarm-book.js';
-import { type Desk, MS_PER_HOUR, standingTray } from '../desk.js';
-import { memoryOf, type TrayMemory } from '../desk-state.js';
-import { blocksVolumeMl } from '../rounds/dose.js';
-import type { DeskEffect, DeskView } from '../watering-desk.js';
+import { type Desk, MS_PER_HOUR, standingTray } from '../desk/desk.js';
+import { memoryOf, type TrayMemory } from '../desk/desk-state.js';
+import { beginPour, noticePour, type PourEntry } from '../desk/pour-ledger.js';
+import { doubtPour, shownFilled } from '../desk/shortfall.js';
+import type { RegisteredTray } from '../desk/tray-register.js';
+import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
 import { asksAreFollowed } from './asks-are-followed.js';
-import { beginPour, noticePour, type PourEntry } from './pour-ledger.js';
-import { doubtPour, shownFilled } from './shortfall.js';
-import type { RegisteredTray } from './tray-register.js';
+import { blocksVolumeMl } from './dose.js';
 
 /** An alarm ends with a watering, and a flicker is none: a rise of the moisture index by this much (science notes, section 8). */
 const WATERED_RISE_INDEX = 0.15;

@@ -1,5 +1,5 @@
-import type { TrayEvent } from '../../../shared/tray-life.js';
-import { isRefusal, playTrayEvent, type RegisteredTray, type TrayRegister } from './tray-register.js';
+import type { TrayEvent } from '../../../shared/facts/tray-life.js';
+import { isRefusal, playTrayEvent, type RegisteredTray, type TrayRegister } from '../desk/tray-register.js';
 
 /** Trays that have ended are of no use to anybody who asks what stands. */
 function withoutEnded(register: TrayRegister): TrayRegister {

@@ -1,5 +1,5 @@
+import { toInstant } from '../../../shared/base/ids.js';
 import { type FarmConfig, farmConfigSchema } from '../../../shared/config/farm.js';
-import { toInstant } from '../../../shared/ids.js';
 import {
   drawClimateProbe,
   drawHouse,

@@ -1,7 +1,7 @@
-import type { Command } from '../../../shared/command.js';
-import { toPourMl } from '../../../shared/pour-amount.js';
-import type { Fact } from '../../monitor/facts.js';
-import type { Clock } from '../../monitor/ports.js';
+import { toPourMl } from '../../../shared/facts/pour-amount.js';
+import type { Command } from '../../../shared/wire/command.js';
+import type { Fact } from '../../monitor/ports/facts.js';
+import type { Clock } from '../../monitor/ports/ports.js';
 import type { VirtualBench } from './virtual-bench/virtual-bench.js';
 
 const MIN_MS = 60_000;

@@ -1,8 +1,8 @@
+import { toInstant } from '../../../shared/base/ids.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
-import { toInstant } from '../../../shared/ids.js';
-import type { TrayEvent } from '../../../shared/tray-life.js';
-import type { Fact } from '../../monitor/facts.js';
-import type { ProbeSample } from '../../monitor/ports.js';
+import type { TrayEvent } from '../../../shared/facts/tray-life.js';
+import type { Fact } from '../../monitor/ports/facts.js';
+import type { ProbeSample } from '../../monitor/ports/ports.js';
 import type { VirtualBench } from './virtual-bench/virtual-bench.js';
 
 /** The part of the pipeline that the past is played into. */

@@ -1,6 +1,6 @@
 import { performance } from 'node:perf_hooks';
 import { setTimeout as sleepFor } from 'node:timers/promises';
-import type { Clock } from '../../monitor/ports.js';
+import type { Clock } from '../../monitor/ports/ports.js';
 
 export interface FastClockOptions {
   /** Farm time at the start, epoch ms. */

@@ -1,5 +1,5 @@
-import { toInstant } from '../../../shared/ids.js';
-import type { DryDown } from '../../drying/farm-model.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { DryDown } from '../../drying/model/farm-model.js';
 
 const round = (value: number | undefined, digits: number): number | undefined =>
   value === undefined ? undefined : Number(value.toFixed(digits));

@@ -1,6 +1,6 @@
-import { toInstant } from '../../../shared/ids.js';
-import { type TrayEvent, trayEventSchema } from '../../../shared/tray-life.js';
-import { parseInstantMs } from '../../monitor/instant.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import { type TrayEvent, trayEventSchema } from '../../../shared/facts/tray-life.js';
+import { parseInstantMs } from '../../monitor/time/instant.js';
 import { type RejectedRow, readCsvTable } from './csv-table.js';
 
 /** One row of the grower's log. */

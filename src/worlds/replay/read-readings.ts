@@ -1,5 +1,5 @@
-import { toInstant } from '../../../shared/ids.js';
-import { parseInstantMs } from '../../monitor/instant.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import { parseInstantMs } from '../../monitor/time/instant.js';
 import { DECIMAL_COMMA_HINT, type RejectedRow, readCsvTable } from './csv-table.js';
 import { LONGEST_GAP_DAYS, mainStretch } from './main-stretch.js';
 

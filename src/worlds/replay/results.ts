@@ -1,7 +1,7 @@
 import { closeSync, mkdirSync, openSync, renameSync, rmSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Watering } from '../../../shared/watering.js';
-import type { Fact } from '../../monitor/facts.js';
+import type { Watering } from '../../../shared/facts/watering.js';
+import type { Fact } from '../../monitor/ports/facts.js';
 import type { RejectedRow } from './csv-table.js';
 import { dryDownLine } from './line-forms.js';
 

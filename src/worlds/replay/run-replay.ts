@@ -1,8 +1,8 @@
+import { toInstant } from '../../../shared/base/ids.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
-import { toInstant } from '../../../shared/ids.js';
-import type { Fact } from '../../monitor/facts.js';
 import type { Pipeline } from '../../monitor/pipeline.js';
-import { startEvents } from '../../monitor/start-events.js';
+import type { Fact } from '../../monitor/ports/facts.js';
+import { startEvents } from '../../monitor/start/start-events.js';
 import type { RejectedRow } from './csv-table.js';
 import { LONGEST_GAP_DAYS, LONGEST_GAP_MS, mainStretch } from './main-stretch.js';
 import { type LoggedEvent, readLog } from './read-log.js';

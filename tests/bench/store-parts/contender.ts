@@ -1,5 +1,5 @@
-import type { JudgedReading } from '../../../src/monitor/facts.js';
-import type { ReadingBucket, Span } from '../../../src/monitor/ports.js';
+import type { JudgedReading } from '../../../src/monitor/ports/facts.js';
+import type { ReadingBucket, Span } from '../../../src/monitor/ports/ports.js';
 
 /** A store under measurement. */
 export interface Contender {

@@ -1,4 +1,4 @@
-import type { Fact, JudgedReading } from '../../../src/monitor/facts.js';
+import type { Fact, JudgedReading } from '../../../src/monitor/ports/facts.js';
 import { seededRandom } from '../../store/helpers/seeded-random.js';
 
 export const PROBE_COUNT = 10;

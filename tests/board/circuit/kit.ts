@@ -1,9 +1,9 @@
 import { type BoardConfig, boardSchema } from '../../../shared/config/hookup.js';
 import { type ProbeConfig, probeSchema } from '../../../shared/config/probes.js';
-import type { DetailedSample } from '../../../src/board/detailed-sample.js';
-import { createProbeReader } from '../../../src/board/probe-reader.js';
-import type { Component } from '../../../src/board/wiring/component.js';
-import { planBoard } from '../../../src/board/wiring/wiring-plan.js';
+import type { DetailedSample } from '../../../src/board/station/detailed-sample.js';
+import { createProbeReader } from '../../../src/board/station/probe-reader.js';
+import type { Component } from '../../../src/board/wiring/cards/component.js';
+import { planBoard } from '../../../src/board/wiring/plan/wiring-plan.js';
 import { BOARD_PINS } from '../../../src/worlds/demo/virtual-board/board-pins.js';
 import { createVirtualBoard } from '../../../src/worlds/demo/virtual-board/virtual-board.js';
 import { netlistOf, type Part } from './netlist.js';

@@ -1,5 +1,5 @@
-import type { Component } from '../../../src/board/wiring/component.js';
-import type { BoardPlan } from '../../../src/board/wiring/wiring-plan.js';
+import type { Component } from '../../../src/board/wiring/cards/component.js';
+import type { BoardPlan } from '../../../src/board/wiring/plan/wiring-plan.js';
 import type { Element } from './solve.js';
 
 /** What hangs at the far ends of the cables, by card id. */

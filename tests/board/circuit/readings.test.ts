@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { afterEach, describe, expect, it } from 'vitest';
-import { findConflicts } from '../../../src/board/wiring/conflicts.js';
+import { findConflicts } from '../../../src/board/wiring/conflicts/conflicts.js';
 import { parseConfig } from '../../../src/cli/config/load-config.js';
 import { createProbeJudge } from '../../../src/sensing/probe-judge.js';
 import { buildKit, type Kit, type KitOptions, standUp, type Truth } from './kit.js';

@@ -1,8 +1,8 @@
 import { type BoardConfig, boardSchema } from '../../../shared/config/hookup.js';
 import { type ProbeConfig, probeSchema } from '../../../shared/config/probes.js';
-import type { DetailedSample } from '../../../src/board/detailed-sample.js';
-import { BoardOpenError } from '../../../src/board/open-error.js';
-import { type BoardProbeReader, createProbeReader } from '../../../src/board/probe-reader.js';
+import { BoardOpenError } from '../../../src/board/serial/open-error.js';
+import type { DetailedSample } from '../../../src/board/station/detailed-sample.js';
+import { type BoardProbeReader, createProbeReader } from '../../../src/board/station/probe-reader.js';
 import { PluggedUno } from './usb-cable.js';
 import { VirtualTime } from './virtual-time.js';
 

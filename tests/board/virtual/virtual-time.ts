@@ -1,4 +1,4 @@
-import type { Clock } from '../../../src/monitor/ports.js';
+import type { Clock } from '../../../src/monitor/ports/ports.js';
 import type { VirtualUno } from './uno.js';
 
 interface Sleeper {

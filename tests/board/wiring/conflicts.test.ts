@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { boardSchema } from '../../../shared/config/hookup.js';
 import { probeSchema } from '../../../shared/config/probes.js';
-import { findConflicts } from '../../../src/board/wiring/conflicts.js';
+import { findConflicts } from '../../../src/board/wiring/conflicts/conflicts.js';
 
 const board = (more: object = {}) => boardSchema.parse({ id: 'b1', ...more });
 const moisture = (id: string, input: string, more: object = {}) =>

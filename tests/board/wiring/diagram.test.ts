@@ -1,11 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../../shared/config/farm.js';
-import { layOut } from '../../../src/board/wiring/diagram-layout.js';
-import { wrapped } from '../../../src/board/wiring/draw-cards.js';
-import { drawDiagram } from '../../../src/board/wiring/draw-diagram.js';
-import { escaped } from '../../../src/board/wiring/svg.js';
-import { planBoard } from '../../../src/board/wiring/wiring-plan.js';
+import { layOut } from '../../../src/board/wiring/drawing/diagram-layout.js';
+import { wrapped } from '../../../src/board/wiring/drawing/draw-cards.js';
+import { drawDiagram } from '../../../src/board/wiring/drawing/draw-diagram.js';
+import { escaped } from '../../../src/board/wiring/drawing/svg.js';
+import { planBoard } from '../../../src/board/wiring/plan/wiring-plan.js';
 
 const kits = ['one-tray', 'one-bench', 'four-benches'].map((name) =>
   farmConfigSchema.parse(JSON.parse(readFileSync(`hardware/kits/${name}.json`, 'utf8'))),

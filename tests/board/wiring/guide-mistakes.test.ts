@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
 import { boardSchema } from '../../../shared/config/hookup.js';
 import { probeSchema } from '../../../shared/config/probes.js';
-import { findConflicts } from '../../../src/board/wiring/conflicts.js';
+import { findConflicts } from '../../../src/board/wiring/conflicts/conflicts.js';
 
 const uno = (more: object = {}) => boardSchema.parse({ id: 'b1', ...more });
 const blade = (id: string, input: string) =>

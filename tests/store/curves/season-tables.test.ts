@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { AlarmTransition } from '../../../shared/alarm.js';
-import { toInstant } from '../../../shared/ids.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { AlarmTransition } from '../../../shared/facts/alarm.js';
 import { bySize, filterDryDowns, vpdClassOf } from '../../../src/drying/curves/curve-filter.js';
 import { refillHoursBySize } from '../../../src/drying/curves/refill-hours.js';
 import { countDryWet } from '../../../src/drying/curves/too-dry-too-wet.js';

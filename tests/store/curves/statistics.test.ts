@@ -3,7 +3,7 @@ import { medianSorted, quantileSorted } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { curveBand } from '../../../src/drying/curves/curve-band.js';
 import { hoursEstimate, survivalCurve } from '../../../src/drying/curves/kaplan-meier.js';
-import { quantile } from '../../../src/drying/curves/quantile.js';
+import { quantile } from '../../../src/numbers/quantile.js';
 import { straightDryDown } from '../helpers/sample-dry-downs.js';
 
 /** Agreement with a reference library: nothing but rounding. */

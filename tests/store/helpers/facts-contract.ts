@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { toInstant } from '../../../shared/ids.js';
-import type { Fact } from '../../../src/monitor/facts.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { Fact } from '../../../src/monitor/ports/facts.js';
 import { type OpenStore, storeWith } from './opened-store.js';
 import { alarm, forecast, HOUR_MS, NOON_MS, newTray, note, reading } from './sample-facts.js';
 

@@ -1,4 +1,4 @@
-import type { Clock } from '../../../src/monitor/ports.js';
+import type { Clock } from '../../../src/monitor/ports/ports.js';
 
 interface Sleeper {
   readonly wakeAtMs: number;

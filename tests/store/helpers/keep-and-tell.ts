@@ -1,6 +1,7 @@
 // Run as a process of its own: keeps numbered notes, readings and states for ever, and prints each number once it is acknowledged.
+
+import { StoreError } from '../../../src/store/both/store-error.js';
 import { openSqliteStore } from '../../../src/store/sqlite/open-sqlite-store.js';
-import { StoreError } from '../../../src/store/store-error.js';
 import { HOUR_MS, NOON_MS, note, reading } from './sample-facts.js';
 
 const [folder, firstText] = process.argv.slice(2);

@@ -1,5 +1,5 @@
-import type { Fact } from '../../../src/monitor/facts.js';
-import type { FactStore, ReviewQueries } from '../../../src/monitor/ports.js';
+import type { Fact } from '../../../src/monitor/ports/facts.js';
+import type { FactStore, ReviewQueries } from '../../../src/monitor/ports/ports.js';
 
 export interface OpenedStore {
   readonly store: FactStore & ReviewQueries;

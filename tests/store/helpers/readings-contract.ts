@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Fact, JudgedReading } from '../../../src/monitor/facts.js';
+import type { Fact, JudgedReading } from '../../../src/monitor/ports/facts.js';
 import { type OpenStore, storeWith } from './opened-store.js';
 import { HOUR_MS, MINUTE_MS, moisture, NOON_MS, reading } from './sample-facts.js';
 

@@ -1,5 +1,5 @@
-import { toInstant } from '../../../shared/ids.js';
-import type { Fact, JudgedReading } from '../../../src/monitor/facts.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { Fact, JudgedReading } from '../../../src/monitor/ports/facts.js';
 
 export const NOON_MS = Date.parse('2026-04-18T12:00:00Z');
 export const MINUTE_MS = 60_000;

@@ -1,5 +1,5 @@
-import { toInstant } from '../../../shared/ids.js';
-import type { Fact } from '../../../src/monitor/facts.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import type { Fact } from '../../../src/monitor/ports/facts.js';
 import { openSqliteStore } from '../../../src/store/sqlite/open-sqlite-store.js';
 import { FakeClock } from './fake-clock.js';
 import { alarm, forecast, HOUR_MS, moisture, NOON_MS, newTray, note } from './sample-facts.js';

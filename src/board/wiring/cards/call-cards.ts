@@ -1,7 +1,7 @@
 import type { BoardConfig } from '../../../../shared/config/hookup.js';
-import type { Card } from '../card.js';
-import { ohmText, resistor } from '../component.js';
-import { lampResistorOhm } from '../part-facts.js';
+import type { Card } from './card.js';
+import { ohmText, resistor } from './component.js';
+import { lampResistorOhm } from './part-facts.js';
 
 /** Lamp, buzzer and button of whoever stands in the house. */
 export function callCards(board: BoardConfig): Card[] {

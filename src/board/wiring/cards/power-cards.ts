@@ -1,10 +1,10 @@
 import type { BoardConfig } from '../../../../shared/config/hookup.js';
-import { boardModels } from '../../board-models.js';
-import type { BoardProbe } from '../../hooked-probe.js';
+import { boardModels } from '../../kit/board-models.js';
+import type { BoardProbe } from '../../kit/hooked-probe.js';
 import { cableMOf } from '../../parts/lead.js';
-import type { Card } from '../card.js';
-import { capacitor, ohmText, resistor } from '../component.js';
-import { longBusPullUpOhm, shortBusM, shortBusPullUpOhm } from '../part-facts.js';
+import type { Card } from './card.js';
+import { capacitor, ohmText, resistor } from './component.js';
+import { longBusPullUpOhm, shortBusM, shortBusPullUpOhm } from './part-facts.js';
 
 /** In series with each measured point, so that a mistake on a wire can't push current into a pin. */
 export const seriesOhm = 1000;

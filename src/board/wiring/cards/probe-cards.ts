@@ -1,10 +1,10 @@
 import type { BoardConfig } from '../../../../shared/config/hookup.js';
-import { boardModels } from '../../board-models.js';
-import type { BoardHookup, BoardProbe } from '../../hooked-probe.js';
+import { boardModels } from '../../kit/board-models.js';
+import type { BoardHookup, BoardProbe } from '../../kit/hooked-probe.js';
 import { cableMOf } from '../../parts/lead.js';
-import type { Card, Terminal } from '../card.js';
-import { type Component, capacitor, fuse, ohmText, resistor } from '../component.js';
-import { i2cAddress, longestAnalogM, partFacts } from '../part-facts.js';
+import type { Card, Terminal } from './card.js';
+import { type Component, capacitor, fuse, ohmText, resistor } from './component.js';
+import { i2cAddress, longestAnalogM, partFacts } from './part-facts.js';
 import { inputNanofarad, seriesOhm } from './power-cards.js';
 
 type AnalogHookup = Extract<BoardHookup, { input: string }>;

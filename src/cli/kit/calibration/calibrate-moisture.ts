@@ -1,6 +1,6 @@
+import { toInstant } from '../../../../shared/base/ids.js';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
 import type { ProbeConfig } from '../../../../shared/config/probes.js';
-import { toInstant } from '../../../../shared/ids.js';
 import { fitMoisture, fitText, type MoistureFit } from '../../../board/calibration/moisture-fit.js';
 import {
   blockMl,

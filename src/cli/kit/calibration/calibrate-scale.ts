@@ -1,4 +1,4 @@
-import { toInstant } from '../../../../shared/ids.js';
+import { toInstant } from '../../../../shared/base/ids.js';
 import {
   type ScalePoint,
   type ScaleResult,

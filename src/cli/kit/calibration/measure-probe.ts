@@ -1,8 +1,8 @@
 import type { ProbeConfig } from '../../../../shared/config/probes.js';
-import type { DetailedSample } from '../../../board/detailed-sample.js';
-import { median } from '../../../board/parts/median.js';
-import type { BoardProbeReader } from '../../../board/probe-reader.js';
-import type { Clock } from '../../../monitor/ports.js';
+import type { DetailedSample } from '../../../board/station/detailed-sample.js';
+import type { BoardProbeReader } from '../../../board/station/probe-reader.js';
+import type { Clock } from '../../../monitor/ports/ports.js';
+import { median } from '../../../numbers/median.js';
 import { boardsMet } from '../watching/watch-probes.js';
 
 const sampleCount = 5;

@@ -1,6 +1,6 @@
 import { basename, dirname, join } from 'node:path';
+import { toInstant } from '../../../../shared/base/ids.js';
 import type { ProbeConfig } from '../../../../shared/config/probes.js';
-import { toInstant } from '../../../../shared/ids.js';
 import { editConfigFile, type ProbeEdit } from '../../../board/calibration/edit-config.js';
 import { dropSession, sessionFile } from '../../../board/calibration/session-file.js';
 import { didYouMean } from '../../../watering/sentences/did-you-mean.js';

@@ -2,9 +2,9 @@ import { readdirSync } from 'node:fs';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
 import { type BoardConfig, boardSchema } from '../../../../shared/config/hookup.js';
 import { probeSchema } from '../../../../shared/config/probes.js';
-import { createProbeReader, type ProbeReaderOptions } from '../../../board/probe-reader.js';
 import { type ListedPort, usbPorts } from '../../../board/serial/choose-port.js';
-import type { Clock } from '../../../monitor/ports.js';
+import { createProbeReader, type ProbeReaderOptions } from '../../../board/station/probe-reader.js';
+import type { Clock } from '../../../monitor/ports/ports.js';
 import type { FoundBoard } from '../../config/write-config.js';
 
 /** A part that answered, by what it measures. */

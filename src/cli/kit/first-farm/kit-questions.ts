@@ -1,4 +1,4 @@
-import { idSchema } from '../../../../shared/ids.js';
+import { idSchema } from '../../../../shared/base/ids.js';
 import { didYouMean } from '../../../watering/sentences/did-you-mean.js';
 import type { FirstFarm, FoundProbe } from '../../config/write-config.js';
 import { BadWord } from '../../terminal/typed/bad-word.js';

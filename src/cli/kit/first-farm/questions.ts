@@ -1,6 +1,6 @@
 import type { z } from 'zod';
+import { idSchema, timeOfDaySchema } from '../../../../shared/base/ids.js';
 import type { UnitsConfig } from '../../../../shared/config/notices.js';
-import { idSchema, timeOfDaySchema } from '../../../../shared/ids.js';
 import { didYouMean } from '../../../watering/sentences/did-you-mean.js';
 import { type FirstFarm, jsonLine } from '../../config/write-config.js';
 import { BadWord } from '../../terminal/typed/bad-word.js';

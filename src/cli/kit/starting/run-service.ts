@@ -5,7 +5,7 @@ import { usbPorts } from '../../../board/serial/choose-port.js';
 import { listPorts } from '../../../board/serial/open-serial-port.js';
 import { portGroup } from '../../../board/serial/port-group.js';
 import { writeWhole } from '../../../host/disk/write-whole.js';
-import type { Clock } from '../../../monitor/ports.js';
+import type { Clock } from '../../../monitor/ports/ports.js';
 import { askedFarm } from '../../config/asked-config.js';
 import { STATE_FOLDER, UNIT_FILE } from '../../config/service-place.js';
 import { EXIT } from '../../program/exit-status.js';

@@ -1,5 +1,5 @@
-import type { AlarmTransition } from '../../../../shared/alarm.js';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
+import type { AlarmTransition } from '../../../../shared/facts/alarm.js';
 import { loginFor } from '../../../messaging/wire/house-login.js';
 import { MessagingError } from '../../../messaging/wire/messaging-error.js';
 import { MonitorClient } from '../../../messaging/wire/monitor-client.js';

@@ -1,9 +1,9 @@
 import { randomUUID } from 'node:crypto';
 import { connectAsync, type MqttClient } from 'mqtt';
-import { channels } from '../../../../shared/channels.js';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
 import type { MessagingConfig } from '../../../../shared/config/messaging.js';
-import { farmTopics } from '../../../../shared/topics.js';
+import { channels } from '../../../../shared/wire/channels.js';
+import { farmTopics } from '../../../../shared/wire/topics.js';
 import { readBrokerFiles } from '../../../messaging/wire/broker-files.js';
 import { linkTrouble } from '../../../messaging/wire/link-trouble.js';
 import { errorText, MessagingError } from '../../../messaging/wire/messaging-error.js';

@@ -1,9 +1,9 @@
 import type { ProbeConfig } from '../../../../shared/config/probes.js';
-import { englishDoubts, type ProbeVerdict } from '../../../../shared/probe-verdict.js';
-import type { Flag } from '../../../../shared/reading.js';
-import { isBelieved } from '../../../../shared/reading-belief.js';
-import type { DetailedSample } from '../../../board/detailed-sample.js';
-import type { NodeNews } from '../../../monitor/ports.js';
+import { englishDoubts, type ProbeVerdict } from '../../../../shared/facts/probe-verdict.js';
+import type { Flag } from '../../../../shared/facts/reading.js';
+import { isBelieved } from '../../../../shared/facts/reading-belief.js';
+import type { DetailedSample } from '../../../board/station/detailed-sample.js';
+import type { NodeNews } from '../../../monitor/ports/ports.js';
 import type { ProbeJudgement } from '../../../sensing/probe-judge.js';
 
 /** Whether a reading counts, to somebody with a soldering iron. */

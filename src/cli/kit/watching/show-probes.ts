@@ -9,7 +9,7 @@ import { stopSignal } from '../../program/stop-signal.js';
 import { openProbes } from '../../running/farm/open-probes.js';
 import { type JsonFlag, printJson } from '../../terminal/json-option.js';
 import { BadWord } from '../../terminal/typed/bad-word.js';
-import { boardsReport, isAllWell, probesReport } from '../probes-report.js';
+import { boardsReport, isAllWell, probesReport } from './probes-report.js';
 import { tryCallPost } from './try-call-post.js';
 import { probesPage, watchProbes } from './watch-probes.js';
 

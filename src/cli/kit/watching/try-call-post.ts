@@ -1,5 +1,5 @@
-import type { BoardProbeReader } from '../../../board/probe-reader.js';
-import type { Clock } from '../../../monitor/ports.js';
+import type { BoardProbeReader } from '../../../board/station/probe-reader.js';
+import type { Clock } from '../../../monitor/ports/ports.js';
 import { boardsMet } from './watch-probes.js';
 
 const longestMs = 30_000;

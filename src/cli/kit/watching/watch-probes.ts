@@ -1,8 +1,8 @@
 import type { ProbeConfig } from '../../../../shared/config/probes.js';
-import { type ProbeVerdict, probeVerdict, troubleOf } from '../../../../shared/probe-verdict.js';
-import type { DetailedSample } from '../../../board/detailed-sample.js';
-import type { BoardProbeReader } from '../../../board/probe-reader.js';
-import type { BoardHealth, Clock } from '../../../monitor/ports.js';
+import { type ProbeVerdict, probeVerdict, troubleOf } from '../../../../shared/facts/probe-verdict.js';
+import type { DetailedSample } from '../../../board/station/detailed-sample.js';
+import type { BoardProbeReader } from '../../../board/station/probe-reader.js';
+import type { BoardHealth, Clock } from '../../../monitor/ports/ports.js';
 import { createProbeJudge, type ProbeJudge, type ProbeJudgement } from '../../../sensing/probe-judge.js';
 import { type ProbeLook, probeRow, probeTable } from './probe-rows.js';
 

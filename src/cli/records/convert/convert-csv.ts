@@ -2,7 +2,7 @@ import { createReadStream, createWriteStream } from 'node:fs';
 import { rename, rm } from 'node:fs/promises';
 import { pipeline } from 'node:stream/promises';
 import { parse } from 'csv-parse';
-import { idSchema, toInstant } from '../../../../shared/ids.js';
+import { idSchema, toInstant } from '../../../../shared/base/ids.js';
 import { LONGEST_ROW_CHARS, longRowWords } from '../../../worlds/replay/csv-table.js';
 import { type LoggerTime, loggerTime } from './logger-time.js';
 import type { ValueRule } from './value-rule.js';

@@ -1,4 +1,4 @@
-import { idSchema } from '../../../../shared/ids.js';
+import { idSchema } from '../../../../shared/base/ids.js';
 
 /** One column of a logger's file that becomes one probe's values. */
 export interface ValueRule {

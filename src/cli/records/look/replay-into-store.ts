@@ -1,8 +1,8 @@
 import { existsSync, mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
+import { StoreError } from '../../../store/both/store-error.js';
 import { openSqliteStore } from '../../../store/sqlite/open-sqlite-store.js';
-import { StoreError } from '../../../store/store-error.js';
 import type { ReplaySummary } from '../../../worlds/replay/results.js';
 import { type ReplayInput, runReplay } from '../../../worlds/replay/run-replay.js';
 import { realClock } from '../../program/real-clock.js';

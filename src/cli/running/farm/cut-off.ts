@@ -1,9 +1,9 @@
-import type { Answer, Command } from '../../../../shared/command.js';
-import { toInstant } from '../../../../shared/ids.js';
+import { toInstant } from '../../../../shared/base/ids.js';
+import type { Answer, Command } from '../../../../shared/wire/command.js';
 import type { DayInput } from '../../../monitor/day/day-input.js';
-import type { Fact } from '../../../monitor/facts.js';
-import { PLAYING, type Playing, playingDocument, playingState } from '../../../monitor/playing.js';
-import type { Clock, FactStore, Publisher, ReviewQueries } from '../../../monitor/ports.js';
+import type { Fact } from '../../../monitor/ports/facts.js';
+import { PLAYING, type Playing, playingDocument, playingState } from '../../../monitor/ports/playing.js';
+import type { Clock, FactStore, Publisher, ReviewQueries } from '../../../monitor/ports/ports.js';
 import { loadDocument } from './kept-farm.js';
 
 /** A start that was cut off so often in a row was no power cut: what it played is not played again (judgement). */

@@ -1,13 +1,19 @@
 import { randomBytes } from 'node:crypto';
+import { toInstant } from '../../../../shared/base/ids.js';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
-import { toInstant } from '../../../../shared/ids.js';
 import { chunksFromKept } from '../../../monitor/day/kept-day.js';
-import type { Fact } from '../../../monitor/facts.js';
 import { Monitor } from '../../../monitor/monitor.js';
-import type { Clock, FactStore, ProbeReader, Publisher, ReviewQueries } from '../../../monitor/ports.js';
-import { createRoundCalendar } from '../../../monitor/round-calendar.js';
-import { startEvents } from '../../../monitor/start-events.js';
-import type { FarmPresent, PageFeed } from '../../../review/page-feed.js';
+import type { Fact } from '../../../monitor/ports/facts.js';
+import type {
+  Clock,
+  FactStore,
+  ProbeReader,
+  Publisher,
+  ReviewQueries,
+} from '../../../monitor/ports/ports.js';
+import { startEvents } from '../../../monitor/start/start-events.js';
+import { createRoundCalendar } from '../../../monitor/time/create-round-calendar.js';
+import type { FarmPresent, PageFeed } from '../../../review/feed/page-feed.js';
 import { DAY_ENDED_STARTS, DAY_NOT_PLAYED, leftOutSentence, setCutOffAside } from './cut-off.js';
 import { datedNow } from './dated-now.js';
 import { createFarmParts, type FarmParts, reopenFarm } from './farm-parts.js';

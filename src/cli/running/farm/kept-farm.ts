@@ -1,10 +1,14 @@
+import {
+  type DocumentReading,
+  type KeptDocument,
+  readDocument,
+} from '../../../../shared/base/kept-document.js';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
-import { type DocumentReading, type KeptDocument, readDocument } from '../../../../shared/kept-document.js';
-import { modelDocument } from '../../../drying/snapshot.js';
-import type { FactStore, ReviewQueries } from '../../../monitor/ports.js';
-import { TURN, type Turn, turnDocument } from '../../../monitor/turn.js';
-import { StoreError } from '../../../store/store-error.js';
-import { deskDocument } from '../../../watering/desk-state.js';
+import { modelDocument } from '../../../drying/farm/snapshot.js';
+import type { FactStore, ReviewQueries } from '../../../monitor/ports/ports.js';
+import { TURN, type Turn, turnDocument } from '../../../monitor/ports/turn.js';
+import { StoreError } from '../../../store/both/store-error.js';
+import { deskDocument } from '../../../watering/desk/desk-state.js';
 import { rebuildFarm } from './rebuild-farm.js';
 
 /** What a farm was when it was left: states to open it with, and what of them could not be read, a sentence each. */

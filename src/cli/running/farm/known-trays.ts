@@ -1,4 +1,4 @@
-import type { ReviewQueries } from '../../../monitor/ports.js';
+import type { ReviewQueries } from '../../../monitor/ports/ports.js';
 
 const SINCE_EVER_MS = 0;
 const MOST_FACTS = 200_000;

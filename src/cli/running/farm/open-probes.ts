@@ -8,12 +8,12 @@ import {
 } from '../../../board/delivered/delivered-reader.js';
 import { openSerialSource } from '../../../board/delivered/serial-source.js';
 import { openUdpSource } from '../../../board/delivered/udp-source.js';
-import { type BoardProbeReader, createProbeReader } from '../../../board/probe-reader.js';
 import { openPath, openSerialPort } from '../../../board/serial/open-serial-port.js';
+import { type BoardProbeReader, createProbeReader } from '../../../board/station/probe-reader.js';
 import { openTopicDeliveries, type TopicDeliveries } from '../../../messaging/delivery-source.js';
 import { loginFor } from '../../../messaging/wire/house-login.js';
 import type { MessagingLog } from '../../../messaging/wire/messaging-log.js';
-import type { Clock, DeliverySource } from '../../../monitor/ports.js';
+import type { Clock, DeliverySource } from '../../../monitor/ports/ports.js';
 
 export interface ProbesOptions {
   readonly config: FarmConfig;

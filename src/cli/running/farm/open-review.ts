@@ -1,5 +1,5 @@
 import type { FarmConfig } from '../../../../shared/config/farm.js';
-import type { ReviewQueries } from '../../../monitor/ports.js';
+import type { ReviewQueries } from '../../../monitor/ports/ports.js';
 import { openInfluxReview } from '../../../store/influx/influx-review.js';
 import { openSqliteReview } from '../../../store/sqlite/open-sqlite-review.js';
 

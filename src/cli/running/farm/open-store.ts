@@ -1,5 +1,5 @@
 import type { FarmConfig } from '../../../../shared/config/farm.js';
-import type { Clock, FactStore, ReviewQueries } from '../../../monitor/ports.js';
+import type { Clock, FactStore, ReviewQueries } from '../../../monitor/ports/ports.js';
 import { openSqliteStore } from '../../../store/sqlite/open-sqlite-store.js';
 
 /** The store that the configuration names: the embedded one in its folder, with history in InfluxDB when that is named. */

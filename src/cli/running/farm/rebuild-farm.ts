@@ -1,7 +1,7 @@
 import type { FarmConfig } from '../../../../shared/config/farm.js';
-import type { TrayEvent } from '../../../../shared/tray-life.js';
-import type { JudgedReading } from '../../../monitor/facts.js';
-import type { ReviewQueries } from '../../../monitor/ports.js';
+import type { TrayEvent } from '../../../../shared/facts/tray-life.js';
+import type { JudgedReading } from '../../../monitor/ports/facts.js';
+import type { ReviewQueries } from '../../../monitor/ports/ports.js';
 import { createFarmParts, type FarmParts } from './farm-parts.js';
 
 /** The desk's and the model's state, built anew, and of what. */

@@ -1,7 +1,7 @@
 import type { FarmConfig } from '../../../../shared/config/farm.js';
-import type { FactStore } from '../../../monitor/ports.js';
-import { createRoundCalendar } from '../../../monitor/round-calendar.js';
-import { startEvents } from '../../../monitor/start-events.js';
+import type { FactStore } from '../../../monitor/ports/ports.js';
+import { startEvents } from '../../../monitor/start/start-events.js';
+import { createRoundCalendar } from '../../../monitor/time/create-round-calendar.js';
 import { DEMO_DUE_FIRST, DEMO_START_MS } from '../../../worlds/demo/demo-farm.js';
 import { playDemoPast } from '../../../worlds/demo/demo-past.js';
 import type { VirtualBench } from '../../../worlds/demo/virtual-bench/virtual-bench.js';

@@ -1,6 +1,6 @@
 import { InvalidArgumentError } from 'commander';
 import { DateTime } from 'luxon';
-import type { Span } from '../../../monitor/ports.js';
+import type { Span } from '../../../monitor/ports/ports.js';
 
 const MS_PER_DAY = 86_400_000;
 

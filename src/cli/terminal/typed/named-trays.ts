@@ -1,4 +1,4 @@
-import type { TrayLine } from '../../../../shared/tray-line.js';
+import type { TrayLine } from '../../../../shared/facts/tray-line.js';
 import { didYouMean } from '../../../watering/sentences/did-you-mean.js';
 import { SAME_SIZE_MM } from '../../../watering/trays/usual-block-count.js';
 import { BadWord } from './bad-word.js';

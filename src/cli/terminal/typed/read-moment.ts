@@ -1,5 +1,5 @@
 import { DateTime, Duration } from 'luxon';
-import { toInstant } from '../../../../shared/ids.js';
+import { toInstant } from '../../../../shared/base/ids.js';
 import { BadWord } from './bad-word.js';
 
 const CLOCK = /^([01]?\d|2[0-3]):([0-5]\d)$/;

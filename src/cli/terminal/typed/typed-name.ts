@@ -1,4 +1,4 @@
-import type { CommandName } from '../../../../shared/command.js';
+import type { CommandName } from '../../../../shared/wire/command.js';
 
 /** What is typed for a field of a command, where that is no word of its own beside the command's name. */
 const FLAGS: Readonly<Record<string, string>> = {

@@ -1,5 +1,5 @@
-import type { HoursQuantiles } from '../../../../shared/forecast.js';
-import type { FarmClockWords } from '../words/farm-clock.js';
+import type { HoursQuantiles } from '../../../../shared/facts/forecast.js';
+import type { FarmClockWords } from '../texts/farm-clock.js';
 
 interface TimeRailProps {
   readonly range: HoursQuantiles;

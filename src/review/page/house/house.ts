@@ -1,12 +1,12 @@
 import { createContext } from 'preact';
 import { useContext, useEffect, useState } from 'preact/hooks';
-import type { PagePresent } from '../../../../shared/page-present.js';
+import type { PagePresent } from '../../../../shared/page/page-present.js';
 import { type FarmState, farmNowMs, type Store } from '../state/farm-store.js';
 import type { Hand } from '../state/hand.js';
 import type { LightState } from '../state/light.js';
 import type { Teller } from '../state/tell.js';
+import { type FarmClockWords, farmClockWords } from '../texts/farm-clock.js';
 import type { Texts } from '../texts/texts.js';
-import { type FarmClockWords, farmClockWords } from '../words/farm-clock.js';
 
 /** What every view stands on. */
 export interface House {

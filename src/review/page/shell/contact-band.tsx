@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { clockOf, useHouse, useStore } from '../house/house.js';
-import { agoWords } from '../words/farm-clock.js';
+import { agoWords } from '../texts/farm-clock.js';
 
 /** Says loudly when the page is not in contact with the house, and how old what it shows is. */
 export function ContactBand() {

@@ -1,12 +1,12 @@
 import { useState } from 'preact/hooks';
-import { LANGUAGES } from '../../../../shared/language.js';
-import type { PagePresent } from '../../../../shared/page-present.js';
+import { LANGUAGES } from '../../../../shared/base/language.js';
+import type { PagePresent } from '../../../../shared/page/page-present.js';
 import { clockOf, useFarmNowMs, useHouse, useStore } from '../house/house.js';
 import { canKeepPage } from '../state/kept-page.js';
 import { chooseLanguage, chosenLanguage } from '../state/language.js';
 import { LIGHTS } from '../state/light.js';
 import { ownName, setOwnName } from '../state/remembered.js';
-import { Sheet } from './sheet.js';
+import { Sheet } from '../views/parts/sheet.js';
 import { ToldPresses } from './told-bar.js';
 
 interface OwnSheetProps {

@@ -1,6 +1,6 @@
 import type { ComponentType } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import type { PagePresent } from '../../../../shared/page-present.js';
+import type { PagePresent } from '../../../../shared/page/page-present.js';
 import { useHouse } from '../house/house.js';
 import type { ViewName } from './views.js';
 

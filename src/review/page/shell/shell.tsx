@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import type { PagePresent } from '../../../../shared/page-present.js';
+import type { PagePresent } from '../../../../shared/page/page-present.js';
 import { Icon, type IconName } from '../draw/icons.js';
 import { clockOf, useFarmNowMs, useHouse, useStore } from '../house/house.js';
 import { NowView } from '../views/now/now-view.js';

@@ -1,4 +1,4 @@
-import type { PagePatch, PagePresent } from '../../../../shared/page-present.js';
+import type { PagePatch, PagePresent } from '../../../../shared/page/page-present.js';
 
 function merged<T extends { readonly id: string }>(
   items: readonly T[],

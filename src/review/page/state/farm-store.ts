@@ -1,5 +1,5 @@
-import type { JournalEntry } from '../../../../shared/page-journal.js';
-import type { PagePresent } from '../../../../shared/page-present.js';
+import type { JournalEntry } from '../../../../shared/page/page-journal.js';
+import type { PagePresent } from '../../../../shared/page/page-present.js';
 
 /** connecting: no word yet since the page opened. live: the house speaks. lost: it has fallen silent. */
 export type Contact = 'connecting' | 'live' | 'lost';

@@ -1,4 +1,4 @@
-import { LANGUAGES, type Language } from '../../../../shared/language.js';
+import { LANGUAGES, type Language } from '../../../../shared/base/language.js';
 import { remember, remembered } from './remembered.js';
 
 /** What this phone was told to be read in; `farm` follows the farm's own language. */

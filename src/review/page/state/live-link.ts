@@ -1,5 +1,5 @@
-import type { JournalEntry } from '../../../../shared/page-journal.js';
-import type { PagePatch, PagePresent } from '../../../../shared/page-present.js';
+import type { JournalEntry } from '../../../../shared/page/page-journal.js';
+import type { PagePatch, PagePresent } from '../../../../shared/page/page-present.js';
 import { applyPatch } from './apply-patch.js';
 import type { FarmState, Store } from './farm-store.js';
 

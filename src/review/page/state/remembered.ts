@@ -1,4 +1,4 @@
-import type { PagePresent } from '../../../../shared/page-present.js';
+import type { PagePresent } from '../../../../shared/page/page-present.js';
 
 const PRESENT_KEY = 'drybell.present';
 const NAME_KEY = 'drybell.name';

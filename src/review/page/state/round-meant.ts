@@ -1,4 +1,4 @@
-import type { PagePresent } from '../../../../shared/page-present.js';
+import type { PagePresent } from '../../../../shared/page/page-present.js';
 import type { TrayStanding } from './tray-standing.js';
 
 /** The round that the headline speaks of. */

@@ -1,5 +1,5 @@
-import type { Answer, Command } from '../../../../shared/command.js';
-import { AS_OF_NOW, toldAt } from '../../../../shared/command-time.js';
+import type { Answer, Command } from '../../../../shared/wire/command.js';
+import { AS_OF_NOW, toldAt } from '../../../../shared/wire/command-time.js';
 import type { Texts } from '../texts/texts.js';
 import { createStore, type Store } from './farm-store.js';
 import { ownName, remember, remembered } from './remembered.js';

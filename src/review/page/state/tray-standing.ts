@@ -1,6 +1,6 @@
-import type { AlarmTransition } from '../../../../shared/alarm.js';
-import type { PagePresent, PageTray } from '../../../../shared/page-present.js';
-import type { PourPlan } from '../../../../shared/round-notice.js';
+import type { AlarmTransition } from '../../../../shared/facts/alarm.js';
+import type { PourPlan } from '../../../../shared/facts/round-notice.js';
+import type { PagePresent, PageTray } from '../../../../shared/page/page-present.js';
 
 /** How a tray stands towards the coming round. */
 export interface TrayStanding {

@@ -1,5 +1,5 @@
-import { englishDoubts } from '../../../../shared/probe-verdict.js';
-import { numberWords } from '../words/amounts.js';
+import { englishDoubts } from '../../../../shared/facts/probe-verdict.js';
+import { numberWords } from './amounts.js';
 
 /** Words of the reviewer's views. */
 export const enReview = {

@@ -1,4 +1,4 @@
-import type { Language } from '../../../../shared/language.js';
+import type { Language } from '../../../../shared/base/language.js';
 import type { en } from './en.js';
 
 /**

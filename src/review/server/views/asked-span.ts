@@ -1,6 +1,6 @@
-import { instantSchema } from '../../../../shared/ids.js';
-import type { Span } from '../../../monitor/ports.js';
-import { Refusal } from '../respond.js';
+import { instantSchema } from '../../../../shared/base/ids.js';
+import type { Span } from '../../../monitor/ports/ports.js';
+import { Refusal } from '../http/respond.js';
 
 const DAY_MS = 86_400_000;
 /** Nobody's season is longer; a typing error often is. */

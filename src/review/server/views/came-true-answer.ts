@@ -1,5 +1,5 @@
-import { toInstant } from '../../../../shared/ids.js';
-import type { CameTrueAnswer } from '../../../../shared/page-review.js';
+import { toInstant } from '../../../../shared/base/ids.js';
+import type { CameTrueAnswer } from '../../../../shared/page/page-review.js';
 import {
   cameTrue,
   cameTrueByBand,
@@ -8,7 +8,7 @@ import {
 } from '../../../drying/curves/came-true.js';
 import { type CurveFilter, filterDryDowns } from '../../../drying/curves/curve-filter.js';
 import type { DryDownSummary } from '../../../drying/curves/kept-dry-down.js';
-import type { ReviewQueries, Span } from '../../../monitor/ports.js';
+import type { ReviewQueries, Span } from '../../../monitor/ports/ports.js';
 import type { FarmCalendar } from './farm-calendar.js';
 
 /** How the forecasts told in the finished dry-downs of a span came true. */

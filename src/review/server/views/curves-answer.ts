@@ -1,5 +1,5 @@
-import { toInstant } from '../../../../shared/ids.js';
-import type { CurvesAnswer, SizeCurves } from '../../../../shared/page-review.js';
+import { toInstant } from '../../../../shared/base/ids.js';
+import type { CurvesAnswer, SizeCurves } from '../../../../shared/page/page-review.js';
 import { curveBand } from '../../../drying/curves/curve-band.js';
 import {
   bySize,
@@ -13,8 +13,8 @@ import { refillHoursBySize } from '../../../drying/curves/refill-hours.js';
 import { refillLevel } from '../../../drying/curves/refill-level.js';
 import { countDryWet } from '../../../drying/curves/too-dry-too-wet.js';
 import { waterUse } from '../../../drying/curves/water-use.js';
-import type { ReviewQueries, Span } from '../../../monitor/ports.js';
-import { Refusal } from '../respond.js';
+import type { ReviewQueries, Span } from '../../../monitor/ports/ports.js';
+import { Refusal } from '../http/respond.js';
 import type { FarmCalendar } from './farm-calendar.js';
 
 const MOST_FACTS = 200_000;

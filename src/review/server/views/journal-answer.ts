@@ -1,8 +1,8 @@
-import type { JournalAnswer } from '../../../../shared/page-journal.js';
-import type { FactKind } from '../../../monitor/facts.js';
-import type { ReviewQueries, Span } from '../../../monitor/ports.js';
-import { JOURNAL_KINDS, journalEntryOf } from '../../journal-entry.js';
-import { Refusal } from '../respond.js';
+import type { JournalAnswer } from '../../../../shared/page/page-journal.js';
+import type { FactKind } from '../../../monitor/ports/facts.js';
+import type { ReviewQueries, Span } from '../../../monitor/ports/ports.js';
+import { JOURNAL_KINDS, journalEntryOf } from '../../feed/journal-entry.js';
+import { Refusal } from '../http/respond.js';
 
 /** Kinds that a request asks for; all of them when it names none. */
 export function askedKinds(query: URLSearchParams): readonly FactKind[] {

@@ -1,7 +1,7 @@
-import { toInstant } from '../../../../shared/ids.js';
-import type { ProbeHistory, ProbesAnswer } from '../../../../shared/page-review.js';
-import type { ReadingBucket, Span } from '../../../monitor/ports.js';
-import type { House } from '../house.js';
+import { toInstant } from '../../../../shared/base/ids.js';
+import type { ProbeHistory, ProbesAnswer } from '../../../../shared/page/page-review.js';
+import type { ReadingBucket, Span } from '../../../monitor/ports/ports.js';
+import type { House } from '../house/house.js';
 
 const PARTS = 336;
 const MOST_DRIFTS = 1000;

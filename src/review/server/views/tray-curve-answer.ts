@@ -1,9 +1,9 @@
-import { toInstant } from '../../../../shared/ids.js';
-import type { TrayCurveAnswer } from '../../../../shared/page-review.js';
-import type { Span } from '../../../monitor/ports.js';
-import { configuredProbes } from '../../shown-probe.js';
-import type { House } from '../house.js';
-import { Refusal } from '../respond.js';
+import { toInstant } from '../../../../shared/base/ids.js';
+import type { TrayCurveAnswer } from '../../../../shared/page/page-review.js';
+import type { Span } from '../../../monitor/ports/ports.js';
+import { configuredProbes } from '../../feed/shown-probe.js';
+import type { House } from '../house/house.js';
+import { Refusal } from '../http/respond.js';
 
 const MOST_FACTS = 20_000;
 /** As many forecasts as a screen has room for. */

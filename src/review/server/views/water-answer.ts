@@ -1,8 +1,8 @@
-import { toInstant } from '../../../../shared/ids.js';
-import type { WaterAnswer } from '../../../../shared/page-review.js';
+import { toInstant } from '../../../../shared/base/ids.js';
+import type { WaterAnswer } from '../../../../shared/page/page-review.js';
 import { trayAt } from '../../../drying/curves/tray-at.js';
 import { waterUse } from '../../../drying/curves/water-use.js';
-import type { ReviewQueries, Span } from '../../../monitor/ports.js';
+import type { ReviewQueries, Span } from '../../../monitor/ports/ports.js';
 import type { FarmCalendar } from './farm-calendar.js';
 
 const MOST_FACTS = 200_000;

@@ -1,5 +1,5 @@
-import type { SizeCurves } from '../../../../../shared/page-review.js';
-import { numberWords } from '../../words/amounts.js';
+import type { SizeCurves } from '../../../../../shared/page/page-review.js';
+import { numberWords } from '../../texts/amounts.js';
 
 const percent = (share: number | null): string => (share === null ? '' : numberWords(share * 100, 1));
 

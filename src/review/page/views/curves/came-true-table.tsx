@@ -1,8 +1,8 @@
-import type { CameTrueAnswer } from '../../../../../shared/page-review.js';
+import type { CameTrueAnswer } from '../../../../../shared/page/page-review.js';
 import { Table } from '../../draw/data-table.js';
 import { useHouse } from '../../house/house.js';
 import { useAnswer } from '../../house/use-answer.js';
-import { percentWords } from '../../words/amounts.js';
+import { percentWords } from '../../texts/amounts.js';
 
 /** How often the hours came true within the range, by how far ahead they lay, with the counts behind each share. */
 export function CameTrueTable({ query }: { readonly query: string }) {

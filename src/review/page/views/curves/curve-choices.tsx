@@ -1,5 +1,5 @@
-import type { PagePresent } from '../../../../../shared/page-present.js';
-import type { CurvesAnswer } from '../../../../../shared/page-review.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
+import type { CurvesAnswer } from '../../../../../shared/page/page-review.js';
 import { useHouse } from '../../house/house.js';
 import { ChoiceRow } from '../parts/choice-row.js';
 

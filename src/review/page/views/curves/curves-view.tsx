@@ -1,4 +1,4 @@
-import type { PagePresent } from '../../../../../shared/page-present.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { useHouse } from '../../house/house.js';
 import { AllSizes } from './all-sizes.js';
 import { TrayCurve } from './tray-curve.js';

@@ -1,6 +1,6 @@
-import type { TrayCurveAnswer } from '../../../../../shared/page-review.js';
+import type { TrayCurveAnswer } from '../../../../../shared/page/page-review.js';
 import { useHouse } from '../../house/house.js';
-import type { FarmClockWords } from '../../words/farm-clock.js';
+import type { FarmClockWords } from '../../texts/farm-clock.js';
 
 interface FanPickerProps {
   readonly answer: TrayCurveAnswer;

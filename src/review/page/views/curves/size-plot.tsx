@@ -1,6 +1,6 @@
 import { useMemo } from 'preact/hooks';
 import type uPlot from 'uplot';
-import type { SizeCurves } from '../../../../../shared/page-review.js';
+import type { SizeCurves } from '../../../../../shared/page/page-review.js';
 import { inkAxis, Plot, writeOn } from '../../draw/plot.js';
 import { sizeInk } from '../../draw/size-inks.js';
 import { useHouse } from '../../house/house.js';

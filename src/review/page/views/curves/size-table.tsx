@@ -1,8 +1,8 @@
 import type { UnitsConfig } from '../../../../../shared/config/notices.js';
-import type { PageHoursEstimate, SizeCurves } from '../../../../../shared/page-review.js';
+import type { PageHoursEstimate, SizeCurves } from '../../../../../shared/page/page-review.js';
 import { Table } from '../../draw/data-table.js';
 import { useHouse } from '../../house/house.js';
-import { numberWords, waterWords } from '../../words/amounts.js';
+import { numberWords, waterWords } from '../../texts/amounts.js';
 
 interface SizeTableProps {
   readonly sizes: readonly SizeCurves[];

@@ -1,4 +1,4 @@
-import type { SizeCurves } from '../../../../../shared/page-review.js';
+import type { SizeCurves } from '../../../../../shared/page/page-review.js';
 import { Table } from '../../draw/data-table.js';
 import { useHouse } from '../../house/house.js';
 

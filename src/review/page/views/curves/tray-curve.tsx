@@ -1,6 +1,6 @@
 import { useMemo, useState } from 'preact/hooks';
-import type { PagePresent } from '../../../../../shared/page-present.js';
-import type { TrayCurveAnswer } from '../../../../../shared/page-review.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
+import type { TrayCurveAnswer } from '../../../../../shared/page/page-review.js';
 import { DataTable } from '../../draw/data-table.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import { useAnswer } from '../../house/use-answer.js';

@@ -1,5 +1,5 @@
 import type uPlot from 'uplot';
-import type { TrayCurveAnswer } from '../../../../../shared/page-review.js';
+import type { TrayCurveAnswer } from '../../../../../shared/page/page-review.js';
 import { writeOn } from '../../draw/plot.js';
 
 const HOUR_S = 3600;

@@ -1,6 +1,6 @@
 import { useMemo } from 'preact/hooks';
 import uPlot from 'uplot';
-import type { TrayCurveAnswer } from '../../../../../shared/page-review.js';
+import type { TrayCurveAnswer } from '../../../../../shared/page/page-review.js';
 import { inkAxis, Plot } from '../../draw/plot.js';
 import { timeTicks } from '../../draw/time-ticks.js';
 import type { Texts } from '../../texts/texts.js';

@@ -1,7 +1,7 @@
-import type { TrayCurveAnswer } from '../../../../../shared/page-review.js';
+import type { TrayCurveAnswer } from '../../../../../shared/page/page-review.js';
+import { numberWords } from '../../texts/amounts.js';
+import type { FarmClockWords } from '../../texts/farm-clock.js';
 import type { Texts } from '../../texts/texts.js';
-import { numberWords } from '../../words/amounts.js';
-import type { FarmClockWords } from '../../words/farm-clock.js';
 
 const HOUR_S = 3600;
 /** Steps of the table, hours; the first that keeps it at a hundred rows or so is taken. */

@@ -1,10 +1,10 @@
-import type { JournalEntry } from '../../../../../shared/page-journal.js';
-import type { PagePresent } from '../../../../../shared/page-present.js';
-import type { TrayEvent } from '../../../../../shared/tray-life.js';
-import type { Watering } from '../../../../../shared/watering.js';
+import type { TrayEvent } from '../../../../../shared/facts/tray-life.js';
+import type { Watering } from '../../../../../shared/facts/watering.js';
+import type { JournalEntry } from '../../../../../shared/page/page-journal.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
+import { percentWords, sizeWords, waterWords } from '../../texts/amounts.js';
+import type { FarmClockWords } from '../../texts/farm-clock.js';
 import type { Texts } from '../../texts/texts.js';
-import { percentWords, sizeWords, waterWords } from '../../words/amounts.js';
-import type { FarmClockWords } from '../../words/farm-clock.js';
 
 export const GROUPS = ['all', 'water', 'calls', 'rounds', 'trays', 'notes', 'house'] as const;
 export type Group = (typeof GROUPS)[number];

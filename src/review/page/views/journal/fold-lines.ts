@@ -1,5 +1,5 @@
-import type { JournalEntry } from '../../../../../shared/page-journal.js';
-import type { PagePresent } from '../../../../../shared/page-present.js';
+import type { JournalEntry } from '../../../../../shared/page/page-journal.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
 
 type AlarmEntry = Extract<JournalEntry, { kind: 'alarm' }>;
 type WateringEntry = Extract<JournalEntry, { kind: 'watering' }>;

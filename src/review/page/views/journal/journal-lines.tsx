@@ -1,10 +1,10 @@
 import type { ComponentChildren } from 'preact';
 import { useMemo } from 'preact/hooks';
-import type { JournalEntry } from '../../../../../shared/page-journal.js';
-import type { PagePresent } from '../../../../../shared/page-present.js';
+import type { JournalEntry } from '../../../../../shared/page/page-journal.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { Icon } from '../../draw/icons.js';
 import { clockOf, useHouse } from '../../house/house.js';
-import { waterWords } from '../../words/amounts.js';
+import { waterWords } from '../../texts/amounts.js';
 import { concernOf } from '../now/call-card.js';
 import { entryWords, groupOf } from './entry-words.js';
 import { foldLines, type JournalLine } from './fold-lines.js';

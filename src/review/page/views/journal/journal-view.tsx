@@ -1,6 +1,6 @@
 import { useMemo, useState } from 'preact/hooks';
-import type { JournalAnswer, JournalEntry } from '../../../../../shared/page-journal.js';
-import type { PagePresent } from '../../../../../shared/page-present.js';
+import type { JournalAnswer, JournalEntry } from '../../../../../shared/page/page-journal.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { clockOf, useHouse, useStore } from '../../house/house.js';
 import { useAnswer } from '../../house/use-answer.js';
 import { AnswerFrame } from '../parts/answer-frame.js';

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import type { PagePresent } from '../../../../../shared/page-present.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { Icon } from '../../draw/icons.js';
 import { useHouse } from '../../house/house.js';
 

@@ -1,10 +1,10 @@
-import type { PagePresent } from '../../../../../shared/page-present.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { Icon } from '../../draw/icons.js';
 import { TrayDrawing } from '../../draw/tray-drawing.js';
 import { useHouse } from '../../house/house.js';
 import type { TrayStanding } from '../../state/tray-standing.js';
-import { percentWords, temperatureWords } from '../../words/amounts.js';
-import { hoursFigure, hoursSpoken } from '../../words/hours-left.js';
+import { percentWords, temperatureWords } from '../../texts/amounts.js';
+import { hoursFigure, hoursSpoken } from '../../texts/hours-left.js';
 
 interface BenchPlanProps {
   readonly present: PagePresent;

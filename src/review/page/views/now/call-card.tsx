@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
-import type { AlarmTransition } from '../../../../../shared/alarm.js';
-import type { PagePresent } from '../../../../../shared/page-present.js';
+import type { AlarmTransition } from '../../../../../shared/facts/alarm.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { Icon } from '../../draw/icons.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import type { Wish } from '../../state/tell.js';

@@ -1,6 +1,6 @@
 import { useLayoutEffect, useRef } from 'preact/hooks';
-import type { AlarmTransition } from '../../../../../shared/alarm.js';
-import type { PagePresent } from '../../../../../shared/page-present.js';
+import type { AlarmTransition } from '../../../../../shared/facts/alarm.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { useHouse, useStore } from '../../house/house.js';
 import type { TrayStanding } from '../../state/tray-standing.js';
 

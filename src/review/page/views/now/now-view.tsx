@@ -1,5 +1,5 @@
 import { useMemo } from 'preact/hooks';
-import type { PagePresent } from '../../../../../shared/page-present.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { Icon } from '../../draw/icons.js';
 import { clockOf, useFarmNowMs, useHouse } from '../../house/house.js';
 import { trayStandings } from '../../state/tray-standing.js';

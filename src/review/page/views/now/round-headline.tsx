@@ -1,10 +1,10 @@
-import type { PagePresent } from '../../../../../shared/page-present.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import { roundMeant } from '../../state/round-meant.js';
 import type { TrayStanding } from '../../state/tray-standing.js';
-import { waterWords } from '../../words/amounts.js';
-import { agoWords } from '../../words/farm-clock.js';
-import { hoursFigure } from '../../words/hours-left.js';
+import { waterWords } from '../../texts/amounts.js';
+import { agoWords } from '../../texts/farm-clock.js';
+import { hoursFigure } from '../../texts/hours-left.js';
 
 interface RoundHeadlineProps {
   readonly present: PagePresent;

@@ -1,12 +1,12 @@
-import type { PagePresent, PageProbe } from '../../../../../shared/page-present.js';
-import type { ProbeHistory } from '../../../../../shared/page-review.js';
-import { isBelieved } from '../../../../../shared/reading-belief.js';
+import { isBelieved } from '../../../../../shared/facts/reading-belief.js';
+import type { PagePresent, PageProbe } from '../../../../../shared/page/page-present.js';
+import type { ProbeHistory } from '../../../../../shared/page/page-review.js';
 import { DataTable } from '../../draw/data-table.js';
 import { Icon } from '../../draw/icons.js';
 import { clockOf, useFarmNowMs, useHouse } from '../../house/house.js';
+import { numberWords, percentWords, temperatureWords } from '../../texts/amounts.js';
+import { agoWords } from '../../texts/farm-clock.js';
 import type { Texts } from '../../texts/texts.js';
-import { numberWords, percentWords, temperatureWords } from '../../words/amounts.js';
-import { agoWords } from '../../words/farm-clock.js';
 import { CalibrationDrawing } from './calibration-drawing.js';
 import { ProbeCourse } from './probe-course.js';
 

@@ -1,4 +1,4 @@
-import type { ProbeHistory } from '../../../../../shared/page-review.js';
+import type { ProbeHistory } from '../../../../../shared/page/page-review.js';
 
 interface ProbeCourseProps {
   readonly history: ProbeHistory;

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
-import type { PagePresent } from '../../../../../shared/page-present.js';
-import type { ProbesAnswer } from '../../../../../shared/page-review.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
+import type { ProbesAnswer } from '../../../../../shared/page/page-review.js';
 import { useHouse } from '../../house/house.js';
 import { useAnswer } from '../../house/use-answer.js';
 import { AnswerFrame } from '../parts/answer-frame.js';

@@ -1,4 +1,4 @@
-import type { LookLevel } from '../../../../../shared/tray-life.js';
+import type { LookLevel } from '../../../../../shared/facts/tray-life.js';
 
 /**
  * The colours of the five-step scale of plug growers (University of Florida IFAS: 5 saturated, 4 full without free

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
-import type { PagePresent } from '../../../../../shared/page-present.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { useHouse } from '../../house/house.js';
-import { Sheet } from '../../shell/sheet.js';
+import { Sheet } from '../parts/sheet.js';
 import { BLOCK_SIZES } from './block-sizes.js';
 import { nextTrayName } from './next-tray-name.js';
 import { type BlockSize, SizeField } from './size-field.js';

@@ -1,6 +1,6 @@
 import type { UnitsConfig } from '../../../../../shared/config/notices.js';
 import { useHouse } from '../../house/house.js';
-import { sizeWords } from '../../words/amounts.js';
+import { sizeWords } from '../../texts/amounts.js';
 import { BLOCK_SIZES } from './block-sizes.js';
 
 export interface BlockSize {

@@ -1,4 +1,4 @@
-import type { PagePresent, PageTray } from '../../../../../shared/page-present.js';
+import type { PagePresent, PageTray } from '../../../../../shared/page/page-present.js';
 
 /** What each part of a tray's sheet stands on. */
 export interface TrayPartProps {

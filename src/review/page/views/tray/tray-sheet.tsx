@@ -1,13 +1,13 @@
-import type { PagePresent, PageTray } from '../../../../../shared/page-present.js';
+import type { PagePresent, PageTray } from '../../../../../shared/page/page-present.js';
 import { BlockDrawing } from '../../draw/block-drawing.js';
 import { Icon } from '../../draw/icons.js';
 import { TrayDrawing } from '../../draw/tray-drawing.js';
 import { clockOf, useFarmNowMs, useHouse } from '../../house/house.js';
-import { Sheet } from '../../shell/sheet.js';
 import { trayStandings } from '../../state/tray-standing.js';
-import { percentWords, sizeWords, waterWords } from '../../words/amounts.js';
-import { hoursSpoken } from '../../words/hours-left.js';
+import { percentWords, sizeWords, waterWords } from '../../texts/amounts.js';
+import { hoursSpoken } from '../../texts/hours-left.js';
 import { Dose } from '../now/due-card.js';
+import { Sheet } from '../parts/sheet.js';
 import { CoverPart } from './cover-part.js';
 import { LifePart } from './life-part.js';
 import { LookPart } from './look-part.js';

@@ -1,4 +1,4 @@
-import type { WaterAnswer } from '../../../../../shared/page-review.js';
+import type { WaterAnswer } from '../../../../../shared/page/page-review.js';
 
 /** Beyond this many days, weeks are summed: a phone has no room for more columns. */
 const MOST_DAY_COLUMNS = 31;

@@ -1,10 +1,10 @@
 import { useMemo, useState } from 'preact/hooks';
-import type { PagePresent } from '../../../../../shared/page-present.js';
-import type { WaterAnswer } from '../../../../../shared/page-review.js';
+import type { PagePresent } from '../../../../../shared/page/page-present.js';
+import type { WaterAnswer } from '../../../../../shared/page/page-review.js';
 import { DataTable } from '../../draw/data-table.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import { useAnswer } from '../../house/use-answer.js';
-import { sizeWords, waterWords } from '../../words/amounts.js';
+import { sizeWords, waterWords } from '../../texts/amounts.js';
 import { AnswerFrame } from '../parts/answer-frame.js';
 import { type ChosenSpan, SpanBar, spanQuery } from '../parts/span-bar.js';
 import { DropField } from './drop-field.js';

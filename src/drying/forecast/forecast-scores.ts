@@ -1,0 +1,53 @@
+import { scoreOutcome } from '../climate/spread-score.js';
+import type { Farm } from '../filter/farm-state.js';
+import { LOCAL } from '../filter/layout.js';
+import { isHandScale } from '../filter/probe-state.js';
+import { meanLocal, type TrayState } from '../filter/tray-state.js';
+import { SCORED_LEADS_H } from './tray-ensemble.js';
+
+const MS_PER_HOUR = 3_600_000;
+/** A tray's forecasts are kept for scoring this often, h. */
+const SCORED_EVERY_H = 3;
+/** Falls smaller than this say more of the probe than of the forecast, m³/m³. */
+const LEAST_FALL = 0.01;
+
+/** True when this forecast should be kept to be scored. */
+export function isScored(tray: TrayState, atMs: number): boolean {
+  if (tray.probes.every(isHandScale) || atMs < tray.wickingUntilMs || tray.beliefs.length > 1) return false;
+  const last = tray.awaited[tray.awaited.length - 1];
+  return last === undefined || atMs - last.madeAtMs >= SCORED_EVERY_H * MS_PER_HOUR;
+}
+
+export function awaitForecast(tray: TrayState, atMs: number, falls: readonly Float64Array[]): void {
+  const startWater = meanLocal(tray, LOCAL.water);
+  falls.forEach((fall, i) => {
+    const leadH = SCORED_LEADS_H[i];
+    const at = (share: number): number => fall[Math.round(share * (fall.length - 1))] ?? 0;
+    if (leadH !== undefined)
+      tray.awaited.push({
+        madeAtMs: atMs,
+        dueAtMs: atMs + leadH * MS_PER_HOUR,
+        leadH,
+        startWater,
+        fall: [at(0.1), at(0.5), at(0.9)],
+      });
+  });
+}
+
+/**
+ * Scores what has come due against the fall that the probe-fed state has seen since: the fall, not the level, for the
+ * level shares its error with the forecast. A pour strikes out all that were waiting.
+ */
+export function scoreStoredForecasts(farm: Farm, tray: TrayState, atMs: number): void {
+  if (tray.awaited.length === 0) return;
+  const pouredAtMs = tray.lastPour?.atMs ?? Number.NEGATIVE_INFINITY;
+  const water = meanLocal(tray, LOCAL.water);
+  tray.awaited = tray.awaited.filter((awaited) => {
+    if (pouredAtMs > awaited.madeAtMs) return false;
+    if (atMs < awaited.dueAtMs) return true;
+    const fell = awaited.startWater - water;
+    const [p10, p50, p90] = awaited.fall;
+    if (p50 >= LEAST_FALL) scoreOutcome(farm.memory.score, awaited.leadH, fell >= p10 && fell <= p90);
+    return false;
+  });
+}

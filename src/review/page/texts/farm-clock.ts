@@ -1,0 +1,69 @@
+import type { Texts } from './texts.js';
+
+const DAY_MS = 86_400_000;
+
+/** Instants in the words of the farm's own clock. */
+export interface FarmClockWords {
+  /** "18:05" */
+  timeOfDay(atMs: number): string;
+  /** "18:00", "tomorrow 07:00", "yesterday 18:00", "Fri 07:00", "12 Apr 07:00": shortest that is clear from `nowMs`. */
+  when(atMs: number, nowMs: number): string;
+  /** "Wed 15 Apr" */
+  day(atMs: number): string;
+  /** "15 Apr" */
+  shortDay(atMs: number): string;
+  /** "15 Apr 2026, 18:05" */
+  full(atMs: number): string;
+  /** "2026-04-15": the farm's calendar day. */
+  dayKey(atMs: number): string;
+}
+
+/** Words for instants in one time zone; formatters are made once, they are slow to make. */
+export function farmClockWords(timeZone: string, texts: Texts): FarmClockWords {
+  const format = (options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat =>
+    new Intl.DateTimeFormat(texts.locale, { timeZone, hourCycle: 'h23', ...options });
+  const time = format({ hour: '2-digit', minute: '2-digit' });
+  const weekday = format({ weekday: 'short' });
+  const dayMonth = format({ day: 'numeric', month: 'short' });
+  const dayLong = format({ weekday: 'short', day: 'numeric', month: 'short' });
+  const full = format({
+    day: 'numeric',
+    month: 'short',
+    year: 'numeric',
+    hour: '2-digit',
+    minute: '2-digit',
+  });
+  const key = new Intl.DateTimeFormat('en-CA', {
+    timeZone,
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+  });
+  const dayKey = (atMs: number): string => key.format(atMs);
+  return {
+    timeOfDay: (atMs) => time.format(atMs),
+    when: (atMs, nowMs) => {
+      const clock = time.format(atMs);
+      const day = dayKey(atMs);
+      if (day === dayKey(nowMs)) return clock;
+      if (day === dayKey(nowMs + DAY_MS)) return `${texts.clock.tomorrow} ${clock}`;
+      if (day === dayKey(nowMs - DAY_MS)) return `${texts.clock.yesterday} ${clock}`;
+      const nearAhead = atMs > nowMs && atMs - nowMs < 6 * DAY_MS;
+      return `${nearAhead ? weekday.format(atMs) : dayMonth.format(atMs)} ${clock}`;
+    },
+    day: (atMs) => dayLong.format(atMs),
+    shortDay: (atMs) => dayMonth.format(atMs),
+    full: (atMs) => full.format(atMs),
+    dayKey,
+  };
+}
+
+/** How long ago, coarse: "now", "4 min ago", "3 h ago", "2 d ago". */
+export function agoWords(elapsedMs: number, texts: Texts): string {
+  const minutes = Math.floor(elapsedMs / 60_000);
+  if (minutes < 1) return texts.clock.justNow;
+  if (minutes < 90) return texts.clock.ago(`${minutes} ${texts.hours.minutesShort}`);
+  const hours = Math.round(minutes / 60);
+  if (hours < 36) return texts.clock.ago(`${hours} ${texts.hours.hoursShort}`);
+  return texts.clock.ago(`${Math.round(hours / 24)} ${texts.hours.daysShort}`);
+}

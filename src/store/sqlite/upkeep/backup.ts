@@ -1,0 +1,82 @@
+import { closeSync, existsSync, fsyncSync, openSync, renameSync, rmSync } from 'node:fs';
+import { dirname } from 'node:path';
+import Database from 'better-sqlite3';
+import { StoreError } from '../../both/store-error.js';
+import { toStoreError } from '../file/sqlite-errors.js';
+import { openForReading } from '../file/store-file.js';
+import { findDamage } from './integrity.js';
+
+export interface BackupReport {
+  readonly path: string;
+  readonly bytes: number;
+  readonly readingCount: number;
+  readonly factCount: number;
+}
+
+/** More pages than any store has: the whole copy in one step, so that a writer cannot make it begin again. */
+const ALL_PAGES = 0x7fff_ffff;
+
+/**
+ * Copies the store to `path` while the monitor goes on writing: SQLite's online backup of one consistent moment. The copy is
+ * checked, synced and then given its name, so that a file of that name is always a whole backup. It is a single file, to be
+ * put back as the store's own. Throws a StoreError; an existing file is never overwritten.
+ */
+export async function backUpStore(folder: string, path: string): Promise<BackupReport> {
+  if (existsSync(path))
+    throw new StoreError(
+      'backup-exists',
+      `Cannot write the backup "${path}": there is a file of that name already.`,
+    );
+  if (!existsSync(dirname(path)))
+    throw new StoreError(
+      'folder-missing',
+      `Cannot write the backup "${path}": its folder does not exist. Make it first.`,
+    );
+  const unfinished = `${path}.part`;
+  rmSync(unfinished, { force: true });
+  const source = openForReading(folder);
+  try {
+    await source.backup(unfinished, { progress: () => ALL_PAGES });
+    const report = checkCopy(unfinished);
+    syncToDisk(unfinished);
+    renameSync(unfinished, path);
+    syncToDisk(dirname(path));
+    return { path, ...report };
+  } catch (cause) {
+    rmSync(unfinished, { force: true });
+    throw toStoreError(`write the backup "${path}"`, cause);
+  } finally {
+    source.close();
+  }
+}
+
+/** Throws a StoreError `corrupt` when a copy is not sound. */
+export function checkCopy(path: string): Omit<BackupReport, 'path'> {
+  const copy = new Database(path);
+  try {
+    copy.pragma('journal_mode = DELETE');
+    const [problem] = findDamage(copy, true);
+    if (problem !== undefined)
+      throw new StoreError(
+        'corrupt',
+        `The store is damaged, and so is its backup (${problem}). Run "drybell store-check".`,
+      );
+    const count = (table: string) => Number(copy.prepare(`SELECT count(*) FROM ${table}`).pluck().get());
+    const bytes =
+      Number(copy.pragma('page_count', { simple: true })) *
+      Number(copy.pragma('page_size', { simple: true }));
+    return { bytes, readingCount: count('reading'), factCount: count('fact') };
+  } finally {
+    copy.close();
+  }
+}
+
+/** A file or folder, to the disk. */
+export function syncToDisk(path: string): void {
+  const file = openSync(path, 'r');
+  try {
+    fsyncSync(file);
+  } finally {
+    closeSync(file);
+  }
+}

@@ -1,0 +1,17 @@
+import { toPourMl } from '../../../shared/facts/pour-amount.js';
+import { type Desk, MS_PER_HOUR } from '../desk/desk.js';
+
+/** "Watered" is about the round of the last notice for this long after it. */
+const ROUND_TOLD_WITHIN_MS = 8 * MS_PER_HOUR;
+
+/**
+ * What the last notice asked for, mL, where its pours do not fill the tray: who then says "watered" has poured that, and has
+ * not filled it. Undefined where the tray was to be filled, was not listed, or the notice is of another round.
+ */
+export function askedForLessMl(desk: Desk, trayId: string, wateredAtMs: number): number | undefined {
+  const { notice } = desk.state;
+  if (notice === undefined || wateredAtMs < Date.parse(notice.at)) return undefined;
+  if (wateredAtMs > Date.parse(notice.round) + ROUND_TOLD_WITHIN_MS) return undefined;
+  const due = notice.due.find(({ tray }) => tray === trayId);
+  return due?.pourPlan?.shortMl === undefined ? undefined : toPourMl(due);
+}
