@@ -5,26 +5,39 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import Database from 'better-sqlite3';
 import { answerSchema } from '../../shared/wire/command.js';
 import { farmTopics } from '../../shared/wire/topics.js';
+import { STEPS_PER_UNIT } from '../../src/store/both/kept-precision.js';
 import { freePort, RunningMonitor } from '../helpers/running-monitor.js';
-import { mountDisk, type SizeLimitedDisk } from '../helpers/size-limited-disk.js';
-import { type Cable, layCable } from '../messaging/cable.js';
 import { type Listener, listener } from '../messaging/listener.js';
-import { createMosquitto, LOGIN, type Mosquitto } from '../messaging/mosquitto.js';
-import { Influxd } from '../store/helpers/influxd.js';
+import { LOGIN } from '../messaging/mosquitto.js';
+import type { Influxd } from '../store/helpers/influxd.js';
+import { BOARD_VOLTS } from './board-port.js';
+import {
+  boardConfig,
+  closeParts,
+  farConfig,
+  folderOf,
+  type HouseParts,
+  type Need,
+  openParts,
+} from './house-parts.js';
 
 /** A farm's probes; with a reading of each every two seconds the store writes every six. */
 const PROBE_COUNT = 20;
 const FEED_EVERY_MS = 400;
-const DISK_BYTES = 8_000_000;
 const FARM = 'alder-row';
 const topics = farmTopics(FARM);
-
-/** What a harm needs beside the program. */
-export type Need = 'mosquitto' | 'influxd' | 'disk' | 'clock';
+/** A step of the board's converter is 4.9 mV; a mean of ten is nearer. */
+const TRUE_WITHIN_V = 0.02;
+/** Of QARTOD: good. */
+const GOOD_FLAG = 1;
+const KEPT =
+  "SELECT r.observed_at_ms || '/' || s.probe_id FROM reading r JOIN probe_series s ON s.id = r.series_id";
 
 export interface Counts {
   readonly readingsSeen: number;
   readonly readingsFound: number;
+  /** Of the board's, taken for good though the board never stood there. */
+  readonly readingsFalse: number;
   readonly notesAnswered: number;
   readonly notesFound: number;
   readonly notesDoubled: number;
@@ -32,6 +45,8 @@ export interface Counts {
   readonly callsMade: number;
   readonly callsDoubled: number;
   readonly slowestCallS: number;
+  /** How often the program ended though nobody had ended it. */
+  readonly crashes: number;
 }
 
 interface Test {
@@ -39,6 +54,15 @@ interface Test {
   answered: boolean;
   readonly ids: Set<string>;
   heardAtMs?: number;
+}
+
+/** Readings that InfluxDB has, as the store's keys; none while it has no database yet. */
+async function keysIn(influx: Influxd): Promise<ReadonlySet<string>> {
+  const rows = await influx
+    .client('drybell')
+    .query<{ time: { getNanoTime(): string }; probe: string }>('SELECT rawValue, probe FROM reading')
+    .catch(() => []);
+  return new Set(rows.map(({ time, probe }) => `${time.getNanoTime().slice(0, -6)}/${probe}`));
 }
 
 /** The built program with real parts around it, a phone that talks to it, and a feed of readings. */
@@ -51,59 +75,44 @@ export class FaultHouse {
   #timer: NodeJS.Timeout | undefined;
   #number = 0;
 
+  /** How long the machine has been suspended, s. */
+  sleptS = 0;
+
   private constructor(
     readonly monitor: RunningMonitor,
     readonly folder: string,
-    private readonly phoneUrl: string,
-    private readonly udpPort: number,
-    readonly ports: { readonly page: number; readonly broker: number },
-    readonly broker: Mosquitto | undefined,
-    readonly cable: Cable | undefined,
-    readonly influx: Influxd | undefined,
-    readonly disk: SizeLimitedDisk | undefined,
+    readonly parts: HouseParts,
+    readonly ports: { readonly page: number; readonly broker: number; readonly udp: number },
   ) {}
 
   /** Undefined where this machine lacks what is needed. */
   static async open(needs: readonly Need[], env: NodeJS.ProcessEnv = {}): Promise<FaultHouse | undefined> {
-    const disk = needs.includes('disk') ? mountDisk(DISK_BYTES) : undefined;
-    if (needs.includes('disk') && disk === undefined) return undefined;
-    const broker = needs.includes('mosquitto') ? await createMosquitto() : undefined;
-    const cable = broker === undefined ? undefined : await layCable(broker.port);
-    const influx = needs.includes('influxd') ? await Influxd.start() : undefined;
-    const [udpPort, listenPort, pagePort] = [await freePort(), await freePort(), await freePort()];
-    const probes = Array.from({ length: PROBE_COUNT }, (_, number) => ({
+    const parts = await openParts(needs);
+    if (parts === undefined) return undefined;
+    const ports = { udp: await freePort(), broker: await freePort(), page: await freePort() };
+    const delivered = Array.from({ length: PROBE_COUNT }, (_, number) => ({
       id: `temp-${number}`,
       kind: 'air-temperature',
       bench: 'south',
-      hookup: { part: 'delivered', udpPort, path: `/${number}`, unit: 'Cel', staleAfterS: 10 },
+      hookup: { part: 'delivered', udpPort: ports.udp, path: `/${number}`, unit: 'Cel', staleAfterS: 10 },
     }));
+    const { boards, probes } = boardConfig(parts.board);
+    const { messaging, influx } = farConfig(parts, ports.broker);
+    const folder = folderOf(parts);
     const monitor = await RunningMonitor.start(
       {
+        timeZone: 'Europe/Berlin',
         cadenceS: 2,
-        page: { listenPort: pagePort },
-        probes,
+        page: { listenPort: ports.page },
+        boards,
+        probes: [...delivered, ...probes],
         trays: [{ id: 't1', bench: 'south', blockSideMm: 38, blockCount: 72 }],
-        messaging: cable === undefined ? { listenPort } : { url: `mqtt://127.0.0.1:${cable.port}`, ...LOGIN },
-        store: {
-          ...(disk === undefined ? {} : { folder: join(disk.folder, 'data') }),
-          ...(influx === undefined ? {} : { influx: { url: influx.url, requestTimeoutS: 2 } }),
-        },
+        messaging,
+        store: { ...(folder === undefined ? {} : { folder }), ...influx },
       },
       env,
     );
-    const folder = disk === undefined ? join(monitor.folder, 'data') : join(disk.folder, 'data');
-    const url = `mqtt://127.0.0.1:${broker?.port ?? listenPort}`;
-    const house = new FaultHouse(
-      monitor,
-      folder,
-      url,
-      udpPort,
-      { page: pagePort, broker: listenPort },
-      broker,
-      cable,
-      influx,
-      disk,
-    );
+    const house = new FaultHouse(monitor, folder ?? join(monitor.folder, 'data'), parts, ports);
     await house.#begin();
     return house;
   }
@@ -112,9 +121,10 @@ export class FaultHouse {
     this.#timer = setInterval(() => {
       const value = 18 + (this.#number % 100) / 100;
       this.#number += 1;
-      this.#feed.send(JSON.stringify(Array(PROBE_COUNT).fill(value)), this.udpPort, '127.0.0.1');
+      this.#feed.send(JSON.stringify(Array(PROBE_COUNT).fill(value)), this.ports.udp, '127.0.0.1');
     }, FEED_EVERY_MS);
-    this.#phone = await listener(this.phoneUrl, [topics.reply('+'), topics.testCall], {
+    const broker = `mqtt://127.0.0.1:${this.parts.broker?.port ?? this.ports.broker}`;
+    this.#phone = await listener(broker, [topics.reply('+'), topics.testCall], {
       clientId: 'phone-anna',
       clean: false,
       reconnectPeriod: 100,
@@ -175,8 +185,42 @@ export class FaultHouse {
 
   /** Looks into the store from outside, as far as it can be read now: what was seen there must be there for good. */
   look(): void {
-    for (const key of this.#stored("SELECT observed_at_ms || '/' || series_id FROM reading"))
-      this.#seen.add(key);
+    for (const key of this.#stored(KEPT)) this.#seen.add(key);
+  }
+
+  /** The board's probes are read again; seconds that it took, undefined when they were not within the patience. */
+  async readsBoard(patienceMs: number): Promise<number | undefined> {
+    const count = () =>
+      Number(this.#stored(`SELECT count(*) FROM (${KEPT} WHERE s.probe_id GLOB 'moist-*')`)[0] ?? 0);
+    const before = count();
+    const beganMs = performance.now();
+    while (performance.now() - beganMs < patienceMs) {
+      if (count() >= before + BOARD_VOLTS.length) return (performance.now() - beganMs) / 1000;
+      await sleep(200);
+    }
+    return undefined;
+  }
+
+  /** Everything that InfluxDB has of what was seen, as soon as it has all of it or the patience ends. */
+  async #inInflux(patienceMs: number): Promise<ReadonlySet<string> | undefined> {
+    const { influx } = this.parts;
+    if (influx === undefined) return undefined;
+    const untilMs = performance.now() + patienceMs;
+    for (;;) {
+      const found = await keysIn(influx);
+      if ([...this.#seen].every((key) => found.has(key)) || performance.now() > untilMs) return found;
+      await sleep(500);
+    }
+  }
+
+  #falseReadings(): number {
+    return BOARD_VOLTS.reduce((sum, volts, channel) => {
+      const [least, most] = [volts - TRUE_WITHIN_V, volts + TRUE_WITHIN_V].map((v) => v * STEPS_PER_UNIT.V);
+      const wrong = this.#stored(`SELECT count(*) FROM reading r JOIN probe_series s ON s.id = r.series_id
+        JOIN remark m ON m.id = r.remark_id WHERE s.probe_id = 'moist-${channel}' AND m.flag = ${GOOD_FLAG}
+        AND r.raw_steps NOT BETWEEN ${least} AND ${most}`);
+      return sum + Number(wrong[0] ?? 0);
+    }, 0);
   }
 
   /** Every test call that was asked for and answered is heard, or the patience ends. */
@@ -187,16 +231,19 @@ export class FaultHouse {
   }
 
   /** Ends the program in good order and counts. */
-  async count(): Promise<Counts> {
+  async count(patienceMs: number): Promise<Counts> {
+    const inInflux = await this.#inInflux(patienceMs);
     await this.monitor.end('SIGTERM');
     const notes = this.#stored("SELECT json_extract(body, '$.text') FROM fact WHERE kind = 'note'");
     const answered = [...this.#notes].filter(([, isAnswered]) => isAnswered).map(([ref]) => `note ${ref}`);
-    const readings = new Set(this.#stored("SELECT observed_at_ms || '/' || series_id FROM reading"));
+    const readings = new Set(this.#stored(KEPT));
     const ours = notes.filter((text) => /^note n\d+$/.test(text));
     const due = [...this.#tests.values()].filter((test) => test.answered);
     return {
       readingsSeen: this.#seen.size,
-      readingsFound: [...this.#seen].filter((key) => readings.has(key)).length,
+      readingsFound: [...this.#seen].filter((key) => readings.has(key) && inInflux?.has(key) !== false)
+        .length,
+      readingsFalse: this.#falseReadings(),
       notesAnswered: answered.length,
       notesFound: answered.filter((text) => notes.includes(text)).length,
       notesDoubled: ours.length - new Set(ours).size,
@@ -207,6 +254,7 @@ export class FaultHouse {
         0,
         ...due.map(({ heardAtMs, askedAtMs }) => ((heardAtMs ?? askedAtMs) - askedAtMs) / 1000),
       ),
+      crashes: this.monitor.crashes,
     };
   }
 
@@ -230,9 +278,6 @@ export class FaultHouse {
     this.#feed.close();
     await this.#phone?.close();
     await this.monitor.stop();
-    await this.cable?.close();
-    await this.broker?.close();
-    await this.influx?.stop();
-    this.disk?.unmount();
+    await closeParts(this.parts);
   }
 }

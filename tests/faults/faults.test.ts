@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { describeIf } from '../helpers/needs.js';
 import { hasDisks } from '../helpers/size-limited-disk.js';
-import { HARMS } from './harms.js';
+import { HARMS } from './harms/all.js';
 import { faultsOf, runHarm } from './run-harm.js';
 
 const SEED = 20;

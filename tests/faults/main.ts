@@ -1,4 +1,4 @@
-import { HARMS } from './harms.js';
+import { HARMS } from './harms/all.js';
 import type { HarmReport } from './run-harm.js';
 import { faultsOf, runHarm } from './run-harm.js';
 
@@ -14,12 +14,14 @@ const HEAD = [
   'harm',
   'rounds',
   'readings',
+  'false',
   'notes',
   'doubled',
   'calls',
   'doubled',
   'slowest call',
   'recovery',
+  'ended by itself',
 ];
 
 function option(name: string): string | undefined {
@@ -37,12 +39,14 @@ function row({ name, rounds, counts, recoveryS, notRecovered }: HarmReport): rea
     name,
     `${rounds}`,
     `${counts.readingsFound}/${counts.readingsSeen}`,
+    `${counts.readingsFalse}`,
     `${counts.notesFound}/${counts.notesAnswered}`,
     `${counts.notesDoubled}`,
     `${counts.callsMade}/${counts.callsDue}`,
     `${counts.callsDoubled}`,
     seconds(counts.slowestCallS),
     `${seconds(middle)}, at most ${seconds(sorted.at(-1) ?? Number.NaN)}${never}`,
+    `${counts.crashes}`,
   ];
 }
 

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { seededRandom } from '../store/helpers/seeded-random.js';
 import { type Counts, FaultHouse } from './fault-house.js';
-import type { Harm } from './harms.js';
+import type { Harm } from './harms/harm.js';
 
 /** A recovery that takes longer is none. */
 const PATIENCE_MS = 60_000;
@@ -49,9 +49,10 @@ export async function runHarm(harm: Harm, rounds: number, seed: number): Promise
   const random = seededRandom(seed);
   const clockFolder = mkdtempSync(join(tmpdir(), 'drybell-clock-'));
   const clockFile = join(clockFolder, 'offset');
-  writeFileSync(clockFile, '+0s\n');
+  const setClock = (offsetS: number) => writeFileSync(clockFile, `${offsetS < 0 ? '' : '+'}${offsetS}s\n`);
+  setClock(0);
   const env = harm.needs.includes('clock') ? settableClock(clockFile) : {};
-  const house = env === undefined ? undefined : await FaultHouse.open(harm.needs, env);
+  const house = env === undefined ? undefined : await FaultHouse.open(harm.needs, { ...env, ...harm.env });
   if (house === undefined) return undefined;
   const send = () => (random() < CALL_SHARE ? house.call() : house.note());
   const recoveryS: number[] = [];
@@ -66,20 +67,29 @@ export async function runHarm(harm: Harm, rounds: number, seed: number): Promise
       } while (performance.now() < untilMs);
       const busy = setInterval(send, SEND_EVERY_MS);
       try {
-        await harm.do(house, { random, clockFile });
+        await harm.do(house, { random, setClock });
       } finally {
         clearInterval(busy);
       }
-      const tookS = await house.answers(PATIENCE_MS);
+      await house.monitor.startIfEnded();
+      const tookS = await recovery(house, harm);
       if (tookS === undefined) notRecovered += 1;
       else recoveryS.push(tookS);
     }
     await house.calm(CALM_MS);
-    return { name: harm.name, rounds, counts: await house.count(), recoveryS, notRecovered };
+    return { name: harm.name, rounds, counts: await house.count(CALM_MS), recoveryS, notRecovered };
   } finally {
     await house.close();
     rmSync(clockFolder, { recursive: true });
   }
+}
+
+/** Until it answers, and reads the board if there is one. */
+async function recovery(house: FaultHouse, { needs }: Harm): Promise<number | undefined> {
+  const answeredS = await house.answers(PATIENCE_MS);
+  if (answeredS === undefined || !needs.includes('board')) return answeredS;
+  const readS = await house.readsBoard(PATIENCE_MS);
+  return readS === undefined ? undefined : answeredS + readS;
 }
 
 /** What of a report is not as it was promised; empty: all is. */
@@ -91,6 +101,8 @@ export function faultsOf(harm: Harm, { counts, notRecovered, recoveryS }: HarmRe
       ? [`${counts.callsDue - counts.callsMade} calls not made`]
       : []),
     ...(counts.notesDoubled + counts.callsDoubled > 0 ? ['doubled'] : []),
+    ...(counts.readingsFalse > 0 ? [`${counts.readingsFalse} readings that no board said`] : []),
+    ...(counts.crashes > 0 ? [`ended by itself ${counts.crashes} times`] : []),
     ...(notRecovered > 0 ? [`${notRecovered} times not recovered`] : []),
     ...(Math.max(0, ...recoveryS) > MOST_RECOVERY_S ? ['recovery took too long'] : []),
   ];

@@ -36,6 +36,9 @@ export function drybell(args: readonly string[], folder: string = tmpdir(), inpu
 export class RunningMonitor {
   private child: ChildProcess | undefined;
   private said = '';
+  private isEnded = false;
+  /** How often it ended by itself, though it had been ready. */
+  crashes = 0;
 
   private constructor(
     readonly folder: string,
@@ -86,20 +89,31 @@ export class RunningMonitor {
       env: { ...process.env, ...this.env },
     });
     this.child = child;
+    this.isEnded = false;
     this.said = '';
     await new Promise<void>((ready, fail) => {
       child.stderr?.on('data', (text) => {
         this.said += String(text);
         if (this.said.includes('"ready"')) ready();
       });
-      child.once('exit', () => fail(new Error(`the monitor ended: ${this.said}`)));
+      child.once('exit', () => {
+        if (!this.isEnded) this.crashes += 1;
+        fail(new Error(`the monitor ended: ${this.said}`));
+      });
     });
+  }
+
+  /** Starts it if it has ended by itself, as the service would. */
+  async startIfEnded(): Promise<void> {
+    const { child } = this;
+    if (child === undefined || child.exitCode !== null || child.signalCode !== null) await this.startAgain();
   }
 
   /** Ends it in the middle of whatever it does, or asks it to end; what it has kept stays. */
   async end(signal: 'SIGKILL' | 'SIGTERM'): Promise<void> {
     const { child } = this;
     if (child === undefined || child.exitCode !== null || child.signalCode !== null) return;
+    this.isEnded = true;
     const ended = new Promise((resolveEnd) => child.once('exit', resolveEnd));
     child.kill(signal);
     await ended;

@@ -19,9 +19,12 @@ export class Influxd {
     this.url = `http://127.0.0.1:${port}`;
   }
 
-  /** `compactsSoon`: data go to their final files within seconds, for measuring how large those are. */
-  static async start({ compactsSoon = false } = {}): Promise<Influxd> {
-    const folder = mkdtempSync(join(tmpdir(), 'drybell-influxd-'));
+  /**
+   * `compactsSoon`: data go to their final files within seconds, for measuring how large those are.
+   * `under`: the folder in which its own is made.
+   */
+  static async start({ compactsSoon = false, under = tmpdir() } = {}): Promise<Influxd> {
+    const folder = mkdtempSync(join(under, 'drybell-influxd-'));
     const [port, rpcPort] = [await freePort(), await freePort()];
     mkdirSync(join(folder, 'data'));
     writeFileSync(
