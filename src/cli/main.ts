@@ -1,3 +1,4 @@
+#!/usr/bin/env node
 import { EXIT } from './program/exit-status.js';
 import { runCli } from './run-cli.js';
 

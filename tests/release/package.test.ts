@@ -1,0 +1,45 @@
+import { execFileSync } from 'node:child_process';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { beforeAll, describe, expect, it } from 'vitest';
+
+const root = join(dirname(fileURLToPath(import.meta.url)), '../..');
+
+describe('the package', () => {
+  let paths: readonly string[];
+
+  beforeAll(() => {
+    const packed = execFileSync('npm', ['pack', '--dry-run', '--json', '--ignore-scripts'], {
+      cwd: root,
+      encoding: 'utf8',
+      stdio: ['ignore', 'pipe', 'ignore'],
+    });
+    const [{ files }] = JSON.parse(packed) as [{ readonly files: readonly { readonly path: string }[] }];
+    paths = files.map(({ path }) => path);
+  });
+
+  it('holds program, page, contract and guide', () => {
+    for (const path of [
+      'dist/src/cli/main.js',
+      'dist/page/index.html',
+      'shared/schemas/farm-config.schema.json',
+      'shared/asyncapi.json',
+      'shared/CHANGES.md',
+      'shared/examples/alder-row.jsonc',
+      'hardware/README.md',
+      'firmware-notes/README.md',
+    ])
+      expect(paths).toContain(path);
+  });
+
+  it('holds no tests, no sources and no maps', () => {
+    expect(paths.filter((path) => /^(tests|src|dist\/tests)|\.map$|\.tsx?$/.test(path))).toEqual([]);
+  });
+});
+
+describe('the command', () => {
+  it('runs by its own name, as npx and npm link call it', () => {
+    const said = execFileSync(join(root, 'dist/src/cli/main.js'), ['--version'], { encoding: 'utf8' });
+    expect(said).toMatch(/\d+\.\d+\.\d+/);
+  });
+});
