@@ -2,13 +2,14 @@ import { randomUUID } from 'node:crypto';
 import { join } from 'node:path';
 import { connect, type IClientOptions, MqttClient } from 'mqtt';
 import { toInstant } from '../../shared/base/ids.js';
+import type { Language } from '../../shared/base/language.js';
 import type { MessagingConfig } from '../../shared/config/messaging.js';
 import { type UnitsConfig, unitsSchema } from '../../shared/config/notices.js';
 import type { Status } from '../../shared/facts/status.js';
 import { farmTopics } from '../../shared/wire/topics.js';
 import type { Publisher } from '../monitor/ports/ports.js';
-import { createEnglish } from '../watering/sentences/english.js';
-import { createFarmWords } from '../watering/sentences/farm-words.js';
+import type { FarmSpeech } from '../watering/sentences/speech.js';
+import { createSpeech } from '../watering/sentences/speech.js';
 import { type EmbeddedBroker, openEmbeddedBroker } from './embedded/embedded-broker.js';
 import { OUTBOX_FILE, openMessagingFile } from './outbox/messaging-file.js';
 import { Telling } from './telling.js';
@@ -30,6 +31,8 @@ export interface PublisherOptions {
   readonly timeZone: string;
   /** For sentences that are said anew; mL, degC and mm when absent. */
   readonly units?: UnitsConfig;
+  /** English when absent. */
+  readonly language?: Language;
   /** Topics that probes are read from: at the own broker not everybody may publish there. */
   readonly readingTopics?: readonly string[] | undefined;
   /** Folder for the outbox and the own broker's sessions; absent: everything stays in memory (demo). */
@@ -45,11 +48,11 @@ export interface PublisherOptions {
   readonly random?: () => number;
 }
 
-function clientOptions(options: PublisherOptions, files: BrokerFiles): IClientOptions {
+function clientOptions(options: PublisherOptions, files: BrokerFiles, { say }: FarmSpeech): IClientOptions {
   const { config, farm } = options;
   const gone: Status = {
     online: false,
-    sentence: 'The monitor has gone without a word. Look at it: nobody watches the trays.',
+    sentence: say.house.goneWithoutWord,
   };
   return {
     protocolVersion: 4,
@@ -116,12 +119,17 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
     throw cause;
   }
   const address = broker?.address ?? url ?? '';
-  const mqtt = clientOptions(options, files);
+  const speech = createSpeech({
+    language: options.language,
+    timeZone: options.timeZone,
+    units: options.units ?? unitsSchema.parse({}),
+  });
+  const mqtt = clientOptions(options, files, speech);
   const own = broker;
   const random = options.random ?? Math.random;
   const telling = new Telling({
     farm: options.farm,
-    timeZone: options.timeZone,
+    speech,
     address,
     database,
     open:
@@ -136,7 +144,6 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
     log: options.log,
     webhooks: options.config.webhooks,
     echoPatienceMs: options.echoPatienceMs,
-    say: createEnglish(createFarmWords(options.timeZone, options.units ?? unitsSchema.parse({}))),
     firstStatus: {
       online: true,
       at: toInstant(options.nowMs()),

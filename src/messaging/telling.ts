@@ -5,8 +5,10 @@ import { MQTT_WAY } from '../../shared/base/test-call.js';
 import type { WebhookConfig } from '../../shared/config/messaging.js';
 import type { Status } from '../../shared/facts/status.js';
 import type { Answer } from '../../shared/wire/command.js';
-import { type FarmTopics, farmTopics } from '../../shared/wire/topics.js';
+import type { FarmTopics } from '../../shared/wire/topics.js';
+import { farmTopics } from '../../shared/wire/topics.js';
 import type { Fact, JudgedReading } from '../monitor/ports/facts.js';
+import type { FarmSpeech } from '../watering/sentences/speech.js';
 import { CommandInbox } from './commands/command-inbox.js';
 import { type CommandListener, CommandsIn, logRefusal } from './commands/commands-in.js';
 import { Drain, type OnItsWay, type Said } from './outbox/drain.js';
@@ -35,7 +37,7 @@ const CALL_FIRST_MS = 100;
 
 export interface TellingOptions {
   readonly farm: string;
-  readonly timeZone: string;
+  readonly speech: FarmSpeech;
   readonly address: string;
   readonly database: Database.Database;
   readonly open: () => MqttClient;
@@ -48,7 +50,6 @@ export interface TellingOptions {
   readonly log: MessagingLog;
   readonly firstStatus: Status;
   readonly webhooks: readonly WebhookConfig[];
-  readonly say: Judging['say'];
   readonly echoPatienceMs?: number | undefined;
 }
 
@@ -72,7 +73,7 @@ export class Telling {
   #onFirstUp: (() => void) | undefined;
 
   constructor(options: TellingOptions) {
-    const { timeZone, wallNowMs, nowMs, database, log, address } = options;
+    const { speech, wallNowMs, nowMs, database, log, address } = options;
     const topics = farmTopics(options.farm);
     const elsewhere = options.sayInside === undefined;
     this.#options = options;
@@ -82,9 +83,7 @@ export class Telling {
     this.#readings = new ReadingsOut(options.farm, topics);
     this.#drain = new Drain(this.#outbox, ({ kind, payload, queuedAtMs }) => {
       if (kind === 'call') return callMessage(payload);
-      return kind.startsWith('say')
-        ? lateWords(payload, 'the broker', queuedAtMs, wallNowMs(), timeZone)
-        : payload;
+      return kind.startsWith('say') ? lateWords(payload, {}, queuedAtMs, wallNowMs(), speech) : payload;
     });
     this.#tests = new TestCalls({
       topics,
@@ -129,7 +128,7 @@ export class Telling {
         new Poster({
           hook,
           outbox: new Outbox(database, hook.id),
-          timeZone,
+          speech,
           wallNowMs,
           judging: () => this.#judging(),
           delays: options.delays,
@@ -172,8 +171,8 @@ export class Telling {
   }
 
   #judging(): Judging {
-    const { nowMs, wallNowMs, say } = this.#options;
-    return { nowMs: nowMs(), wallNowMs: wallNowMs(), say };
+    const { nowMs, wallNowMs, speech } = this.#options;
+    return { nowMs: nowMs(), wallNowMs: wallNowMs(), say: speech.say };
   }
 
   #say(client: MqttClient, message: OnItsWay, kept: () => void): void {
@@ -319,12 +318,12 @@ export class Telling {
     const client = this.#client;
     this.#commands.stop();
     if (client !== undefined) {
-      const { firstStatus, nowMs } = this.#options;
+      const { firstStatus, nowMs, speech } = this.#options;
       const farewell: Status = {
         ...firstStatus,
         online: false,
         at: toInstant(nowMs()),
-        sentence: 'The monitor was stopped.',
+        sentence: speech.say.house.stopped,
       };
       await new Promise<void>((resolve) => {
         const timer = setTimeout(resolve, FAREWELL_PATIENCE_MS);

@@ -1,14 +1,14 @@
 import { toInstant } from '../../shared/base/ids.js';
 import type { Answer, Command } from '../../shared/wire/command.js';
 import type { WatchmanHealth } from '../watering/desk/watering-desk.js';
-import { KEPT_AFTER_ALL, notKeptYet } from './not-kept-yet.js';
+import { notKeptYet } from './not-kept-yet.js';
 import { CATCH_UP_MS, type Pipeline } from './pipeline.js';
 import type { Fact } from './ports/facts.js';
 import { PLAYING, playingState } from './ports/playing.js';
 import type { Clock, FactStore, ProbeReader, Publisher, States } from './ports/ports.js';
 import { TURN, turnOf, turnState } from './ports/turn.js';
-import { type ClockStep, ClockWatch } from './time/clock-watch.js';
-import { clockSentence } from './time/clock-words.js';
+import type { ClockStep } from './time/clock-watch.js';
+import { ClockWatch } from './time/clock-watch.js';
 import { Turns } from './turns.js';
 
 export interface MonitorParts {
@@ -170,7 +170,7 @@ export class Monitor {
   }
 
   private sayClock(step: ClockStep): void {
-    const sentence = clockSentence(step);
+    const sentence = this.parts.pipeline.say.clockStep(step);
     this.parts.pipeline.note(sentence);
     if (Math.abs(step.shiftMs) + step.skippedMs > CATCH_UP_MS)
       this.clockSaid = { untilMs: this.parts.clock.monotonicMs() + CLOCK_SAID_MS, sentence };
@@ -231,8 +231,8 @@ export class Monitor {
             [TURN]: turnState(turn),
           };
     const isKept = await store.keep(facts, states);
-    if (isKept && this.hasHeldAnswer) pipeline.note(KEPT_AFTER_ALL);
-    const told = isKept ? facts : facts.map(notKeptYet);
+    if (isKept && this.hasHeldAnswer) pipeline.note(pipeline.say.keptAfterAll);
+    const told = isKept ? facts : facts.map((fact) => notKeptYet(fact, pipeline.say));
     this.hasHeldAnswer = !isKept && (this.hasHeldAnswer || told.some((fact, index) => fact !== facts[index]));
     await publisher.tell(told, turn?.id);
     await this.showCalls();

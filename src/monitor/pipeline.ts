@@ -6,12 +6,13 @@ import type { Answer, Command } from '../../shared/wire/command.js';
 import type { FarmModel } from '../drying/model/farm-model.js';
 import type { ProbeJudge } from '../sensing/probe-judge.js';
 import type { DeskView, WatchmanHealth, WateringDesk } from '../watering/desk/watering-desk.js';
+import type { HouseSentences, Undertaking } from '../watering/sentences/house-sentences.js';
 import { type Day, NotCarriedOut } from './day/day.js';
 import type { DayInput } from './day/day-input.js';
 import type { CoreParts } from './day/farm-core.js';
 import type { TrayLevels } from './day/forecast-book.js';
 import { tellDay } from './day/tell.js';
-import { NotDone, type Undertaking } from './not-done.js';
+import { NotDone } from './not-done.js';
 import type { Fact } from './ports/facts.js';
 import type { ProbeSample, States } from './ports/ports.js';
 import { ExpectedDrying } from './readings/expected-drying.js';
@@ -50,7 +51,7 @@ export class Pipeline {
   private readonly day: Day;
   private outside: readonly WatchmanHealth[] = [];
   private toldHealth = '';
-  private readonly notDone = new NotDone();
+  private readonly notDone = new NotDone(() => this.say);
 
   constructor(private readonly parts: PipelineParts) {
     this.day = parts.day;
@@ -72,6 +73,11 @@ export class Pipeline {
     if (shiftMs === 0) return;
     this.watched = this.freshJudges();
     this.expected = new ExpectedDrying();
+  }
+
+  /** What the house says of itself, in the farm's language. */
+  get say(): HouseSentences {
+    return this.day.core.desk.say.house;
   }
 
   /** The desk as it stands; only to be looked at. */
@@ -126,7 +132,7 @@ export class Pipeline {
     } catch (error) {
       if (!(error instanceof NotCarriedOut)) throw error;
       this.parts.complain?.(error);
-      const text = `"${event.event}" of tray ${event.tray} could not be carried out, by a mistake of this program. Nothing has changed; report it with the log.`;
+      const text = this.say.eventNotCarriedOut(event.event, event.tray);
       this.day.say([{ kind: 'note', at: toInstant(atMs), tray: event.tray, text }]);
     }
   }
@@ -144,7 +150,7 @@ export class Pipeline {
         at: toInstant(this.day.core.nowMs),
         ok: false,
         code: 'not-carried-out',
-        sentence: `"${command.do}" could not be carried out, by a mistake of this program. It is set aside: nothing has changed. Tell what is true now in another way, and report it with the log.`,
+        sentence: this.say.notCarriedOut(command.do),
       };
       this.day.say([{ kind: 'answer', answer }]);
       return answer;

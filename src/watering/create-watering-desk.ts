@@ -11,27 +11,26 @@ import type { DeskOptions } from './desk/desk-options.js';
 import { restoreState, startingState, takeSnapshot } from './desk/desk-state.js';
 import type { WateringDesk } from './desk/watering-desk.js';
 import { writeNotice } from './rounds/write-notice.js';
-import { createEnglish } from './sentences/english.js';
-import { createFarmWords, type FarmWords } from './sentences/farm-words.js';
+import { createSpeech, type FarmSpeech } from './sentences/speech.js';
 import { applyLogRow } from './trays/apply-event.js';
 import { noticeWatering } from './trays/notice-watering.js';
 
 /**
  * The watering desk of one farm. `options`: the farm's configuration. `snapshot`: what `snapshot()` gave before a restart; throws
- * RangeError when it can't be read. `words`: the farm's, where they are made already.
+ * RangeError when it can't be read. `speech`: the farm's, where it is made already.
  */
 export function createWateringDesk(
   options: DeskOptions,
   snapshot?: unknown,
-  words: FarmWords = createFarmWords(options.timeZone, options.units),
+  speech: FarmSpeech = createSpeech(options),
 ): WateringDesk {
   const desk: Desk = {
     options,
-    words,
-    say: createEnglish(words),
+    ...speech,
     state: snapshot === undefined ? startingState(options) : restoreState(snapshot),
   };
   return {
+    say: desk.say,
     trays: () => standingTrays(desk),
     probeTrays: () => desk.state.history.now.probeTray,
     command: (command, ref, view) => obey(desk, command, ref, view),

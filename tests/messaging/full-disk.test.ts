@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import type Database from 'better-sqlite3';
 import { MqttClient } from 'mqtt';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { unitsSchema } from '../../shared/config/notices.js';
 import type { Command } from '../../shared/wire/command.js';
 import { type EmbeddedBroker, openEmbeddedBroker } from '../../src/messaging/embedded/embedded-broker.js';
 import type { DurableMessage } from '../../src/messaging/outbox/fact-messages.js';
@@ -11,6 +12,7 @@ import { openMessagingFile } from '../../src/messaging/outbox/messaging-file.js'
 import { Outbox } from '../../src/messaging/outbox/outbox.js';
 import { Telling } from '../../src/messaging/telling.js';
 import { backOffMs } from '../../src/messaging/wire/back-off.js';
+import { createSpeech } from '../../src/watering/sentences/speech.js';
 import { alarmFact, callFact, readingFact, START_MS } from './facts.js';
 import { type Listener, listener } from './listener.js';
 import { quietLog } from './quiet-log.js';
@@ -119,7 +121,7 @@ describe('telling on a full disk', () => {
     run = [];
     telling = new Telling({
       farm: 'alder-row',
-      timeZone: 'Europe/Berlin',
+      speech: createSpeech({ timeZone: 'Europe/Berlin', units: unitsSchema.parse({}) }),
       address: broker.address,
       database,
       open: () =>
@@ -131,7 +133,6 @@ describe('telling on a full disk', () => {
       log: quietLog,
       firstStatus: { online: true },
       webhooks: [],
-      say: { call: () => '', roundNotice: () => '' },
       sayInside: broker.say,
     });
     await telling.connected(5_000);

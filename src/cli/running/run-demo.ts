@@ -58,6 +58,7 @@ export async function runDemo(): Promise<void> {
     drive: 'demo',
     timeZone: config.timeZone,
     units: config.units,
+    language: config.language,
     nowMs: () => clock.nowMs(),
     log,
   });

@@ -35,6 +35,7 @@ export async function runLive(config: FarmConfig, file: string): Promise<void> {
     drive: 'live',
     timeZone: config.timeZone,
     units: config.units,
+    language: config.language,
     dataFolder: config.store.folder,
     readingTopics: deliveredTopics(config.probes),
     nowMs: realClock.nowMs,

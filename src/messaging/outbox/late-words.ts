@@ -1,11 +1,12 @@
+import type { FarmSpeech } from '../../watering/sentences/speech.js';
+
 /** A sentence that waited longer than this says when it is from. */
 export const LATE_MS = 10 * 60_000;
 
-/** Beyond it a weekday could be that of another week. */
-const WEEK_MS = 6 * 86_400_000;
-
-/** A way by which people are told, as it stands in a sentence: "the broker", "the webhook \"sms\"". */
-export type WayName = string;
+/** What held a sentence up: the broker, or a webhook by its id. */
+export interface Way {
+  readonly webhook?: string | undefined;
+}
 
 /**
  * The sentence for a lock screen, with the time of day it is from and the way that held it up.
@@ -13,19 +14,11 @@ export type WayName = string;
  */
 export function lateWords(
   sentence: string,
-  way: WayName,
+  way: Way,
   toldAtMs: number,
   nowMs: number,
-  timeZone: string,
+  { words, say }: FarmSpeech,
 ): string {
   if (nowMs - toldAtMs < LATE_MS) return sentence;
-  const isThisWeek = nowMs - toldAtMs < WEEK_MS;
-  const time = new Intl.DateTimeFormat('en-GB', {
-    timeZone,
-    weekday: 'short',
-    hour: '2-digit',
-    minute: '2-digit',
-    ...(isThisWeek ? {} : { day: 'numeric', month: 'short' }),
-  }).format(toldAtMs);
-  return `From ${time}, held up at ${way}: ${sentence}`;
+  return say.house.late(sentence, words.weekdayTime(toldAtMs, nowMs), way);
 }

@@ -1,5 +1,6 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import { type WebhookConfig, webhookKey } from '../../../shared/config/messaging.js';
+import type { FarmSpeech } from '../../watering/sentences/speech.js';
 import type { DurableMessage } from '../outbox/fact-messages.js';
 import { alarmOf, type Judging, judgeWaiting } from '../outbox/judge-waiting.js';
 import type { Outbox, WaitingMessage } from '../outbox/outbox.js';
@@ -25,7 +26,7 @@ interface Refused {
 export interface PosterOptions {
   readonly hook: WebhookConfig;
   readonly outbox: Outbox;
-  readonly timeZone: string;
+  readonly speech: FarmSpeech;
   readonly wallNowMs: () => number;
   readonly delays: () => Generator<number, never, undefined>;
   readonly log: MessagingLog;
@@ -214,9 +215,9 @@ export class Poster {
   }
 
   #post(message: WaitingMessage): Promise<Posted> {
-    const { hook, wallNowMs, timeZone } = this.#options;
+    const { hook, wallNowMs, speech } = this.#options;
     const nowMs = wallNowMs();
-    const body = postBody(message, this.#way, nowMs, timeZone);
+    const body = postBody(message, { webhook: this.id }, nowMs, speech);
     return post({ url: hook.url, key: this.#key, id: message.id, atMs: nowMs, body }, this.#ending.signal);
   }
 

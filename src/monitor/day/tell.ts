@@ -52,17 +52,18 @@ class DayTeller {
   undo({ undo: ref, by }: Undo, undoRef: string): Answer {
     const { day } = this;
     const { nowMs } = day.core;
+    const { answers } = day.core.desk.say;
     const from = day.past.findIndex(({ inputs }) => inputs.some((input) => isOf(input, ref)));
     const told = day.past.flatMap(({ inputs }) => inputs).find((input) => isCommand(input, ref));
     const isYoung = told !== undefined && told.atMs >= nowMs - DAY_MS;
     const command = isYoung && told.kind === 'command' ? told.command : undefined;
-    const refusal = undoRefusal(ref, command);
+    const refusal = undoRefusal(answers, ref, command);
     if (refusal !== undefined || command === undefined) return this.answer(undoRef, nowMs, refusal);
     const rewrite = this.rewrite(from, (inputs) => inputs.filter((input) => !isOf(input, ref)));
     if (rewrite.before.answers.get(ref)?.code !== 'done')
-      return this.answer(undoRef, nowMs, undoRefusal(ref, undefined));
+      return this.answer(undoRef, nowMs, undoRefusal(answers, ref, undefined));
     const hanging = nowRefused(rewrite, ref);
-    if (hanging !== undefined) return this.answer(undoRef, nowMs, restsOnIt(hanging));
+    if (hanging !== undefined) return this.answer(undoRef, nowMs, restsOnIt(answers, hanging));
     const trays = traysOf(rewrite.before, ref);
     this.commit(rewrite, by);
     const sentence = day.core.desk.undoneSentence(command, trays, nowMs);

@@ -7,6 +7,7 @@ import type { Fact } from '../../monitor/ports/facts.js';
 import type { KnownProbe, ReviewQueries } from '../../monitor/ports/ports.js';
 import { createRoundCalendar } from '../../monitor/time/create-round-calendar.js';
 import type { TrayNow } from '../../watering/desk/watering-desk.js';
+import { createSpeech } from '../../watering/sentences/speech.js';
 import { traysAfter } from '../../watering/trays/play-events.js';
 import type { FarmPresent, PageFeed, TrayLevels } from '../feed/page-feed.js';
 import { probesWithOthers } from '../feed/shown-probe.js';
@@ -88,7 +89,7 @@ export class StoreFeed implements PageFeed {
       at: toInstant(this.nowMs()),
       ok: false,
       code: 'no-watchman',
-      sentence: 'This page only shows the store. Tell it on the page of the house that watches the tray.',
+      sentence: createSpeech(this.config).say.house.onlyTheStore,
     };
   }
 

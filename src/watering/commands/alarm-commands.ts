@@ -27,15 +27,11 @@ export function acknowledgeCommand(
   const waits = meant.filter((record) => waitingStates.has(record.state));
   if (waits.length === 0 && kind === undefined && of === undefined) {
     const test = seeTest(desk, undefined, by, nowMs);
-    if (test !== undefined) return done('Seen: the test call.', [test]);
+    if (test !== undefined) return done(desk.say.answers.testSeen(undefined), [test]);
   }
-  if (waits.length === 0) {
-    const what = `${kind === undefined ? '' : `${kind} `}call${of === undefined ? '' : ` about "${of}"`}`;
-    return refused('not-active', `No ${what} waits to be seen. Nothing is to be done.`);
-  }
-  const names = waits.map((record) => `${record.kind} ${record.of}`).join(', ');
+  if (waits.length === 0) return refused('not-active', desk.say.answers.noneToSee(kind, of));
   const effects = waits.flatMap((record) => acknowledgeAlarm(desk, record, nowMs, by));
-  return done(`Seen: ${names}.`, effects);
+  return done(desk.say.answers.seen(waits), effects);
 }
 
 /** Refused where there is no such tray, bench or source that an alarm of this kind could concern. */
@@ -47,16 +43,8 @@ function unknownSubject(desk: Desk, kind: AlarmKind, of: string, view: DeskView)
       ? desk.options.benches.some(({ id }) => id === of)
       : view.health.some((part) => part.kind === kind && part.source === of) ||
         (kind === 'probe' && desk.options.probes.some(({ id }) => id === of));
-  return known
-    ? undefined
-    : refused('unknown-alarm', `There is no ${kind} call about "${of}". Check the kind and the name.`);
+  return known ? undefined : refused('unknown-alarm', desk.say.answers.noSuchAlarm(kind, of));
 }
-
-const setAsideWords: Readonly<Partial<Record<AlarmRecord['state'], string>>> = {
-  shelved: 'put off already. Let it call again first.',
-  'out-of-service': 'switched off already. Switch it on first.',
-  'suppressed-by-design': 'silent already, with its board or under its cover. Nothing is to be done.',
-};
 
 type SetAside = Extract<Command, { do: 'shelve' | 'out-of-service' }>;
 
@@ -68,23 +56,16 @@ export function setAsideCommand(desk: Desk, command: SetAside, view: DeskView): 
   if (unknown !== undefined) return unknown;
   const untilMs = command.do === 'shelve' ? Date.parse(command.until) : undefined;
   if (untilMs !== undefined && untilMs <= nowMs)
-    return refused('until-in-past', `${desk.words.time(untilMs, nowMs)} is over. Give a time to come.`);
+    return refused('until-in-past', desk.say.answers.untilInPast(untilMs, nowMs));
   if (untilMs !== undefined && untilMs > nowMs + LONGEST_SHELVING_H * MS_PER_HOUR)
-    return refused(
-      'until-too-far',
-      `A call is put off for at most ${LONGEST_SHELVING_H / 24} days. Give an earlier time.`,
-    );
+    return refused('until-too-far', desk.say.answers.shelvedTooLong(LONGEST_SHELVING_H / 24));
   const standing = desk.state.alarms.get(alarmKey(kind, of));
   const record = standing ?? alarmOf(desk, kind, of, nowMs);
   const change = applyAlarmEvent(record, command.do === 'shelve' ? 'shelve' : 'take-out-of-service', nowMs);
   if (change === undefined)
-    return refused('set-aside-already', `${kind} ${of} is ${setAsideWords[record.state] ?? record.state}`);
+    return refused('set-aside-already', desk.say.answers.setAsideAlready(kind, of, record.state));
   record.shelvedUntilMs = untilMs;
-  const until =
-    untilMs === undefined
-      ? 'switched off until it is put in service again'
-      : `later, at ${desk.words.time(untilMs, nowMs)}`;
-  return done(`${kind} ${of}: ${until}.`, alarmEffects(desk, [change], nowMs, by));
+  return done(desk.say.answers.setAside(kind, of, untilMs, nowMs), alarmEffects(desk, [change], nowMs, by));
 }
 
 /** Ends shelving or out-of-service early. */
@@ -97,12 +78,9 @@ export function releaseCommand(
   const record = desk.state.alarms.get(alarmKey(kind, of));
   const wanted = command.do === 'unshelve' ? 'shelved' : 'out-of-service';
   if (record?.state !== wanted)
-    return refused(
-      `not-${wanted}`,
-      `${kind} ${of} is not ${wanted === 'shelved' ? 'put off' : 'switched off'}. Nothing is to be done.`,
-    );
+    return refused(`not-${wanted}`, desk.say.answers.notSetAside(kind, of, wanted));
   return done(
-    `${kind} ${of} is watched again.`,
+    desk.say.answers.watchedAgain(kind, of),
     alarmEffects(desk, [releaseAlarm(record, nowMs)], nowMs, by),
   );
 }

@@ -56,11 +56,10 @@ export function listTraysCommand(desk: Desk, view: DeskView): CommandOutcome {
   );
   const perBench = benches.flatMap((bench) => {
     const count = trays.filter(({ benchId }) => benchId === bench).length;
-    return count === 0 ? [] : [`${count} on bench ${bench}`];
+    return count === 0 ? [] : [{ bench, count }];
   });
-  const sentence =
-    trays.length === 0
-      ? 'No tray stands on the benches.'
-      : `${trays.length === 1 ? 'One tray stands' : `${trays.length} trays stand`}: ${perBench.join(', ')}.`;
-  return { ...done(sentence, []), trays: trays.map((tray) => lineOf(desk, tray, view)) };
+  return {
+    ...done(desk.say.answers.traysStanding(perBench), []),
+    trays: trays.map((tray) => lineOf(desk, tray, view)),
+  };
 }

@@ -19,8 +19,8 @@ const KNOWN_H = 24;
 function noteCommand(desk: Desk, command: Extract<Command, { do: 'note' }>, atMs: number): CommandOutcome {
   const { tray, by, text } = command;
   if (tray !== undefined && standingTray(desk, tray) === undefined)
-    return refused('unknown-tray', noSuchTray(desk, tray, 'Check its name, or leave it out.'));
-  return done('Noted.', [
+    return refused('unknown-tray', noSuchTray(desk, tray, 'leave-out'));
+  return done(desk.say.answers.noted, [
     {
       kind: 'note',
       at: toInstant(atMs),
@@ -60,7 +60,7 @@ function carryOut(desk: Desk, command: Command, ref: string, atMs: number, view:
       return listTraysCommand(desk, view);
     case 'undo':
       // Whoever remembers the day takes back; a desk alone remembers nothing.
-      return nothingToUndo(command.undo);
+      return nothingToUndo(desk.say.answers, command.undo);
     default:
       return trayCommand(desk, command, atMs, nowMs);
   }
@@ -88,7 +88,7 @@ export function obey(
   });
   if (desk.state.told.some((told) => told.ref === ref))
     return {
-      answer: answer(true, 'told-already', `Command "${ref}" was carried out before; counted once.`),
+      answer: answer(true, 'told-already', desk.say.answers.toldAlready(ref)),
       effects: [],
     };
   const atMs = toldAtMs(desk, command, nowMs);

@@ -42,7 +42,7 @@ export function testCallCommand(
   const ways = waysOf(desk);
   const bareSeen = !aCallWaits(desk);
   desk.state.test = { test, atMs: nowMs, seenWays: [] };
-  return done(`A test call goes out by ${ways.join(', ')}.`, [
+  return done(desk.say.answers.testCallGoes(ways), [
     {
       kind: 'test-call',
       at: toInstant(nowMs),
@@ -87,12 +87,8 @@ export function testSeenCommand(
   const ways = waysOf(desk);
   const way = command.way ?? (ways.length === 1 ? ways[0] : undefined);
   if (way !== undefined && !ways.includes(way))
-    return refused('unknown-way', `Calls do not go out by "${way}". Name one of ${ways.join(', ')}.`);
+    return refused('unknown-way', desk.say.answers.noSuchWay(way, ways));
   const seen = seeTest(desk, way, command.by, nowMs);
-  if (seen === undefined)
-    return refused(
-      'no-test',
-      'No test call waits for this answer. Nothing is to be done; "drybell call --test" makes one.',
-    );
-  return done(way === undefined ? 'Seen: the test call.' : `Seen: the test call by ${way}.`, [seen]);
+  if (seen === undefined) return refused('no-test', desk.say.answers.noTest);
+  return done(desk.say.answers.testSeen(way), [seen]);
 }

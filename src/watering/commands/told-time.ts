@@ -23,15 +23,9 @@ export function toldAtMs(desk: Desk, command: Command, nowMs: number): number | 
   if (!('at' in command) || command.at === undefined) return nowMs;
   const atMs = Date.parse(command.at);
   if (atMs > nowMs + CLOCK_AHEAD_MS)
-    return refused(
-      'time-in-future',
-      `${desk.words.time(atMs, nowMs)} is still to come (it is ${desk.words.clock(nowMs)} here). Leave the time out, or check the clock of your phone.`,
-    );
+    return refused('time-in-future', desk.say.answers.timeToCome(atMs, nowMs));
   const latestH = LATEST_TOLD_H[command.do] ?? USUAL_LATEST_H;
   if (atMs < nowMs - latestH * MS_PER_HOUR)
-    return refused(
-      'time-too-long-ago',
-      `${desk.words.time(atMs, nowMs)} is too long ago: "${command.do}" can be told up to ${latestH < 72 ? `${latestH} hours` : `${latestH / DAY_H} days`} later. Check the date, or write a note.`,
-    );
+    return refused('time-too-long-ago', desk.say.answers.tooLongAgo(atMs, nowMs, command.do, latestH));
   return Math.min(atMs, nowMs);
 }

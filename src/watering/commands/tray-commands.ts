@@ -30,11 +30,9 @@ export type TrayCommand = Extract<
   }
 >;
 
-const lookWords = ['dry', 'light brown', 'drying', 'full', 'saturated'] as const;
-
 function unknownBench(desk: Desk, benchId: string): Refused | undefined {
   const ids = desk.options.benches.map(({ id }) => id);
-  return ids.includes(benchId) ? undefined : refused('unknown-bench', noSuchBench(benchId, ids));
+  return ids.includes(benchId) ? undefined : refused('unknown-bench', noSuchBench(desk, benchId));
 }
 
 function unknownProbe(desk: Desk, probeId: string): Refused | undefined {
@@ -42,17 +40,13 @@ function unknownProbe(desk: Desk, probeId: string): Refused | undefined {
     .filter(({ kind }) => kind === 'block-moisture' || kind === 'tray-weight')
     .map(({ id }) => id);
   if (ids.includes(probeId)) return undefined;
-  const known = ids.length === 0 ? 'none is configured' : `these are: ${ids.join(', ')}`;
-  return refused('unknown-probe', `There is no moisture or weight probe "${probeId}"; ${known}.`);
+  return refused('unknown-probe', desk.say.answers.noSuchProbe(probeId, ids));
 }
 
 type Base = { readonly at: string; readonly tray: string; readonly by?: string };
 
 function countMissing(desk: Desk, blockSideMm: number): Refused {
-  return refused(
-    'block-count-missing',
-    `Blocks of ${desk.words.side(blockSideMm)} have no usual number. Say how many are on the tray.`,
-  );
+  return refused('block-count-missing', desk.say.answers.blockCountMissing(blockSideMm));
 }
 
 /** Refused where a tray that stands is described as another one: what is told of it would be lost in silence. */
@@ -74,7 +68,7 @@ function standsOtherwise(
     ? undefined
     : refused(
         'tray-exists',
-        `Tray "${tray.id}" stands already: ${desk.words.blocksCounted(tray.blockCount, tray.blockSideMm)} on bench ${tray.benchId}. Leave its size, number and bench out, or name a new tray.`,
+        desk.say.answers.standsOtherwise(tray.id, tray.blockCount, tray.blockSideMm, tray.benchId),
       );
 }
 
@@ -91,14 +85,11 @@ function heirOf(
   if (source === undefined) return [];
   if (heir !== undefined) return standsOtherwise(desk, heir, given) ?? [];
   if (blockSideMm === undefined)
-    return refused(
-      'block-size-missing',
-      `There is no tray "${toTray}" yet. Give the size of its blocks, or name a tray that stands.`,
-    );
+    return refused('block-size-missing', desk.say.answers.blockSizeMissing(toTray));
   if (blockSideMm <= source.blockSideMm)
     return refused(
       'smaller-block',
-      `Blocks of ${desk.words.side(blockSideMm)} are no larger than those of "${tray}" (${desk.words.side(source.blockSideMm)}). Pot on into a larger size, or end this tray.`,
+      desk.say.answers.smallerBlockGiven(blockSideMm, tray, source.blockSideMm),
     );
   const blockCount = given.blockCount ?? usualBlockCount(blockSideMm);
   if (blockCount === undefined) return countMissing(desk, blockSideMm);
@@ -129,10 +120,7 @@ function eventsOf(desk: Desk, command: TrayCommand, base: Base): readonly TrayEv
     case 'new-tray': {
       const { do: _do, ref: _ref, at: _at, by: _by, tray: _tray, ...fields } = command;
       if (!capacityAboveRefill(command))
-        return refused(
-          'refill-above-capacity',
-          'The refill point must lie below the water content when watered and drained. Check the two, or leave them out to have them learned.',
-        );
+        return refused('refill-above-capacity', desk.say.answers.refillAboveCapacity);
       const blockCount = command.blockCount ?? usualBlockCount(command.blockSideMm);
       if (blockCount === undefined) return countMissing(desk, command.blockSideMm);
       return unknownBench(desk, command.bench) ?? [{ event: 'new', ...base, ...fields, blockCount }];
@@ -170,32 +158,9 @@ function eventsOf(desk: Desk, command: TrayCommand, base: Base): readonly TrayEv
 
 function saidDone(desk: Desk, command: TrayCommand): string {
   const { tray } = command;
-  switch (command.do) {
-    case 'new-tray':
-      return `Tray ${tray} stands on bench ${command.bench}: ${desk.words.blocksCounted(standingTray(desk, tray)?.blockCount ?? 0, command.blockSideMm)}.`;
-    case 'sown':
-      return `Tray ${tray} is sown.`;
-    case 'germinated':
-      return `Tray ${tray} has germinated.`;
-    case 'cover':
-      return command.cover === 'none'
-        ? `Tray ${tray} is uncovered.`
-        : `Tray ${tray} is covered (${command.cover}).`;
-    case 'move':
-      return `Tray ${tray} stands on bench ${command.bench} now.`;
-    case 'pot-on':
-      return `Tray ${tray} is potted on into ${command.toTray}.`;
-    case 'looked':
-      return `Tray ${tray} looks ${lookWords[command.level - 1]} (${command.level} of 5).`;
-    case 'weighed':
-      return `Tray ${tray} weighs ${command.grams} g.`;
-    case 'ready-for-water':
-      return `Tray ${tray} is ready for water; its refill point is learned from that.`;
-    case 'attach':
-      return `Probe ${command.probe} is in tray ${tray} now.`;
-    case 'end':
-      return `Tray ${tray} has ended.`;
-  }
+  if (command.do !== 'new-tray') return desk.say.answers.trayStep(tray, command);
+  const blockCount = standingTray(desk, tray)?.blockCount ?? 0;
+  return desk.say.answers.trayStep(tray, { ...command, blockCount });
 }
 
 /** A step of a tray's life. All events are tried before one is played, so that nothing is half done. */

@@ -21,36 +21,28 @@ type Watered = Extract<Command, { do: 'watered' }>;
 
 /** Why a tray that stands is not the one that bench and block size mean. */
 function misfit(desk: Desk, tray: RegisteredTray, { bench, blockSideMm }: Watered): Refused {
-  const reasons = [
-    ...(bench === undefined || bench === tray.benchId
-      ? []
-      : [`stands on bench ${tray.benchId}, not ${bench}`]),
-    ...(blockSideMm === undefined || Math.abs(tray.blockSideMm - blockSideMm) <= SAME_SIZE_MM
-      ? []
-      : [`has blocks of ${desk.words.side(tray.blockSideMm)}, not ${desk.words.side(blockSideMm)}`]),
-  ];
+  const standsElsewhere = bench !== undefined && bench !== tray.benchId;
+  const isOtherSize = blockSideMm !== undefined && Math.abs(tray.blockSideMm - blockSideMm) > SAME_SIZE_MM;
   return refused(
     'no-such-trays',
-    `${tray.id} ${reasons.join(', and ')}. Name the tray alone, or check which was watered.`,
+    desk.say.answers.misfit({
+      tray: tray.id,
+      ...(standsElsewhere ? { bench: { stands: tray.benchId, told: bench } } : {}),
+      ...(isOtherSize ? { sideMm: { stands: tray.blockSideMm, told: blockSideMm } } : {}),
+    }),
   );
 }
 
 function wateredTrays(desk: Desk, command: Watered): readonly RegisteredTray[] | Refused {
   const { tray, trays: several, bench, blockSideMm } = command;
   if (tray === undefined && several === undefined && bench === undefined && blockSideMm === undefined)
-    return refused('which-trays', 'Say which trays were watered: a tray, a bench or a block size.');
+    return refused('which-trays', desk.say.answers.whichTrays);
   const unknown = [...(tray === undefined ? [] : [tray]), ...(several ?? [])].find(
     (id) => standingTray(desk, id) === undefined,
   );
   if (unknown !== undefined) return refused('unknown-tray', noSuchTray(desk, unknown));
   if (bench !== undefined && !desk.options.benches.some(({ id }) => id === bench))
-    return refused(
-      'unknown-bench',
-      noSuchBench(
-        bench,
-        desk.options.benches.map(({ id }) => id),
-      ),
-    );
+    return refused('unknown-bench', noSuchBench(desk, bench));
   const trays = standingTrays(desk).filter(
     (one) =>
       (tray === undefined || one.id === tray) &&
@@ -61,17 +53,9 @@ function wateredTrays(desk: Desk, command: Watered): readonly RegisteredTray[] |
   if (trays.length > 0) return trays;
   const named = tray === undefined ? undefined : standingTray(desk, tray);
   if (named !== undefined) return misfit(desk, named, command);
-  const where = bench === undefined ? '' : ` on bench ${bench}`;
-  if (blockSideMm === undefined) return refused('no-such-trays', `No tray stands${where}.`);
+  if (blockSideMm === undefined) return refused('no-such-trays', desk.say.answers.noTrayStands(bench));
   const sizes = [...new Set(standingTrays(desk).map((one) => one.blockSideMm))].sort((a, b) => a - b);
-  const known =
-    sizes.length === 0
-      ? 'There are no trays'
-      : `Block sizes in use are: ${[...new Set(sizes.map(desk.words.side))].join(', ')}`;
-  return refused(
-    'no-such-trays',
-    `No tray with blocks of ${desk.words.side(blockSideMm)} stands${where}. ${known}.`,
-  );
+  return refused('no-such-trays', desk.say.answers.noTrayOfSize(blockSideMm, bench, sizes));
 }
 
 function tooMuch(desk: Desk, trays: readonly RegisteredTray[], ml: number | undefined): Refused | undefined {
@@ -79,10 +63,7 @@ function tooMuch(desk: Desk, trays: readonly RegisteredTray[], ml: number | unde
     ml === undefined ? undefined : trays.find((tray) => ml > MOST_POUR_FACTOR * blocksVolumeMl(tray));
   return small === undefined || ml === undefined
     ? undefined
-    : refused(
-        'dose-too-large',
-        `${desk.words.volume(ml)} can't have stayed in tray ${small.id}: all its blocks together are ${desk.words.volume(blocksVolumeMl(small))}. Tell the amount for one tray, without what was tipped out.`,
-      );
+    : refused('dose-too-large', desk.say.answers.doseTooLarge(ml, small.id, blocksVolumeMl(small)));
 }
 
 function tell(
@@ -94,6 +75,7 @@ function tell(
     readonly by?: string | undefined;
     /** A tray told to be filled since then was filled by this same watering: "round done" sums up. */
     readonly since?: number | undefined;
+    readonly leftOut?: readonly string[];
   },
   nowMs: number,
 ): Done {
@@ -121,19 +103,18 @@ function tell(
     events.push(event);
     if (applied.pour === 'further-pour') again.push(tray.id);
   }
-  const at = desk.words.time(told.atMs, nowMs);
-  const twice = before.length === 0 ? '' : ` Told already and counted once: ${before.join(', ')}.`;
-  if (events.length === 0) return { ok: true, code: 'told-already', sentence: twice.trim(), effects };
-  const each = events.length === 1 ? '' : ' each';
-  const amount = told.ml === undefined ? '' : `, ${desk.words.volume(told.ml)}${each}`;
-  const further =
-    again.length === 0
-      ? ''
-      : ` A further pour: ${again.join(', ')} ${again.length === 1 ? 'was' : 'were'} told within half an hour of this. If it was the same one, undo this.`;
-  return done(
-    `Watered at ${at}: ${events.map(({ tray }) => tray).join(', ')}${amount}.${twice}${further}`,
-    effects,
-  );
+  const sentence = desk.say.answers.watered({
+    atMs: told.atMs,
+    nowMs,
+    trays: events.map(({ tray }) => tray),
+    ml: told.ml,
+    before,
+    again,
+    leftOut: told.leftOut ?? [],
+  });
+  return events.length === 0
+    ? { ok: true, code: 'told-already', sentence, effects }
+    : done(sentence, effects);
 }
 
 /** "Watered": one tray, a bench, a block size, or what fits all that is given. */
@@ -164,18 +145,10 @@ export function roundDoneCommand(
   const round = desk.state.rounds.findLast(
     ({ noticeAtMs, roundMs }) => noticeAtMs <= atMs && atMs <= roundMs + ROUND_TOLD_WITHIN_MS,
   );
-  if (round === undefined)
-    return refused(
-      'no-round',
-      'There was no round lately. Say which trays were watered instead: a tray, a bench or a block size.',
-    );
-  const roundTime = desk.words.time(round.roundMs, nowMs);
+  if (round === undefined) return refused('no-round', desk.say.answers.noRound);
   const stray = command.except.filter((trayId) => !round.due.includes(trayId));
   if (stray.length > 0)
-    return refused(
-      'not-in-notice',
-      `The notice of the ${roundTime} round does not list ${stray.join(', ')}. It lists: ${round.due.join(', ') || 'nothing'}.`,
-    );
+    return refused('not-in-notice', desk.say.answers.notInNotice(round.roundMs, nowMs, stray, round.due));
   const trays = round.due
     .filter((trayId) => !command.except.includes(trayId))
     .flatMap((trayId) => standingTray(desk, trayId) ?? []);
@@ -184,9 +157,8 @@ export function roundDoneCommand(
     leaveOut(desk, [trayId], atMs);
     return perhaps?.atMs === round.roundMs ? [{ kind: 'not-watered', trayId, atMs: perhaps.atMs }] : [];
   });
-  const left = command.except.length === 0 ? '' : ` Left out: ${command.except.join(', ')}.`;
-  if (trays.length === 0) return done(`Round of ${roundTime} done; nothing was watered.${left}`, denied);
-  const told = tell(desk, trays, { atMs, by: command.by, since: round.noticeAtMs }, nowMs);
-  const effects = [...denied, ...told.effects];
-  return { ...told, sentence: `${told.sentence}${left}`, effects };
+  const leftOut = command.except;
+  if (trays.length === 0) return done(desk.say.answers.roundDoneDry(round.roundMs, nowMs, leftOut), denied);
+  const told = tell(desk, trays, { atMs, by: command.by, since: round.noticeAtMs, leftOut }, nowMs);
+  return { ...told, effects: [...denied, ...told.effects] };
 }

@@ -27,9 +27,9 @@ export function impossibleWeight(
   const mostG = Math.ceil((volumeMl * HEAVIEST_WET_G_PER_ML + HEAVIEST_TRAY_G) / ROUND_TO_G) * ROUND_TO_G;
   if (grams >= leastG && grams <= mostG) return undefined;
   const isLight = grams < leastG;
-  const blocks = desk.words.blocksCounted(tray.blockCount, tray.blockSideMm);
+  const blocks = { count: tray.blockCount, sideMm: tray.blockSideMm };
   return refused(
     isLight ? 'weight-too-small' : 'weight-too-large',
-    `Tray ${tray.id} can't weigh ${grams} g: ${blocks} weigh ${isLight ? `more than ${leastG} g even bone-dry` : `less than ${mostG} g even soaked and with a heavy tray`}. Weigh the whole tray with all its blocks, and tell grams.`,
+    desk.say.answers.impossibleWeight(tray.id, grams, blocks, isLight ? { leastG } : { mostG }),
   );
 }

@@ -1,3 +1,4 @@
+import type { Language } from '../../../shared/base/language.js';
 import type { BenchConfig } from '../../../shared/config/benches.js';
 import type { NoticesConfig, UnitsConfig } from '../../../shared/config/notices.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
@@ -7,6 +8,8 @@ export interface DeskOptions {
   readonly farm: string;
   readonly timeZone: string;
   readonly units: UnitsConfig;
+  /** What people are spoken to in; English when absent. */
+  readonly language?: Language | undefined;
   readonly notices: NoticesConfig;
   readonly benches: readonly BenchConfig[];
   readonly probes: readonly ProbeConfig[];

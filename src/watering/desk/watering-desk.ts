@@ -6,7 +6,7 @@ import type { Watering } from '../../../shared/facts/watering.js';
 import type { Answer, Command } from '../../../shared/wire/command.js';
 import type { ModelEvent } from '../../drying/model/farm-model.js';
 import type { TrayForecast } from '../../drying/model/tray-forecast.js';
-import type { SaidCall } from '../sentences/desk-sentences.js';
+import type { DeskSentences, SaidCall } from '../sentences/desk-sentences.js';
 import type { RoundCalendar } from './round-calendar.js';
 
 /** A tray as it stands now: its life played to this moment. */
@@ -152,6 +152,8 @@ export interface WateringDesk {
   retellAlarms(before: readonly AlarmTransition[], nowMs: number, by?: string): readonly DeskEffect[];
   /** Calls about these trays, benches and parts, as far as their alarms wait to be seen, called before or not. */
   callAbout(subjects: readonly string[], view: DeskView): readonly DeskEffect[];
+  /** Every sentence to people, in the farm's language. */
+  readonly say: DeskSentences;
   /** What has come of taking back a command, of which the desk knows nothing any more. */
   undoneSentence(command: Command, trays: readonly string[], nowMs: number): string;
   /** JSON-able; `createWateringDesk` takes it back after a restart, bit for bit. */

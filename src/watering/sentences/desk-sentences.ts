@@ -1,5 +1,7 @@
 import type { AlarmKind, AlarmState } from '../../../shared/facts/alarm.js';
 import type { PourPlan } from '../../../shared/facts/round-notice.js';
+import type { AnswerSentences } from './answer-sentences.js';
+import type { HouseSentences } from './house-sentences.js';
 
 /** Reason of a call about trays that need water for different ones. */
 export const SEVERAL_REASONS = 'several';
@@ -92,7 +94,7 @@ export interface SaidTransition {
   readonly watches?: string | undefined;
 }
 
-/** Every sentence that the desk says to people, in one language. Another language is another object of this type. */
+/** Every sentence that the house says to people, in one language. Another language is another object of this type. */
 export interface DeskSentences {
   readonly roundNotice: (notice: SaidNotice) => string;
   readonly call: (call: SaidCall) => string;
@@ -101,4 +103,8 @@ export interface DeskSentences {
   readonly testCall: (farm: string, way: string, bareSeen: boolean) => string;
   /** Were these trays watered at this round? */
   readonly ask: (trayIds: readonly string[], benchId: string, roundMs: number, nowMs: number) => string;
+  /** Answers to what people tell. */
+  readonly answers: AnswerSentences;
+  /** What the house says of itself. */
+  readonly house: HouseSentences;
 }

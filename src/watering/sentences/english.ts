@@ -1,5 +1,7 @@
 import type { DeskSentences } from './desk-sentences.js';
+import { englishAnswers } from './english-answers.js';
 import { callSentence } from './english-call.js';
+import { englishHouse } from './english-house.js';
 import { noticeSentence } from './english-notice.js';
 import { isAre, itThey, list } from './english-parts.js';
 import { transitionSentence } from './english-transition.js';
@@ -15,5 +17,7 @@ export function createEnglish(words: FarmWords): DeskSentences {
       `Test call of ${farm} by ${way}: nothing is wrong. To answer${bareSeen ? ', press "seen" or' : ''} type: drybell call --seen ${way}`,
     ask: (trayIds, benchId, roundMs, nowMs) =>
       `Bench ${benchId}: ${isAre(trayIds.length) === 'is' ? 'was' : 'were'} ${list(trayIds)} watered at ${words.round(roundMs, nowMs)}? ${itThey(trayIds.length)} ${isAre(trayIds.length)} carried as perhaps watered until somebody tells: watered, or how ${trayIds.length === 1 ? 'it looks' : 'they look'}.`,
+    answers: englishAnswers(words),
+    house: englishHouse,
   };
 }

@@ -1,4 +1,6 @@
 import type { UnitsConfig } from '../../../shared/config/notices.js';
+import { englishForms } from './english-forms.js';
+import type { WordForms } from './word-forms.js';
 
 export const ML_PER_FL_OZ = 29.5735;
 const MM_PER_IN = 25.4;
@@ -20,6 +22,8 @@ export interface FarmWords {
   readonly about: (atMs: number, nowMs: number) => string;
   /** "the 18:00 round", "tomorrow's 07:00 round". */
   readonly round: (atMs: number, nowMs: number) => string;
+  /** Weekday and time, with the date where the weekday could be another week's: "Thu 18:00". */
+  readonly weekdayTime: (atMs: number, nowMs: number) => string;
   /** "18:00", whatever the day. */
   readonly clock: (atMs: number) => string;
   readonly volume: (ml: number) => string;
@@ -47,15 +51,29 @@ function inches(mm: number): string {
 }
 
 /** Formatters for one farm; made once, since those of Intl are costly. */
-export function createFarmWords(timeZone: string, units: UnitsConfig): FarmWords {
-  const clockFormat = new Intl.DateTimeFormat('en-GB', {
+export function createFarmWords(
+  timeZone: string,
+  units: UnitsConfig,
+  forms: WordForms = englishForms,
+): FarmWords {
+  const { locale } = forms;
+  const clockFormat = new Intl.DateTimeFormat(locale, {
     timeZone,
     hour: '2-digit',
     minute: '2-digit',
-    hour12: false,
+    hourCycle: 'h23',
   });
-  const weekdayFormat = new Intl.DateTimeFormat('en-GB', { timeZone, weekday: 'short' });
-  const dayFormat = new Intl.DateTimeFormat('en-GB', { timeZone, day: 'numeric', month: 'short' });
+  const weekdayTime = {
+    timeZone,
+    weekday: 'short',
+    hour: '2-digit',
+    minute: '2-digit',
+    hourCycle: 'h23',
+  } as const;
+  const weekdayTimeFormat = new Intl.DateTimeFormat(locale, weekdayTime);
+  const datedTimeFormat = new Intl.DateTimeFormat(locale, { ...weekdayTime, day: 'numeric', month: 'short' });
+  const weekdayFormat = new Intl.DateTimeFormat(locale, { timeZone, weekday: 'short' });
+  const dayFormat = new Intl.DateTimeFormat(locale, { timeZone, day: 'numeric', month: 'short' });
   const dateFormat = new Intl.DateTimeFormat('en-CA', {
     timeZone,
     year: 'numeric',
@@ -69,16 +87,24 @@ export function createFarmWords(timeZone: string, units: UnitsConfig): FarmWords
     if (atMs >= nowMs && atMs - nowMs < SAME_NIGHT_MS) return '';
     const days = calendarDay(atMs) - calendarDay(nowMs);
     if (days === 0) return '';
-    if (days === 1) return 'tomorrow';
-    if (days === -1) return 'yesterday';
+    if (days === 1) return forms.days.tomorrow;
+    if (days === -1) return forms.days.yesterday;
     const weekday = weekdayFormat.format(atMs);
     if (Math.abs(days) <= MOST_DAYS_BY_NAME) return weekday;
     const year = Math.abs(days) < MOST_DAYS_WITHOUT_YEAR ? '' : ` ${dateFormat.format(atMs).slice(0, 4)}`;
     return `${weekday} ${dayFormat.format(atMs)}${year}`;
   };
-  const time = (atMs: number, nowMs: number): string =>
-    `${dayName(atMs, nowMs)} ${clockFormat.format(atMs)}`.trimStart();
+  /** As for a reader who counts along: "1250", "1.5"; no marks between thousands. */
+  const numberFormat = (digits: number): Intl.NumberFormat =>
+    new Intl.NumberFormat(locale, {
+      maximumFractionDigits: 1,
+      minimumFractionDigits: digits,
+      useGrouping: false,
+    });
+  const amountFormat = numberFormat(0);
+  const degreesFormat = numberFormat(1);
   const side = (mm: number): string => (units.length === 'mm' ? `${Math.round(mm)} mm` : `${inches(mm)} in`);
+  const sideUnlessMini = (mm: number): string | undefined => (mm <= MINI_SIDE_MM ? undefined : side(mm));
   const volume = (ml: number): number => {
     if (units.volume === 'mL') return Math.round(ml);
     const flOz = ml / ML_PER_FL_OZ;
@@ -88,21 +114,24 @@ export function createFarmWords(timeZone: string, units: UnitsConfig): FarmWords
   return {
     side,
     clock: (atMs) => clockFormat.format(atMs),
-    time,
-    about: (atMs, nowMs) => `about ${time(Math.round(atMs / TOLD_STEP_MS) * TOLD_STEP_MS, nowMs)}`,
-    round(atMs, nowMs) {
-      const day = dayName(atMs, nowMs);
-      const whose = day === 'tomorrow' || day === 'yesterday' ? `${day}'s` : `the ${day}`.trimEnd();
-      return `${whose} ${clockFormat.format(atMs)} round`;
+    weekdayTime(atMs, nowMs) {
+      const isThisWeek = Math.abs(nowMs - atMs) < MOST_DAYS_BY_NAME * DAY_MS;
+      return (isThisWeek ? weekdayTimeFormat : datedTimeFormat).format(atMs);
     },
-    volume: (ml) => `${volume(ml)} ${units.volume}`,
-    volumes: (leastMl, mostMl) => `${volume(leastMl)} to ${volume(mostMl)} ${units.volume}`,
+    time: (atMs, nowMs) => forms.time(dayName(atMs, nowMs), clockFormat.format(atMs)),
+    about(atMs, nowMs) {
+      const toldMs = Math.round(atMs / TOLD_STEP_MS) * TOLD_STEP_MS;
+      return forms.about(dayName(toldMs, nowMs), clockFormat.format(toldMs));
+    },
+    round: (atMs, nowMs) => forms.round(dayName(atMs, nowMs), clockFormat.format(atMs)),
+    volume: (ml) => `${amountFormat.format(volume(ml))} ${units.volume}`,
+    volumes: (leastMl, mostMl) =>
+      forms.range(amountFormat.format(volume(leastMl)), amountFormat.format(volume(mostMl)), units.volume),
     temperature: (celsius) =>
-      units.temperature === 'C' ? `${celsius.toFixed(1)} °C` : `${((celsius * 9) / 5 + 32).toFixed(1)} °F`,
-    blocks: (sideMm) => (sideMm <= MINI_SIDE_MM ? 'minis' : `${side(sideMm)} blocks`),
-    blocksCounted(count, sideMm) {
-      if (sideMm <= MINI_SIDE_MM) return `${count} ${count === 1 ? 'mini' : 'minis'}`;
-      return `${count} ${count === 1 ? 'block' : 'blocks'} of ${side(sideMm)}`;
-    },
+      units.temperature === 'C'
+        ? `${degreesFormat.format(celsius)} °C`
+        : `${degreesFormat.format((celsius * 9) / 5 + 32)} °F`,
+    blocks: (sideMm) => forms.blocks(sideUnlessMini(sideMm)),
+    blocksCounted: (count, sideMm) => forms.blocksCounted(count, sideUnlessMini(sideMm)),
   };
 }

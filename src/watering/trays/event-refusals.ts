@@ -11,22 +11,19 @@ export function eventRefusal(
   desk: Desk,
 ): string {
   const toTray = event.event === 'potted-on' ? event.toTray : '';
+  const { answers } = desk.say;
   switch (code) {
     case 'unknown-tray':
       return noSuchTray(desk, event.tray);
     case 'tray-ended':
-      return `Tray "${event.tray}" has ended. Undo its end within a day, or enter a new tray.`;
+      return answers.trayEnded(event.tray);
     case 'tray-exists':
-      return `There is a tray "${event.tray}" already. End it first, or give the new one another name.`;
+      return answers.trayExists(event.tray);
     case 'unknown-to-tray':
-      return noSuchTray(
-        desk,
-        toTray,
-        'To pot on into it give its block size and count, or enter it as a new tray first.',
-      );
+      return noSuchTray(desk, toTray, 'pot-on');
     case 'same-tray':
-      return `Tray "${event.tray}" can't be potted on into itself. Name the tray with the larger blocks.`;
+      return answers.sameTray(event.tray);
     case 'smaller-block':
-      return `Tray "${toTray}" has no larger blocks than "${event.tray}"${tray === undefined ? '' : ` (${desk.words.side(tray.blockSideMm)})`}. Pot on into a larger size, or end this tray.`;
+      return answers.smallerBlock(toTray, event.tray, tray?.blockSideMm);
   }
 }

@@ -1,20 +1,20 @@
-import { type Desk, standingTrays } from '../desk/desk.js';
-import { didYouMean } from '../sentences/did-you-mean.js';
+import type { Desk } from '../desk/desk.js';
+import { standingTrays } from '../desk/desk.js';
+import type { AnswerSentences } from '../sentences/answer-sentences.js';
+import { probablyMeant } from '../sentences/did-you-mean.js';
 
-/**
- * What is said of a tray that does not stand.
- * @param remedy what else to do about it
- */
+/** What is said of a tray that does not stand. */
 export function noSuchTray(
   desk: Desk,
   trayId: string,
-  remedy = 'Check its name, or enter it as a new tray first.',
+  remedy: Parameters<AnswerSentences['noSuchTray']>[1] = 'enter',
 ): string {
   const known = standingTrays(desk).map(({ id }) => id);
-  return `There is no tray "${trayId}".${didYouMean(trayId, known)} ${remedy}`;
+  return desk.say.answers.noSuchTray({ name: trayId, meant: probablyMeant(trayId, known) }, remedy);
 }
 
 /** What is said of a bench that the configuration does not have. */
-export function noSuchBench(bench: string, benches: readonly string[]): string {
-  return `There is no bench "${bench}".${didYouMean(bench, benches)} Benches are: ${benches.join(', ')}.`;
+export function noSuchBench(desk: Desk, bench: string): string {
+  const benches = desk.options.benches.map(({ id }) => id);
+  return desk.say.answers.noSuchBench({ name: bench, meant: probablyMeant(bench, benches) }, benches);
 }

@@ -1,15 +1,20 @@
 import { toInstant } from '../../../../shared/base/ids.js';
-import type { Answer, Command } from '../../../../shared/wire/command.js';
+import type { FarmConfig } from '../../../../shared/config/farm.js';
+import type { Answer } from '../../../../shared/wire/command.js';
 import type { DayInput } from '../../../monitor/day/day-input.js';
 import type { Fact } from '../../../monitor/ports/facts.js';
-import { PLAYING, type Playing, playingDocument, playingState } from '../../../monitor/ports/playing.js';
+import type { Playing } from '../../../monitor/ports/playing.js';
+import { PLAYING, playingDocument, playingState } from '../../../monitor/ports/playing.js';
 import type { Clock, FactStore, Publisher, ReviewQueries } from '../../../monitor/ports/ports.js';
+import type { DeskSentences } from '../../../watering/sentences/desk-sentences.js';
+import { createSpeech } from '../../../watering/sentences/speech.js';
 import { loadDocument } from './kept-farm.js';
 
 /** A start that was cut off so often in a row was no power cut: what it played is not played again (judgement). */
 const MOST_STARTS = 2;
 
 interface CutOffParts {
+  readonly config: FarmConfig;
   readonly store: FactStore & ReviewQueries;
   readonly publisher: Publisher;
   readonly clock: Clock;
@@ -26,14 +31,14 @@ export interface CutOff {
  * What a crash cut off in the middle is not done a second time: a command is answered as not carried out, and the kept day is not
  * played at every start. From here on this start itself is noted as being done.
  */
-export async function setCutOffAside({ store, publisher, clock }: CutOffParts): Promise<CutOff> {
+export async function setCutOffAside({ config, store, publisher, clock }: CutOffParts): Promise<CutOff> {
   const { reading, trouble } = await loadDocument(store, PLAYING, playingDocument);
   const playing = reading.outcome === 'read' ? reading.value : undefined;
   const at = toInstant(clock.nowMs());
   const troubles =
     trouble === undefined ? [] : [`${trouble}; a command that was being carried out may be done again.`];
   if (playing?.what === 'command') {
-    const answer = cutOffAnswer(playing, at);
+    const answer = cutOffAnswer(playing, at, createSpeech(config).say);
     await publisher.tell([{ kind: 'answer', answer } satisfies Fact]);
     troubles.push(answer.sentence);
   }
@@ -42,14 +47,13 @@ export async function setCutOffAside({ store, publisher, clock }: CutOffParts): 
   return { troubles, mayPlayDay: count < MOST_STARTS };
 }
 
-/** "watered" (t1). */
-function named(command: Command): string {
-  const tray = 'tray' in command ? command.tray : undefined;
-  return tray === undefined ? `"${command.do}"` : `"${command.do}" (${tray})`;
-}
-
-function cutOffAnswer(playing: Extract<Playing, { what: 'command' }>, at: string): Answer {
-  const sentence = `The monitor went down at ${playing.at} while it carried out ${named(playing.command)}. That is set aside: nothing of it has happened. Look at the tray, and tell it again if it is still true.`;
+function cutOffAnswer(
+  playing: Extract<Playing, { what: 'command' }>,
+  at: string,
+  { house }: DeskSentences,
+): Answer {
+  const { command } = playing;
+  const sentence = house.cutOff(command.do, 'tray' in command ? command.tray : undefined, playing.at);
   return { ref: playing.ref, at, ok: false, code: 'not-carried-out', sentence };
 }
 

@@ -13,7 +13,7 @@ import { createRoundCalendar, createUtcOffset } from '../../../monitor/time/crea
 import { createQuietHours } from '../../../monitor/time/quiet-hours.js';
 import { createProbeJudge } from '../../../sensing/probe-judge.js';
 import { createWateringDesk } from '../../../watering/create-watering-desk.js';
-import { createFarmWords } from '../../../watering/sentences/farm-words.js';
+import { createSpeech } from '../../../watering/sentences/speech.js';
 
 /** Seed of the forecasts' random numbers: one for all farms, so that a replay gives the same bytes everywhere. */
 const FORECAST_SEED = 1802;
@@ -123,10 +123,10 @@ export function reopenFarm(
 
 function coreParts(config: FarmConfig, { drive, outlook }: FarmPartsOptions): CoreParts {
   const spec: FarmModelSpec = { ...modelSpec(config), outlook };
-  const words = createFarmWords(config.timeZone, config.units);
+  const speech = createSpeech(config);
   return {
     airBenches: airBenches(config),
-    createDesk: (snapshot) => createWateringDesk(config, snapshot, words),
+    createDesk: (snapshot) => createWateringDesk(config, snapshot, speech),
     createModel: (snapshot) => createFarmModel(spec, snapshot),
     rounds: createRoundCalendar(config.rounds, config.timeZone),
     quietUntil: createQuietHours(config.notices.quietHours, config.timeZone),

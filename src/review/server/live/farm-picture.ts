@@ -8,8 +8,11 @@ import type { PageAilment, PagePresent, PageProbe, PageTray } from '../../../../
 import type { Fact, JudgedReading } from '../../../monitor/ports/facts.js';
 import type { NodeNews, ReviewQueries } from '../../../monitor/ports/ports.js';
 import type { TrayNow } from '../../../watering/desk/watering-desk.js';
+import type { HouseSentences } from '../../../watering/sentences/house-sentences.js';
+import { createSpeech } from '../../../watering/sentences/speech.js';
 import type { FarmPresent, PageFeed } from '../../feed/page-feed.js';
-import { configuredProbes, type ShownProbe } from '../../feed/shown-probe.js';
+import type { ShownProbe } from '../../feed/shown-probe.js';
+import { configuredProbes } from '../../feed/shown-probe.js';
 
 const HOUR_MS = 3_600_000;
 /** How far back the last watering of a tray is looked for when the page starts. */
@@ -25,11 +28,14 @@ export type FarmPicture = Omit<PagePresent, 'cursor'>;
 export class FarmPainter {
   readonly #readings = new Map<string, JudgedReading>();
   readonly #waterings = new Map<string, Watering>();
+  readonly #say: HouseSentences;
 
   constructor(
     private readonly config: FarmConfig,
     private readonly feed: PageFeed,
-  ) {}
+  ) {
+    this.#say = createSpeech(config).say.house;
+  }
 
   /** What happened before this process started. */
   async lookBack(queries: ReviewQueries): Promise<void> {
@@ -87,7 +93,7 @@ export class FarmPainter {
       trays: now.trays.map((tray) => this.#tray(tray, now)),
       calls: [...now.standing],
       probes: this.#probes(now).map((probe) => this.#probe(probe, now)),
-      ailments: ailmentsOf(now),
+      ailments: ailmentsOf(now, this.#say),
     };
   }
 
@@ -193,13 +199,22 @@ function pageReading(reading: JudgedReading): NonNullable<PageProbe['reading']> 
   };
 }
 
-function ailmentsOf(now: FarmPresent): PageAilment[] {
+function ailmentsOf(now: FarmPresent, { ailment }: HouseSentences): PageAilment[] {
   const boards = now.boards
     .filter((board) => board.state !== 'ready')
-    .map((board) => ({ kind: 'board', source: board.boardId, sentence: board.sentence }));
+    .map(({ boardId, state, sentence }) => ({
+      kind: 'board',
+      source: boardId,
+      reason: state,
+      ownSentence: sentence,
+    }));
   const told = new Set(boards.map((board) => board.source));
   const parts = now.health
     .filter((part) => !part.ok && part.kind !== 'probe' && !told.has(part.source))
-    .map((part) => ({ kind: part.kind, source: part.source, sentence: part.sentence ?? part.reason }));
-  return [...boards, ...parts];
+    .map(({ kind, source, reason, sentence }) => ({ kind, source, reason, ownSentence: sentence }));
+  return [...boards, ...parts].map((part) => ({
+    kind: part.kind,
+    source: part.source,
+    sentence: ailment(part),
+  }));
 }

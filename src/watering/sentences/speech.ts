@@ -1,0 +1,35 @@
+import type { Language } from '../../../shared/base/language.js';
+import type { UnitsConfig } from '../../../shared/config/notices.js';
+import type { DeskSentences } from './desk-sentences.js';
+import { createEnglish } from './english.js';
+import { englishForms } from './english-forms.js';
+import { createFarmWords, type FarmWords } from './farm-words.js';
+import type { WordForms } from './word-forms.js';
+
+/** A language as the house speaks it: one entry of this table. */
+interface HouseLanguage {
+  readonly forms: WordForms;
+  readonly sentences: (words: FarmWords) => DeskSentences;
+}
+
+/** Every language in `shared/language.ts`; the type checker names what is missing of one. */
+const languages: Readonly<Record<Language, HouseLanguage>> = {
+  en: { forms: englishForms, sentences: createEnglish },
+};
+
+/** How a farm is spoken to: its times and amounts, and every sentence made of them. */
+export interface FarmSpeech {
+  readonly words: FarmWords;
+  readonly say: DeskSentences;
+}
+
+/** Of a farm's configuration: its language (English where none is given), time zone and units. Made once: Intl is slow to start. */
+export function createSpeech(farm: {
+  readonly language?: Language | undefined;
+  readonly timeZone: string;
+  readonly units: UnitsConfig;
+}): FarmSpeech {
+  const { forms, sentences } = languages[farm.language ?? 'en'];
+  const words = createFarmWords(farm.timeZone, farm.units, forms);
+  return { words, say: sentences(words) };
+}
