@@ -20,6 +20,7 @@ import {
   wiringReportSchema,
 } from './cli-reports.js';
 import { farmConfigSchema } from './config/farm.js';
+import { exportRowSchemas } from './export-rows.js';
 import { alarmTransitionSchema, callSchema } from './facts/alarm.js';
 import { forecastSchema } from './facts/forecast.js';
 import { readingSchema } from './facts/reading.js';
@@ -68,4 +69,5 @@ export const contractSchemas: Readonly<Record<string, z.ZodType>> = {
   'probes-report': probesReportSchema,
   'boards-report': boardsReportSchema,
   'wiring-report': wiringReportSchema,
+  ...Object.fromEntries(Object.entries(exportRowSchemas).map(([name, schema]) => [`export-${name}`, schema])),
 };

@@ -28,6 +28,7 @@ export const commandFiles: readonly CommandFile[] = [
   { words: ['estimate'], load: () => import('./records/estimate/estimate.js') },
   { words: ['review'], load: () => import('./records/review.js') },
   { words: ['curves'], load: () => import('./records/curves.js') },
+  { words: ['journal'], load: () => import('./records/journal.js') },
   { words: ['export'], load: () => import('./records/export.js') },
   { words: ['replay'], load: () => import('./records/replay.js') },
   { words: ['look'], load: () => import('./records/look/look.js') },

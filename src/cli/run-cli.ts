@@ -3,6 +3,7 @@ import { didYouMean } from '../watering/sentences/did-you-mean.js';
 import { COMPLETE, commandFiles, filesFor, typedWords } from './command-list.js';
 import { EXIT, tellFailure } from './program/exit-status.js';
 import { programVersion } from './program/program-version.js';
+import { pointToHelp, withComplaints } from './terminal/complaint.js';
 
 const EXIT_WORDS = `
 Exit status, the same everywhere: 0 done; 1 it looked, and what it looked at is not well; 2 used wrongly: a word, an
@@ -11,13 +12,13 @@ NO_COLOR=1 takes the colours off. Progress shows on a terminal only.`;
 
 /** The program with those of its commands that a command line needs. */
 export async function createProgram(args: readonly string[]): Promise<Command> {
-  const program = new Command('drybell')
+  const program = withComplaints(new Command('drybell'))
     .description('Watches trays of seedling blocks dry, and calls before they need water.')
     .option('--version', 'print the version')
-    .showHelpAfterError('(drybell help tells more)')
     .addHelpText('after', EXIT_WORDS)
     .exitOverride();
   for (const { load } of filesFor(args)) (await load()).register(program);
+  pointToHelp(program);
   // a completion knows the other commands by name only
   if (args[0] === COMPLETE)
     for (const word of typedWords.filter((one) => !program.commands.some((known) => known.name() === one)))

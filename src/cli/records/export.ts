@@ -1,14 +1,19 @@
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
 import { Argument, type Command } from 'commander';
-import { factsCsv, readingsCsv } from '../../store/exports/export-rows.js';
-import { FACT_TABLES, type FactTableName } from '../../store/exports/fact-tables.js';
+import type { FarmConfig } from '../../../shared/config/farm.js';
+import { type ExportName, exportRowSchemas } from '../../../shared/export-rows.js';
+import { exportCsv, exportJsonLines } from '../../store/exports/export-rows.js';
 import { askedConfig } from '../config/asked-config.js';
 import { refuseReplacing, withForce } from '../program/may-write.js';
-import { realClock } from '../program/real-clock.js';
 import { writeOut } from '../program/write-out.js';
 import { openReview } from '../running/farm/open-review.js';
+import type { JsonFlag } from '../terminal/json-option.js';
+import { showProgress } from '../terminal/progress.js';
 import { askedSpan } from '../terminal/typed/asked-times.js';
+import { BadWord } from '../terminal/typed/bad-word.js';
 
-interface ExportOptions {
+interface ExportOptions extends JsonFlag {
   readonly config?: string;
   readonly since?: string;
   readonly until?: string;
@@ -18,21 +23,41 @@ interface ExportOptions {
 }
 
 const USUAL_DAYS = 366;
+const ALL_TABLES = 'all';
 
-function isFactTable(what: string): what is FactTableName {
-  return what in FACT_TABLES;
+const TABLES = Object.keys(exportRowSchemas) as readonly ExportName[];
+
+/** The tables that were asked for, each with the file it goes to; no file: to the terminal. */
+function asked(
+  what: string,
+  out: string | undefined,
+  ending: string,
+): readonly [ExportName, string | undefined][] {
+  const table = TABLES.find((one) => one === what);
+  if (table !== undefined) return [[table, out]];
+  if (out === undefined)
+    throw new BadWord('drybell export all writes a file for each table: say with --out into which folder');
+  return TABLES.map((one) => [one, join(out, `${one}.${ending}`)]);
 }
 
-async function exportTable(what: string, options: ExportOptions): Promise<void> {
-  if (options.out !== undefined) refuseReplacing([options.out], options.force);
-  const config = askedConfig(options.config);
-  const span = askedSpan(options, config.timeZone, realClock.nowMs(), USUAL_DAYS);
+async function writeTables(config: FarmConfig, what: string, options: ExportOptions): Promise<void> {
+  const asJson = options.json === true || /\.jsonl$/i.test(options.out ?? '');
+  const files = asked(what, options.out, asJson ? 'jsonl' : 'csv');
+  refuseReplacing(
+    files.flatMap(([, file]) => file ?? []),
+    options.force,
+  );
+  const span = askedSpan(options, config.timeZone, Date.now(), USUAL_DAYS);
   const queries = openReview(config);
   try {
-    const text = isFactTable(what)
-      ? factsCsv(queries, span, what)
-      : readingsCsv(queries, span, options.probe);
-    await writeOut(options.out, text);
+    if (what === ALL_TABLES) mkdirSync(options.out ?? '', { recursive: true });
+    for (const [table, file] of files) {
+      // beside rows on the terminal a line of progress would only be in the way
+      const progress = file === undefined ? undefined : showProgress(`${table} written`);
+      const part = { span, probeIds: options.probe, onProgress: (share: number) => progress?.at(share) };
+      const text = asJson ? exportJsonLines(queries, table, part) : exportCsv(queries, table, part);
+      await writeOut(file, text).finally(() => progress?.end());
+    }
   } finally {
     await queries.close();
   }
@@ -42,18 +67,28 @@ const EXAMPLES = `
 Examples:
   drybell export readings --probe moist-celery temp-south --out readings.csv
   drybell export waterings --since 2026-04-01 --until 2026-05-01
-  drybell export dry-downs --out dry-downs.csv`;
+  drybell export calls --json                     a JSON document a line, for scripts
+  drybell export all --since 2026-03-01 --out season-2026
+The tables: waterings, calls, alarms, rounds (every notice), round-doses (what was to be poured), questions, answers,
+notes, tray-events; dry-downs and their curve-samples; readings, forecasts, probe-drifts.
+Columns and keys are the same, and stand in shared/schemas/export-NAME.schema.json. In words: drybell journal.`;
 
-/** `drybell export`: what the store has as CSV, units in the headers. */
+/** `drybell export`: what the store has as CSV or JSON lines, units in the names. */
 export function register(program: Command): void {
   withForce(program.command('export'))
-    .description('Write what the store has as CSV, units in the headers; times are UTC.')
-    .addArgument(new Argument('<what>', 'which table').choices(['readings', ...Object.keys(FACT_TABLES)]))
+    .description('Write what the store has as CSV or JSON lines, units in the names; times are UTC.')
+    .addArgument(new Argument('<what>', 'which table, or all').choices([...TABLES, ALL_TABLES]))
     .option('--since <day>', 'from this day or instant on (a year ago when absent)')
     .option('--until <day>', 'up to this day or instant (now when absent)')
     .option('--probe <id...>', 'readings of these probes only')
-    .option('--out <file>', 'file to write (the terminal when absent)')
+    .option(
+      '--out <file>',
+      'file to write (the terminal when absent); .jsonl is JSON lines; with all a folder',
+    )
+    .option('--json', 'JSON lines instead of CSV, one document each')
     .option('--config <file>', 'configuration of the farm')
     .addHelpText('after', EXAMPLES)
-    .action((what: string, options: ExportOptions) => exportTable(what, options));
+    .action((what: string, options: ExportOptions) =>
+      writeTables(askedConfig(options.config), what, options),
+    );
 }

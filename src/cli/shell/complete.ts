@@ -47,6 +47,7 @@ export async function completions(
     before === undefined
       ? undefined
       : command.options.find(({ long, short }) => long === before || short === before);
+  if (option?.argChoices !== undefined) return fitting(option.argChoices);
   if (option !== undefined && (option.required || option.optional))
     return fitting((await askNames())[option.attributeName()] ?? []);
   const operands = rest.filter((word) => !word.startsWith('-'));

@@ -1,7 +1,9 @@
 import { toInstant } from '../../../shared/base/ids.js';
+import { type ExportName, type ExportRow, exportRowSchemas } from '../../../shared/export-rows.js';
+import type { JudgedReading } from '../../monitor/ports/facts.js';
 import type { ReviewQueries, Span } from '../../monitor/ports/ports.js';
-import { csvRow } from './csv.js';
-import { FACT_TABLES, type FactTable, type FactTableName } from './fact-tables.js';
+import { type Cell, csvRow, freeText } from './csv.js';
+import { FACT_TABLES } from './fact-tables.js';
 
 const MS_PER_DAY = 86_400_000;
 
@@ -11,59 +13,103 @@ const STRETCH_MS = 28 * MS_PER_DAY;
 /** More than any probe or farm says in the stretch that is asked for at once. */
 const ALL = 10_000_000;
 
-const readingColumns = [
-  'at',
-  'probe',
-  'rawValue',
-  'rawUnit',
-  'waterContentM3PerM3',
-  'flag',
-  'flagReasons',
-  'calibrationId',
-];
+/** Columns that hold what people wrote, or sentences with it inside. */
+const WRITTEN_BY_PEOPLE: ReadonlySet<string> = new Set(['by', 'crop', 'medium', 'sentence', 'text']);
 
-/** Single readings as CSV, probe after probe, a day at a time so that a year fits into little memory. */
-export async function* readingsCsv(
+/** What of a store is exported. */
+export interface ExportAsked {
+  readonly span: Span;
+  /** Readings of these probes only; all when absent. */
+  readonly probeIds?: readonly string[] | undefined;
+  /** Told how much of the span has been gone through, 0 to 1. */
+  readonly onProgress?: (share: number) => void;
+}
+
+function readingRow(probeId: string, { observedAtMs, ...reading }: JudgedReading): ExportRow<'readings'> {
+  const { rawValue, rawUnit, waterContentM3PerM3, flag, flagReasons, calibrationId } = reading;
+  return {
+    at: toInstant(observedAtMs),
+    probe: probeId,
+    rawValue,
+    rawUnit,
+    waterContentM3PerM3,
+    flag,
+    flagReasons: [...flagReasons],
+    calibrationId,
+  };
+}
+
+/** Single readings, probe after probe, a day at a time so that a year fits into little memory. */
+async function* readingRows(
   queries: ReviewQueries,
-  span: Span,
-  probeIds: readonly string[] | undefined,
-): AsyncGenerator<string> {
-  yield csvRow(readingColumns);
+  { span, probeIds, onProgress }: ExportAsked,
+): AsyncGenerator<readonly ExportRow[]> {
   const probes = (await queries.probes()).filter(({ probeId }) => probeIds?.includes(probeId) ?? true);
-  for (const probeId of new Set(probes.map((probe) => probe.probeId))) {
+  const ids = [...new Set(probes.map((probe) => probe.probeId))];
+  for (const [index, probeId] of ids.entries()) {
     const own = probes.filter((probe) => probe.probeId === probeId);
     const fromMs = Math.max(span.fromMs, Math.min(...own.map(({ firstAtMs }) => firstAtMs)));
     const toMs = Math.min(span.toMs, Math.max(...own.map(({ lastAtMs }) => lastAtMs)) + 1);
     for (let dayMs = fromMs; dayMs < toMs; dayMs += MS_PER_DAY) {
       const day = { fromMs: dayMs, toMs: Math.min(toMs, dayMs + MS_PER_DAY) };
-      const rows = (await queries.readings(probeId, day, ALL)).map((reading) =>
-        csvRow([
-          toInstant(reading.observedAtMs),
-          probeId,
-          reading.rawValue,
-          reading.rawUnit,
-          reading.waterContentM3PerM3,
-          reading.flag,
-          reading.flagReasons.join(' '),
-          reading.calibrationId,
-        ]),
-      );
-      if (rows.length > 0) yield rows.join('');
+      yield (await queries.readings(probeId, day, ALL)).map((reading) => readingRow(probeId, reading));
+      onProgress?.((index + (day.toMs - fromMs) / (toMs - fromMs)) / ids.length);
     }
   }
 }
 
-/** Facts of one table as CSV, oldest first. */
-export async function* factsCsv(
+/** Facts of one table, oldest first. */
+async function* factRows(
   queries: ReviewQueries,
-  span: Span,
-  name: FactTableName,
-): AsyncGenerator<string> {
-  const { kind, columns, rows }: FactTable = FACT_TABLES[name];
-  yield csvRow(columns);
+  { span, onProgress }: ExportAsked,
+  name: Exclude<ExportName, 'readings'>,
+): AsyncGenerator<readonly ExportRow[]> {
+  const { kind, rows } = FACT_TABLES[name];
   for (let fromMs = span.fromMs; fromMs < span.toMs; fromMs += STRETCH_MS) {
     const stretch = { fromMs, toMs: Math.min(span.toMs, fromMs + STRETCH_MS) };
-    const facts = await queries.facts([kind], stretch, ALL);
-    if (facts.length > 0) yield facts.flatMap((fact) => rows(fact).map(csvRow)).join('');
+    yield rows(await queries.facts([kind], stretch, ALL));
+    onProgress?.((stretch.toMs - span.fromMs) / (span.toMs - span.fromMs));
   }
+}
+
+/** Rows of one table, in pieces that fit into memory. */
+function exportRows(
+  queries: ReviewQueries,
+  name: ExportName,
+  asked: ExportAsked,
+): AsyncGenerator<readonly ExportRow[]> {
+  return name === 'readings' ? readingRows(queries, asked) : factRows(queries, asked, name);
+}
+
+function cellOf(column: string, value: unknown): Cell {
+  if (value === null || value === undefined || typeof value === 'number' || typeof value === 'boolean')
+    return value;
+  if (typeof value === 'string') return WRITTEN_BY_PEOPLE.has(column) ? freeText(value) : value;
+  return Array.isArray(value) ? value.join(' ') : JSON.stringify(value);
+}
+
+/** A table as CSV, its columns those of the schema. */
+export async function* exportCsv(
+  queries: ReviewQueries,
+  name: ExportName,
+  asked: ExportAsked,
+): AsyncGenerator<string> {
+  const columns = Object.keys(exportRowSchemas[name].shape);
+  yield csvRow(columns);
+  for await (const rows of exportRows(queries, name, asked)) {
+    const texts = rows
+      .map((row) => new Map<string, unknown>(Object.entries(row)))
+      .map((row) => csvRow(columns.map((column) => cellOf(column, row.get(column)))));
+    if (texts.length > 0) yield texts.join('');
+  }
+}
+
+/** A table as JSON documents, one a line, each as its schema says. */
+export async function* exportJsonLines(
+  queries: ReviewQueries,
+  name: ExportName,
+  asked: ExportAsked,
+): AsyncGenerator<string> {
+  for await (const rows of exportRows(queries, name, asked))
+    if (rows.length > 0) yield rows.map((row) => `${JSON.stringify(row)}\n`).join('');
 }

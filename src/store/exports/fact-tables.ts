@@ -1,129 +1,135 @@
 import { toInstant } from '../../../shared/base/ids.js';
+import type { ExportName, ExportRow } from '../../../shared/export-rows.js';
+import type { HoursQuantiles } from '../../../shared/facts/forecast.js';
 import type { Fact, FactKind } from '../../monitor/ports/facts.js';
-import { type Cell, freeText } from './csv.js';
 
-/** One table of an export: units stand in the column names. */
-export interface FactTable {
+type FactOf<Kind extends FactKind> = Extract<Fact, { readonly kind: Kind }>;
+
+/** One table of an export. */
+interface FactTable {
   readonly kind: FactKind;
-  readonly columns: readonly string[];
-  /** Rows of one fact; none when it is of another kind. */
-  rows(fact: Fact): readonly (readonly Cell[])[];
+  /** Rows of facts, oldest first; none of facts of another kind. */
+  rows(facts: readonly Fact[]): readonly ExportRow[];
+}
+
+/** Every table but that of the readings, which are read probe by probe. */
+export type FactTableName = Exclude<ExportName, 'readings'>;
+
+function table<Name extends FactTableName, Kind extends FactKind>(
+  kind: Kind,
+  rowsOf: (fact: FactOf<Kind>) => readonly ExportRow<Name>[],
+  fold: (facts: readonly FactOf<Kind>[]) => readonly FactOf<Kind>[] = (facts) => facts,
+): FactTable {
+  const isOf = (fact: Fact): fact is FactOf<Kind> => fact.kind === kind;
+  return { kind, rows: (facts) => fold(facts.filter(isOf)).flatMap(rowsOf) };
 }
 
 const instant = (atMs: number | undefined) => (atMs === undefined ? undefined : toInstant(atMs));
 
-/** What `drybell export` can write, by name. */
-export const FACT_TABLES = {
-  forecasts: {
-    kind: 'forecast',
-    columns: [
-      'at',
-      'tray',
-      'waterContentM3PerM3',
-      'waterContentSdM3PerM3',
-      'hoursToRefillP10H',
-      'hoursToRefillP50H',
-      'hoursToRefillP90H',
-      'driestTenthP10H',
-      'driestTenthP50H',
-      'driestTenthP90H',
-      'basis',
-    ],
-    rows: (fact) => {
-      if (fact.kind !== 'forecast') return [];
-      const { forecast: f } = fact;
-      const hours = [f.hoursToRefill, f.hoursToRefillDriestTenth].flatMap(({ p10, p50, p90 }) => [
-        p10,
-        p50,
-        p90,
-      ]);
-      return [[f.at, f.tray, f.waterContentM3PerM3, f.waterContentSdM3PerM3, ...hours, f.basis]];
-    },
-  },
-  waterings: {
-    kind: 'watering',
-    columns: ['at', 'tray', 'source', 'ml', 'takenUpMl', 'by', 'undone'],
-    rows: (fact) => {
-      if (fact.kind !== 'watering') return [];
-      const { at, tray, source, ml, takenUpMl, by } = fact.watering;
-      return [[at, tray, source, ml, takenUpMl, freeText(by), fact.undone === true]];
-    },
-  },
-  alarms: {
-    kind: 'alarm',
-    columns: ['at', 'kind', 'state', 'tray', 'bench', 'source', 'reason', 'by', 'shelvedUntil', 'sentence'],
-    rows: (fact) => {
-      if (fact.kind !== 'alarm') return [];
-      const { at, kind, state, tray, bench, source, reason, by, shelvedUntil, sentence } = fact.transition;
-      return [[at, kind, state, tray, bench, source, reason, freeText(by), shelvedUntil, freeText(sentence)]];
-    },
-  },
-  'tray-events': {
-    kind: 'tray-event',
-    columns: ['at', 'tray', 'event', 'by', 'undone', 'details'],
-    rows: (fact) => {
-      if (fact.kind !== 'tray-event') return [];
-      const { at, tray, event, by, ...details } = fact.event;
-      const rest = Object.keys(details).length === 0 ? undefined : JSON.stringify(details);
-      return [[at, tray, event, freeText(by), fact.undone === true, rest]];
-    },
-  },
-  'dry-downs': {
-    kind: 'dry-down',
-    columns: [
-      'startedAt',
-      'endedAt',
-      'tray',
-      'bench',
-      'blockSideMm',
-      'blockCount',
-      'crop',
-      'medium',
-      'ageDays',
-      'stage',
-      'covered',
-      'startWaterContentM3PerM3',
-      'endWaterContentM3PerM3',
-      'refillReachedAt',
-      'refillPointM3PerM3',
-      'meanTemperatureC',
-      'meanVpdKPa',
-      'meanSolarWPerM2',
-      'hasProbe',
-    ],
-    rows: (fact) => {
-      if (fact.kind !== 'dry-down' || !('samples' in fact.dryDown)) return [];
-      const d = fact.dryDown;
-      const tray = [d.trayId, d.benchId, d.blockSideMm, d.blockCount, freeText(d.crop), freeText(d.medium)];
-      const life = [d.ageDays, d.stage, d.covered];
-      const refill = [instant(d.refillReachedAtMs), d.refillPointM3PerM3];
-      const water = [d.startWaterContentM3PerM3, d.endWaterContentM3PerM3, ...refill];
-      const climate = [d.meanTemperatureC, d.meanVpdKPa, d.meanSolarWPerM2, d.hasProbe];
-      return [[instant(d.startedAtMs), instant(d.endedAtMs), ...tray, ...life, ...water, ...climate]];
-    },
-  },
-  'curve-samples': {
-    kind: 'dry-down',
-    columns: ['startedAt', 'tray', 'bench', 'blockSideMm', 'elapsedH', 'waterContentM3PerM3'],
-    rows: (fact) => {
-      if (fact.kind !== 'dry-down' || !('samples' in fact.dryDown)) return [];
-      const { startedAtMs, trayId, benchId, blockSideMm, samples } = fact.dryDown;
-      return samples.map(({ elapsedH, waterContentM3PerM3 }) => [
-        instant(startedAtMs),
-        trayId,
-        benchId,
-        blockSideMm,
-        elapsedH,
-        waterContentM3PerM3,
-      ]);
-    },
-  },
-  notes: {
-    kind: 'note',
-    columns: ['at', 'tray', 'by', 'text'],
-    rows: (fact) =>
-      fact.kind === 'note' ? [[fact.at, fact.tray, freeText(fact.by), freeText(fact.text)]] : [],
-  },
-} as const satisfies Readonly<Record<string, FactTable>>;
+const refillHours = ({ p10, p50, p90 }: Partial<HoursQuantiles>) => ({
+  hoursToRefillP10H: p10,
+  hoursToRefillP50H: p50,
+  hoursToRefillP90H: p90,
+});
 
-export type FactTableName = keyof typeof FACT_TABLES;
+/** A pour that its probe knew more about later is one row: the last word on it, with who told it first. */
+function poursOnce(facts: readonly FactOf<'watering'>[]): readonly FactOf<'watering'>[] {
+  const pours: FactOf<'watering'>[] = [];
+  for (const fact of facts) {
+    const { at, tray, source, amends } = fact.watering;
+    const before =
+      amends === true
+        ? pours.findLastIndex(({ watering: w }) => w.at === at && w.tray === tray && w.source === source)
+        : -1;
+    const told = pours[before];
+    if (told === undefined) pours.push(fact);
+    else
+      pours[before] = {
+        ...told,
+        watering: { ...told.watering, ...fact.watering },
+        ...(fact.undone === true ? { undone: true } : {}),
+      };
+  }
+  return pours;
+}
+
+/** What `drybell export` can write beside the readings, by name. */
+export const FACT_TABLES: Readonly<Record<FactTableName, FactTable>> = {
+  forecasts: table<'forecasts', 'forecast'>('forecast', ({ forecast: f }) => [
+    {
+      at: f.at,
+      tray: f.tray,
+      waterContentM3PerM3: f.waterContentM3PerM3,
+      waterContentSdM3PerM3: f.waterContentSdM3PerM3,
+      ...refillHours(f.hoursToRefill),
+      driestTenthP10H: f.hoursToRefillDriestTenth.p10,
+      driestTenthP50H: f.hoursToRefillDriestTenth.p50,
+      driestTenthP90H: f.hoursToRefillDriestTenth.p90,
+      basis: f.basis,
+    },
+  ]),
+  waterings: table<'waterings', 'watering'>(
+    'watering',
+    ({ watering: { amends: _, ...watering }, undone }) => [{ ...watering, undone: undone === true }],
+    poursOnce,
+  ),
+  calls: table<'calls', 'call'>('call', ({ call: { about: _, ...call } }) => [call]),
+  alarms: table<'alarms', 'alarm'>('alarm', ({ transition }) => [transition]),
+  rounds: table<'rounds', 'round-notice'>('round-notice', ({ notice }) => [
+    {
+      at: notice.at,
+      round: notice.round,
+      dueTrays: notice.due.map(({ tray }) => tray),
+      canWaitTrays: notice.canWait.map(({ tray }) => tray),
+      awayUntil: notice.awayUntil,
+      sentence: notice.sentence,
+    },
+  ]),
+  'round-doses': table<'round-doses', 'round-notice'>('round-notice', ({ notice: { at, round, due } }) =>
+    due.map(({ hoursToRefill = {}, pourPlan, ...one }) => ({
+      at,
+      round,
+      ...one,
+      pours: pourPlan?.pours,
+      pourMl: pourPlan?.pourMl,
+      soakMin: pourPlan?.soakMin,
+      shortMl: pourPlan?.shortMl,
+      ...refillHours(hoursToRefill),
+    })),
+  ),
+  questions: table<'questions', 'ask'>('ask', ({ at, trays, sentence }) => [
+    { at, trays: [...trays], sentence },
+  ]),
+  answers: table<'answers', 'answer'>('answer', ({ answer: { at, ref, ok, code, sentence } }) => [
+    { at, ref, ok, code, sentence },
+  ]),
+  notes: table<'notes', 'note'>('note', ({ at, tray, by, text }) => [{ at, tray, by, text }]),
+  'tray-events': table<'tray-events', 'tray-event'>('tray-event', (fact) => {
+    const { at, tray, event, by, ...details } = fact.event;
+    const told = Object.keys(details).length === 0 ? {} : { details };
+    return [{ at, tray, event, by, undone: fact.undone === true, ...told }];
+  }),
+  'dry-downs': table<'dry-downs', 'dry-down'>('dry-down', ({ dryDown: d }) => {
+    if (!('samples' in d)) return [];
+    const { trayId, benchId, startedAtMs, endedAtMs, refillReachedAtMs, samples: _, ...rest } = d;
+    return [
+      {
+        ...rest,
+        startedAt: toInstant(startedAtMs),
+        endedAt: toInstant(endedAtMs),
+        tray: trayId,
+        bench: benchId,
+        refillReachedAt: instant(refillReachedAtMs),
+      },
+    ];
+  }),
+  'curve-samples': table<'curve-samples', 'dry-down'>('dry-down', ({ dryDown: d }) => {
+    if (!('samples' in d)) return [];
+    const { trayId, benchId, blockSideMm, startedAtMs } = d;
+    const of = { startedAt: toInstant(startedAtMs), tray: trayId, bench: benchId, blockSideMm };
+    return d.samples.map((sample) => ({ ...of, ...sample }));
+  }),
+  'probe-drifts': table<'probe-drifts', 'probe-drift'>('probe-drift', ({ probeId, atMs, driftM3PerM3 }) => [
+    { at: toInstant(atMs), probe: probeId, driftM3PerM3 },
+  ]),
+};

@@ -37,7 +37,7 @@ export interface EntryWords {
 /** A line of the journal in plain words. */
 export function entryWords(
   entry: JournalEntry,
-  present: PagePresent,
+  present: Pick<PagePresent, 'units'>,
   clock: FarmClockWords,
   texts: Texts,
 ): EntryWords {
@@ -95,7 +95,7 @@ export function entryWords(
 
 function wateringWords(
   { tray, source, ml, takenUpMl }: Watering,
-  present: PagePresent,
+  present: Pick<PagePresent, 'units'>,
   texts: Texts,
 ): string {
   const words = texts.journal.watered;
@@ -106,7 +106,7 @@ function wateringWords(
   return ml === undefined ? words.filled(tray) : words.told(tray, waterWords(ml, present.units));
 }
 
-function eventWords(event: TrayEvent, present: PagePresent, texts: Texts): string {
+function eventWords(event: TrayEvent, present: Pick<PagePresent, 'units'>, texts: Texts): string {
   const words = texts.journal.events;
   switch (event.event) {
     case 'new': {

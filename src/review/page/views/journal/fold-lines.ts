@@ -91,7 +91,7 @@ export interface JournalSearch {
 }
 
 /** The trays that a line of the journal speaks of. */
-function traysOf(entry: JournalEntry): readonly (string | undefined)[] {
+export function traysOf(entry: JournalEntry): readonly (string | undefined)[] {
   switch (entry.kind) {
     case 'watering':
       return [entry.watering.tray];
