@@ -4,6 +4,7 @@ import type { Forecast } from '../../shared/facts/forecast.js';
 import type { TrayEvent } from '../../shared/facts/tray-life.js';
 import type { Answer, Command } from '../../shared/wire/command.js';
 import type { FarmModel } from '../drying/model/farm-model.js';
+import type { TrayWhy } from '../../shared/page/page-why.js';
 import type { ProbeJudge } from '../sensing/probe-judge.js';
 import type { DeskView, WatchmanHealth, WateringDesk } from '../watering/desk/watering-desk.js';
 import type { HouseSentences, Undertaking } from '../watering/sentences/house-sentences.js';
@@ -19,6 +20,8 @@ import { ExpectedDrying } from './readings/expected-drying.js';
 import { rawUnitOf } from './readings/raw-unit.js';
 import { ownHealth } from './readings/watchman.js';
 import type { ClockStep } from './time/clock-watch.js';
+import { narrowDay } from './why/narrow-day.js';
+import { whyTray } from './why/why-tray.js';
 
 /** What fell due in a shorter time that nobody saw is made up for, ms (judgement: three decisions). */
 export const CATCH_UP_MS = 30 * 60_000;
@@ -222,6 +225,23 @@ export class Pipeline {
   /** What the model takes for full and for ready, by tray, from the latest forecasts. */
   levels(): ReadonlyMap<string, TrayLevels> {
     return this.day.core.levels();
+  }
+
+  /**
+   * Why a tray's forecast stands where it does, or stood at an instant of the last day: a piece at a time, for it costs as much as
+   * playing that tray's day again some times over. Undefined for an instant before the day.
+   */
+  why(trayId: string, atMs: number): Generator<void, TrayWhy | undefined> | undefined {
+    const { core } = this.day;
+    const isNow = atMs >= core.nowMs;
+    const elsewhere = [...core.desk.probeTrays()].flatMap(([probe, tray]) =>
+      tray === trayId ? [] : [probe],
+    );
+    const { core: parts, probes } = this.parts;
+    const untilMs = isNow ? core.nowMs : atMs;
+    const farm = isNow ? core.model : undefined;
+    const day = narrowDay(parts, this.day.past, trayId, new Set(elsewhere), untilMs, farm);
+    return day && whyTray({ core: parts, probes, day, present: isNow ? core : undefined });
   }
 
   /** Health of every probe, of the monitor's own sight and decisions, and of the parts outside. */

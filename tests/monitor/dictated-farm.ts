@@ -43,6 +43,8 @@ function dictated(dictate: Dictate, breaks: (call: string) => boolean, snapshot:
       return [];
     },
     forecast: (trayId) => dictate(trayId, presentMs, calls),
+    forecastIf: (trayId) => dictate(trayId, presentMs, calls),
+    followLessons: () => undefined,
     meanWater: () => 0.5,
     contradictedH: () => 0,
     explain: (trayId) => ({ trayId, atMs: presentMs, lines: [] }),

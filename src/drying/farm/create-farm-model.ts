@@ -26,6 +26,8 @@ import { runTo } from './farm-step.js';
 import { recordLook, recordPerhapsWatered, recordReady, recordWatering, recordWeight } from './farm-told.js';
 import { moveTray } from './farm-trays.js';
 import { modelDocument, snapshotOf } from './snapshot.js';
+import { forecastIf } from '../forecast/forecast-if.js';
+import type { Supposition } from '../model/supposition.js';
 
 /** The farm's drying model, new or from a snapshot. Throws RangeError for a snapshot that can't be read. */
 export function createFarmModel(spec: FarmModelSpec, snapshot?: unknown): FarmModel {
@@ -195,6 +197,16 @@ class JointFarmModel implements FarmModel {
     const outlook = held?.atMs === atMs ? held : outlookOfTray(farm, tray, atMs);
     this.#outlooks.set(tray.benchId, outlook);
     return forecastTray(farm, tray, outlook, atMs);
+  }
+
+  forecastIf(trayId: string, supposed: Supposition): TrayForecast {
+    const farm = this.#farm;
+    return forecastIf(farm, trayOf(farm, trayId), supposed, farm.memory.nowMs ?? 0);
+  }
+
+  followLessons(of: FarmModel): void {
+    if (!(of instanceof JointFarmModel)) throw new TypeError('lessons can only be taken from a farm model');
+    this.#farm.memory.shared.follow(of.#farm.memory.shared);
   }
 
   meanWater(trayId: string): number {

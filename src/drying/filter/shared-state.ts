@@ -64,6 +64,23 @@ export class SharedState {
     return this.covariance[row * this.size + column] ?? 0;
   }
 
+  /** Takes over what another state believes of the components that both have; what only this one has stands apart from them. */
+  follow(other: SharedState): void {
+    const n = this.size;
+    const there = this.components.map(({ name }) => other.#indexByName.get(name));
+    const mean = this.mean.map((own, i) => (there[i] === undefined ? own : other.meanOf(there[i])));
+    const covariance = new Float64Array(n * n);
+    for (let i = 0; i < n; i++)
+      for (let j = 0; j < n; j++) {
+        const [row, column] = [there[i], there[j]];
+        if (row !== undefined && column !== undefined)
+          covariance[i * n + j] = other.covarianceOf(row, column);
+        else if (i === j) covariance[i * n + j] = this.varianceOf(i);
+      }
+    this.mean = mean;
+    this.covariance = covariance;
+  }
+
   /** Lets every component wander for `hours`. */
   wander(hours: number): SharedWander {
     const n = this.size;

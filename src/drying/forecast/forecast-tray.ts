@@ -46,10 +46,21 @@ export function outlookFor(farm: Farm, bench: BenchState, atMs: number): BenchOu
 
 export function forecastTray(farm: Farm, tray: TrayState, outlook: BenchOutlook, atMs: number): TrayForecast {
   const ahead = lookAhead(farm, tray, outlook, atMs);
+  if (isScored(tray, atMs))
+    awaitForecast(tray, atMs, ensembleDrawdown(ahead.sampled, ahead.drive, outlook, SCORED_LEADS_H));
+  return forecastAhead(farm, tray, ahead, outlook, atMs);
+}
+
+/** The forecast that comes of what is believed and what drives it; nothing is kept of it. */
+export function forecastAhead(
+  farm: Farm,
+  tray: TrayState,
+  ahead: TrayAhead,
+  outlook: BenchOutlook,
+  atMs: number,
+): TrayForecast {
   const { sampled, drive } = ahead;
   const hours = ensembleHours(sampled, drive, outlook, farm.frame.draws, tray.driestRatio);
-  if (isScored(tray, atMs))
-    awaitForecast(tray, atMs, ensembleDrawdown(sampled, drive, outlook, SCORED_LEADS_H));
   const members = sampled.water.subarray(0, MEMBER_COUNT);
   const water = mean(members);
   const byModel = {

@@ -3,6 +3,7 @@ import type { CalibrationPoint } from '../../../shared/config/probes.js';
 import type { Cover } from '../../../shared/config/trays.js';
 import type { Flag } from '../../../shared/facts/reading.js';
 import type { LookLevel } from '../../../shared/facts/tray-life.js';
+import type { Supposition } from './supposition.js';
 import type { TrayForecast } from './tray-forecast.js';
 
 /** A tray as the model needs it. Absent values are learned, from priors by block size. */
@@ -148,6 +149,10 @@ export interface FarmModel {
   advanceTo(atMs: number): readonly ModelEvent[];
   /** Forecast at the instant of the last `advanceTo`. Throws RangeError for an unknown tray. */
   forecast(trayId: string): TrayForecast;
+  /** The same under a supposition, and nothing is kept of it: asked or not, what follows is the same. Throws RangeError for an unknown tray. */
+  forecastIf(trayId: string, supposed: Supposition): TrayForecast;
+  /** Takes over what another farm's model has learned of what trays share; its trays keep what they believe given that. */
+  followLessons(of: FarmModel): void;
   /** What the tray's blocks hold now by its readings and the model, mean, m³/m³; costs next to nothing. Throws RangeError for an unknown tray. */
   meanWater(trayId: string): number;
   /** For how long a moisture probe has read what no hypothesis about its tray can follow, h; 0 while it fits, and for other probes. */

@@ -5,6 +5,7 @@ import type { Answer, Command } from '../../../shared/wire/command.js';
 import type { Fact } from '../../monitor/ports/facts.js';
 import type { BoardHealth, NodeNews } from '../../monitor/ports/ports.js';
 import type { TrayNow, WatchmanHealth } from '../../watering/desk/watering-desk.js';
+import type { TrayWhy } from '../../../shared/page/page-why.js';
 import type { ShownProbe } from './shown-probe.js';
 
 /** What is full and what is refill for one tray, as the model holds it now. */
@@ -55,9 +56,11 @@ export interface FarmPresent {
  * - `subscribe` calls the listener with every fact in order, and returns what ends it.
  * - `command` resolves with the answer once what it did is durable; a refusal is an answer, not a rejection.
  *   A command without a `ref` gets one.
+ * - `why` weighs what a tray's forecast rests on; undefined for an instant of which that is not remembered. Absent where no model runs.
  */
 export interface PageFeed {
   present(): FarmPresent;
   subscribe(listener: (fact: Fact) => void): () => void;
   command(command: Command): Promise<Answer>;
+  why?(trayId: string, atMs: number): Promise<TrayWhy | undefined>;
 }

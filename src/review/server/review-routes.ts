@@ -1,6 +1,7 @@
 import type { House } from './house/house.js';
 import { Refusal } from './http/respond.js';
 import { askedCount, askedSpan } from './views/asked-span.js';
+import { askedCount, askedInstant, askedSpan } from './views/asked-span.js';
 import { cameTrueAnswer } from './views/came-true-answer.js';
 import { askedFilter, curvesAnswer } from './views/curves-answer.js';
 import { farmCalendar } from './views/farm-calendar.js';
@@ -8,6 +9,7 @@ import { askedKinds, journalAnswer } from './views/journal-answer.js';
 import { probesAnswer } from './views/probes-answer.js';
 import { trayCurveAnswer } from './views/tray-curve-answer.js';
 import { waterAnswer } from './views/water-answer.js';
+import { whyAnswer } from './views/why-answer.js';
 
 const USUAL_DAYS = { curves: 60, tray: 7, water: 14, probes: 7, journal: 366 };
 const USUAL_BUCKETS = 1000;
@@ -27,6 +29,8 @@ export async function answerReview(house: House, url: URL): Promise<unknown> {
     const trayId = decodedId(tray);
     return trayCurveAnswer(house, trayId, askedSpan(query, nowMs, USUAL_DAYS.tray), buckets);
   }
+  const whyTray = /^\/api\/tray\/([^/]+)\/why$/.exec(url.pathname)?.[1];
+  if (whyTray !== undefined) return whyAnswer(house, decodedId(whyTray), askedInstant(query, 'at'));
   switch (url.pathname) {
     case '/api/curves': {
       const span = askedSpan(query, nowMs, USUAL_DAYS.curves);

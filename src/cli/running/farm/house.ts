@@ -19,6 +19,7 @@ import { datedNow } from './dated-now.js';
 import { createFarmParts, type FarmParts, reopenFarm } from './farm-parts.js';
 import { loadFarm, loadTurn } from './kept-farm.js';
 import { knownTrays } from './known-trays.js';
+import { stepByStep } from './step-by-step.js';
 
 export interface HouseParts {
   readonly config: FarmConfig;
@@ -161,6 +162,7 @@ export async function openHouse(parts: HouseParts): Promise<House> {
       return () => listeners.delete(listener);
     },
     command: (command) => monitor.command(command, command.ref ?? `page-${randomBytes(6).toString('hex')}`),
+    why: (trayId, atMs) => stepByStep(farm.pipeline.why(trayId, atMs)),
   };
   await publisher.tell(stillStanding(farm, clock.nowMs()));
   await tellTroubles(parts, troubles);

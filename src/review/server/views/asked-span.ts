@@ -8,8 +8,8 @@ const LONGEST_SPAN_DAYS = 10 * 366;
 
 /** The span of a request's `from` and `to`; what is absent ends now, or begins `usualDays` before the end. */
 export function askedSpan(query: URLSearchParams, nowMs: number, usualDays: number): Span {
-  const toMs = instantOf(query, 'to') ?? nowMs + 1;
-  const fromMs = instantOf(query, 'from') ?? toMs - usualDays * DAY_MS;
+  const toMs = askedInstant(query, 'to') ?? nowMs + 1;
+  const fromMs = askedInstant(query, 'from') ?? toMs - usualDays * DAY_MS;
   if (fromMs >= toMs)
     throw new Refusal(
       400,
@@ -21,7 +21,8 @@ export function askedSpan(query: URLSearchParams, nowMs: number, usualDays: numb
   return { fromMs, toMs };
 }
 
-function instantOf(query: URLSearchParams, name: string): number | undefined {
+/** The instant of a request; undefined when it names none. */
+export function askedInstant(query: URLSearchParams, name: string): number | undefined {
   const text = query.get(name);
   if (text === null) return undefined;
   if (!instantSchema.safeParse(text).success)
