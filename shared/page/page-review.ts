@@ -70,7 +70,7 @@ export const curvesAnswerSchema = z
   .meta({ id: 'CurvesAnswer' });
 export type CurvesAnswer = z.infer<typeof curvesAnswerSchema>;
 
-const cameTrueCounts = {
+export const cameTrueCountsSchema = z.strictObject({
   forecastCount: z.int(),
   decidedCount: z
     .int()
@@ -80,14 +80,14 @@ const cameTrueCounts = {
   insideShare: z.number().nullable().describe('0.8 is promised; null where too few were decided.'),
   soonerShare: z.number().nullable(),
   laterShare: z.number().nullable(),
-};
+});
 
 /** How forecasts of the hours to refill came true, altogether and by how far ahead their middle lay. */
 export const cameTrueAnswerSchema = z
   .strictObject({
     ...span,
-    all: z.strictObject(cameTrueCounts),
-    bands: z.array(z.strictObject({ fromH: z.number(), belowH: z.number(), ...cameTrueCounts })),
+    all: cameTrueCountsSchema,
+    bands: z.array(z.strictObject({ fromH: z.number(), belowH: z.number(), ...cameTrueCountsSchema.shape })),
   })
   .meta({ id: 'CameTrueAnswer' });
 export type CameTrueAnswer = z.infer<typeof cameTrueAnswerSchema>;

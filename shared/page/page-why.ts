@@ -1,7 +1,7 @@
 import { z } from 'zod';
+import { idSchema, instantSchema } from '../base/ids.js';
 import { coverSchema } from '../config/trays.js';
 import { hoursQuantilesSchema } from '../facts/forecast.js';
-import { idSchema, instantSchema } from '../base/ids.js';
 
 /** What reached the house about a tray, or what it has learned, by which its forecast can be told to stand where it does. */
 export const WHY_KINDS = [

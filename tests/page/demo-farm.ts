@@ -15,6 +15,7 @@ import {
   SEASON_START_MS,
   seasonFacts,
 } from './demo-season.js';
+import { demoWhy } from './demo-why.js';
 import { seasonTrays } from './season-trays.js';
 
 /** A farm behind the page for tests: a kept season, and a desk that does what a few commands say and notes them all. */
@@ -176,6 +177,7 @@ export async function createDemoFarm(startMs = SEASON_START_MS): Promise<DemoFar
         return () => listeners.delete(listener);
       },
       command,
+      why: async (trayId, atMs) => demoWhy(forecasts.get(trayId), Math.min(atMs, nowMs)),
     },
     happen,
     setClock: (atMs) => {

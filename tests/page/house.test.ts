@@ -112,6 +112,19 @@ describeIf('chromium', 'from the thumb through the whole house', () => {
     await expect.poll(() => ofTopic('undone').length, WAIT).toBe(1);
   });
 
+  it('"Why?" of a tray plays its day again without the pour that was told', async () => {
+    await tab.locator('.on-bench', { hasText: 't1' }).getByRole('button').click();
+    await tab.locator('.measure').getByRole('button', { name: 'Tell' }).click();
+    await tab.getByRole('status').getByRole('button', { name: 'Undo' }).waitFor(WAIT);
+    await tab.locator('.on-bench', { hasText: 't1' }).getByRole('button').click();
+    await tab.getByRole('link', { name: 'Why t1 stands where it does' }).click();
+    await tab.getByRole('heading', { level: 1, name: 'Why t1?' }).waitFor(WAIT);
+    await tab.getByText(/^Watered .*, 500 mL/).waitFor(WAIT);
+    await tab.getByText('If the sun comes out').waitFor(WAIT);
+    await tab.goto(tab.url().replace(/#.*/, '#now'));
+    await tab.locator('.on-bench', { hasText: 't1' }).waitFor(WAIT);
+  });
+
   it('a test call told over MQTT is answered with one press, and the report says so', async () => {
     mqtt.publish('drybell/alder-row/command/test-1', '{"do":"test-call"}', { qos: 1 });
     await tab.getByRole('button', { name: 'It came to the MQTT app' }).click(WAIT);
@@ -153,7 +166,7 @@ describeIf('chromium', 'from the thumb through the whole house', () => {
     await tab.locator('.on-bench', { hasText: 't2' }).waitFor(WAIT);
     expect(await tab.getByRole('button', { name: 'New tray' }).isDisabled()).toBe(true);
     await tab.goto(`${page.address}#journal`);
-    await tab.getByText('t1 watered with 500 mL').waitFor(WAIT);
+    await tab.getByText('t1 watered with 500 mL').first().waitFor(WAIT);
     await tab.locator('.line-undone').waitFor(WAIT);
     const answer = await feed.command({ do: 'watered', tray: 't1' });
     expect(answer).toMatchObject({ ok: false, code: 'no-watchman' });

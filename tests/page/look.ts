@@ -13,6 +13,8 @@ const VIEWS = [
   'now',
   'curves',
   'curves/t1',
+  'why/t4',
+  'season',
   'water',
   'probes',
   'journal',
@@ -80,7 +82,7 @@ for (const [size, context] of [
       await tab.waitForTimeout(DRAWN_MS);
       await press?.(tab);
       await tab.waitForTimeout(DRAWN_MS);
-      const name = `${view.replace('/', '-')}-${context.viewport.width}-${light}`;
+      const name = `${view.replaceAll('/', '-')}-${context.viewport.width}-${light}`;
       await tab.screenshot({ path: join(folder, `${name}.png`), fullPage: size === 'wide' });
       if (size === 'phone' && press === undefined) {
         await tab.setViewportSize({ width: context.viewport.width, height: LONG_PX });

@@ -22,6 +22,8 @@ const VIEWS = [
   ['now', '.now'],
   ['curves', '.plot canvas'],
   [`curves/${LONGEST}`, '.plot canvas'],
+  [`why/${LONGEST}`, '.picture svg'],
+  ['season', '.picture svg'],
   ['water', '.jars'],
   ['probes', '.probe'],
   ['journal', '.line'],

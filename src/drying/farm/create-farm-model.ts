@@ -8,6 +8,7 @@ import { benchOf, type Farm, frameOf, linksOf, newMemory, trayOf } from '../filt
 import { LOCAL } from '../filter/layout.js';
 import { newProbeState } from '../filter/probe-state.js';
 import { meanLocal, newTrayState } from '../filter/tray-state.js';
+import { forecastIf } from '../forecast/forecast-if.js';
 import { forecastTray, outlookOfTray } from '../forecast/forecast-tray.js';
 import type {
   FarmModel,
@@ -17,6 +18,7 @@ import type {
   TrayBelief,
   TraySpec,
 } from '../model/farm-model.js';
+import type { Supposition } from '../model/supposition.js';
 import type { TrayForecast } from '../model/tray-forecast.js';
 import { solarWPerM2FromLux } from '../physics/sun.js';
 import { beginWatching } from '../pours/unwatched.js';
@@ -26,8 +28,6 @@ import { runTo } from './farm-step.js';
 import { recordLook, recordPerhapsWatered, recordReady, recordWatering, recordWeight } from './farm-told.js';
 import { moveTray } from './farm-trays.js';
 import { modelDocument, snapshotOf } from './snapshot.js';
-import { forecastIf } from '../forecast/forecast-if.js';
-import type { Supposition } from '../model/supposition.js';
 
 /** The farm's drying model, new or from a snapshot. Throws RangeError for a snapshot that can't be read. */
 export function createFarmModel(spec: FarmModelSpec, snapshot?: unknown): FarmModel {

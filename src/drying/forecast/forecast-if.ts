@@ -1,11 +1,11 @@
-import type { Farm } from '../filter/farm-state.js';
 import { copyBelief } from '../filter/belief.js';
+import type { Farm } from '../filter/farm-state.js';
 import { LINK, LOCAL } from '../filter/layout.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
-import { forecastAhead, lookAhead, outlookOfTray } from './forecast-tray.js';
-import type { TrayForecast } from '../model/tray-forecast.js';
-import { outlookEnd } from './outlook-end.js';
 import type { Supposition } from '../model/supposition.js';
+import type { TrayForecast } from '../model/tray-forecast.js';
+import { forecastAhead, lookAhead, outlookOfTray } from './forecast-tray.js';
+import { outlookEnd } from './outlook-end.js';
 
 /** Natural logs by which the model's drying by air and by sun are multiplied. */
 interface LogFactors {

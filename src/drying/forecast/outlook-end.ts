@@ -1,5 +1,5 @@
-import type { BenchOutlook } from '../climate/outlook.js';
 import { HORIZON_H, MEMBER_COUNT, PATH_COUNT } from '../climate/member-draws.js';
+import type { BenchOutlook } from '../climate/outlook.js';
 
 /** Members are ranked by the weather of the next day, h. */
 const RANKED_H = 24;

@@ -1,5 +1,5 @@
-import type { Command } from '../../../shared/wire/command.js';
 import { toInstant } from '../../../shared/base/ids.js';
+import type { Command } from '../../../shared/wire/command.js';
 import type { FarmModel } from '../../drying/model/farm-model.js';
 import type { Chunk } from '../day/chunk.js';
 import type { DayInput } from '../day/day-input.js';

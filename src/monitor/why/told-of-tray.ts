@@ -1,8 +1,8 @@
-import type { Command } from '../../../shared/wire/command.js';
-import type { ProbeConfig } from '../../../shared/config/probes.js';
 import { toInstant } from '../../../shared/base/ids.js';
-import type { WhyEvidence } from '../../../shared/page/page-why.js';
+import type { ProbeConfig } from '../../../shared/config/probes.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
+import type { WhyEvidence } from '../../../shared/page/page-why.js';
+import type { Command } from '../../../shared/wire/command.js';
 import type { DayInput } from '../day/day-input.js';
 import { inputsOf, type NarrowDay } from './narrow-day.js';
 

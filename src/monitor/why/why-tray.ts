@@ -1,6 +1,6 @@
+import { toInstant } from '../../../shared/base/ids.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
 import { FORECAST_HORIZON_H, type HoursQuantiles } from '../../../shared/facts/forecast.js';
-import { toInstant } from '../../../shared/base/ids.js';
 import type { TrayWhy, WhyEvidence, WhySupposed } from '../../../shared/page/page-why.js';
 import type { FarmModel } from '../../drying/model/farm-model.js';
 import type { Supposition } from '../../drying/model/supposition.js';

@@ -1,11 +1,11 @@
 import type { AlarmTransition } from '../../../shared/facts/alarm.js';
 import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { RoundNotice } from '../../../shared/facts/round-notice.js';
+import type { TrayWhy } from '../../../shared/page/page-why.js';
 import type { Answer, Command } from '../../../shared/wire/command.js';
 import type { Fact } from '../../monitor/ports/facts.js';
 import type { BoardHealth, NodeNews } from '../../monitor/ports/ports.js';
 import type { TrayNow, WatchmanHealth } from '../../watering/desk/watering-desk.js';
-import type { TrayWhy } from '../../../shared/page/page-why.js';
 import type { ShownProbe } from './shown-probe.js';
 
 /** What is full and what is refill for one tray, as the model holds it now. */

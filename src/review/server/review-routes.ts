@@ -1,12 +1,13 @@
 import type { House } from './house/house.js';
 import { Refusal } from './http/respond.js';
-import { askedCount, askedSpan } from './views/asked-span.js';
 import { askedCount, askedInstant, askedSpan } from './views/asked-span.js';
 import { cameTrueAnswer } from './views/came-true-answer.js';
 import { askedFilter, curvesAnswer } from './views/curves-answer.js';
 import { farmCalendar } from './views/farm-calendar.js';
 import { askedKinds, journalAnswer } from './views/journal-answer.js';
 import { probesAnswer } from './views/probes-answer.js';
+import { seasonAnswer } from './views/season-answer.js';
+import { seasonsAnswer } from './views/seasons-answer.js';
 import { trayCurveAnswer } from './views/tray-curve-answer.js';
 import { waterAnswer } from './views/water-answer.js';
 import { whyAnswer } from './views/why-answer.js';
@@ -40,6 +41,10 @@ export async function answerReview(house: House, url: URL): Promise<unknown> {
       const span = askedSpan(query, nowMs, USUAL_DAYS.curves);
       return cameTrueAnswer(queries, span, askedFilter(query), calendar);
     }
+    case '/api/seasons':
+      return seasonsAnswer(queries, config, nowMs);
+    case '/api/season':
+      return seasonAnswer(queries, askedSpan(query, nowMs, USUAL_DAYS.journal), calendar);
     case '/api/water':
       return waterAnswer(queries, askedSpan(query, nowMs, USUAL_DAYS.water), calendar);
     case '/api/probes':

@@ -2,6 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { PagePresent } from '../../../../shared/page/page-present.js';
 import { Icon, type IconName } from '../draw/icons.js';
 import { clockOf, useFarmNowMs, useHouse, useStore } from '../house/house.js';
+import { type Place, placeOf, VIEWS } from '../state/views.js';
 import { NowView } from '../views/now/now-view.js';
 import { NewTraySheet } from '../views/tray/new-tray-sheet.js';
 import { TraySheet } from '../views/tray/tray-sheet.js';
@@ -9,26 +10,25 @@ import { ContactBand } from './contact-band.js';
 import { OwnSheet } from './own-sheet.js';
 import { ReviewView } from './review-view.js';
 import { ToldBar } from './told-bar.js';
-import { VIEWS, type ViewName, viewOf } from './views.js';
 
 /** Open over a view: a tray, a new tray, what belongs to this phone. */
 type Over = { readonly kind: 'tray'; readonly trayId: string } | { readonly kind: 'new' | 'own' } | undefined;
 
-function useView(): { view: ViewName; detail: string | undefined } {
+function usePlace(): Place {
   const [hash, setHash] = useState(location.hash);
   useEffect(() => {
     const follow = (): void => setHash(location.hash);
     window.addEventListener('hashchange', follow);
     return () => window.removeEventListener('hashchange', follow);
   }, []);
-  return viewOf(hash);
+  return placeOf(hash);
 }
 
 /** The page around the views: name of the farm, contact, views within the thumb's reach. */
 export function Shell() {
   const { store, texts } = useHouse();
   const { present } = useStore(store);
-  const { view, detail } = useView();
+  const { view, detail, at } = usePlace();
   const [over, setOver] = useState<Over>(undefined);
   const close = (): void => setOver(undefined);
   const tray = over?.kind === 'tray' ? present?.trays.find((one) => one.id === over.trayId) : undefined;
@@ -48,7 +48,7 @@ export function Shell() {
               onNewTray={() => setOver({ kind: 'new' })}
             />
           ) : (
-            <ReviewView view={view} detail={detail} present={present} />
+            <ReviewView view={view} detail={detail} at={at} present={present} />
           ))}
       </main>
       <ToldBar />

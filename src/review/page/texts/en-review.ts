@@ -8,6 +8,7 @@ export const enReview = {
   lookAgain: 'Look again',
   noContact: 'No contact with the house: this view asks it. “Now” shows the farm as it last was.',
   asTable: 'The numbers as a table',
+  save: { title: 'Keep', picture: 'Picture (SVG)', numbers: 'Numbers (CSV)' },
   unknown: '–',
 
   span: {

@@ -1,6 +1,8 @@
 import { enJournal } from './en-journal.js';
 import { enReview } from './en-review.js';
+import { enSeason } from './en-season.js';
 import { enTray } from './en-tray.js';
+import { enWhy } from './en-why.js';
 
 /** Every word on the page in English. Another language is a value of the same shape: type `Texts`. */
 export const en = {
@@ -198,4 +200,6 @@ export const en = {
   tray: enTray,
   review: enReview,
   journal: enJournal,
+  why: enWhy,
+  season: enSeason,
 };

@@ -26,6 +26,11 @@ export function AllSizes({ present }: { readonly present: PagePresent }) {
   return (
     <>
       <h1>{words.title}</h1>
+      <p>
+        <a class="press press-small" href="#season">
+          {texts.season.open}
+        </a>
+      </p>
       <SpanBar span={span} nowMs={nowMs} onSpan={setSpan} />
       {asked.answer !== undefined && (
         <CurveChoices

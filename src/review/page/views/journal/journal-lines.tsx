@@ -4,6 +4,7 @@ import type { JournalEntry } from '../../../../../shared/page/page-journal.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { Icon } from '../../draw/icons.js';
 import { clockOf, useHouse } from '../../house/house.js';
+import { whyAddress } from '../../state/views.js';
 import { waterWords } from '../../texts/amounts.js';
 import { concernOf } from '../now/call-card.js';
 import { entryWords, groupOf } from './entry-words.js';
@@ -162,6 +163,14 @@ function CallLine({
       {line.steps.map((entry, place) => (
         <EntryLine key={`${entry.at} ${place}`} entry={entry} present={present} />
       ))}
+      {first.transition.tray !== undefined && (
+        <li>
+          <a class="press press-small" href={whyAddress(first.transition.tray, first.transition.at)}>
+            <Icon name="why" />
+            {texts.why.openCall}
+          </a>
+        </li>
+      )}
     </Folded>
   );
 }

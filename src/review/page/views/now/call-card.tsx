@@ -5,6 +5,7 @@ import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { Icon } from '../../draw/icons.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import type { Wish } from '../../state/tell.js';
+import { whyAddress } from '../../state/views.js';
 import { TellPress, UndoHere } from '../parts/tell-press.js';
 
 interface CallCardProps {
@@ -84,6 +85,16 @@ export function CallCard({ present, call, nowMs }: CallCardProps) {
             {texts.call.later}
           </button>
         </Presses>
+      )}
+      {call.tray !== undefined && (
+        <a
+          class="press why-call"
+          href={whyAddress(call.tray, call.at)}
+          aria-label={texts.why.openFor(call.tray)}
+        >
+          <Icon name="why" />
+          {texts.why.open}
+        </a>
       )}
       {choosing && call.state !== 'shelved' && (
         <fieldset class="later" disabled={!present.canTell}>

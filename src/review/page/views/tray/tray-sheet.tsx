@@ -4,6 +4,7 @@ import { Icon } from '../../draw/icons.js';
 import { TrayDrawing } from '../../draw/tray-drawing.js';
 import { clockOf, useFarmNowMs, useHouse } from '../../house/house.js';
 import { trayStandings } from '../../state/tray-standing.js';
+import { whyAddress } from '../../state/views.js';
 import { percentWords, sizeWords, waterWords } from '../../texts/amounts.js';
 import { hoursSpoken } from '../../texts/hours-left.js';
 import { Dose } from '../now/due-card.js';
@@ -26,6 +27,10 @@ export function TraySheet({ present, tray, onClose }: TraySheetProps) {
   return (
     <Sheet title={tray.id} onClose={onClose}>
       <TrayHead present={present} tray={tray} />
+      <a class="press" href={whyAddress(tray.id)} aria-label={texts.why.openFor(tray.id)} onClick={onClose}>
+        <Icon name="why" />
+        {texts.why.open}
+      </a>
       <fieldset class="tray-parts" disabled={!present.canTell}>
         <WaterPart {...part} />
         <LookPart {...part} />

@@ -1,0 +1,102 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { seasonAnswerSchema, seasonsAnswerSchema } from '../../shared/page/page-season.js';
+import { farmCalendar } from '../../src/review/server/views/farm-calendar.js';
+import { seasonAnswer } from '../../src/review/server/views/season-answer.js';
+import { seasonsAnswer } from '../../src/review/server/views/seasons-answer.js';
+import { type RunningPage, startPage } from '../../src/review/start-page.js';
+import { describeIf } from '../helpers/needs.js';
+import { DESKTOP, openBrowser } from './browser.js';
+import { createDemoFarm, type DemoFarm } from './demo-farm.js';
+import { demoConfig, seasonFacts } from './demo-season.js';
+import { violations } from './violations.js';
+
+/** Two springs: the invented one, and eight days of the one before. */
+async function twoSprings(): Promise<DemoFarm> {
+  const farm = await createDemoFarm();
+  const startMs = Date.parse('2025-03-20T00:00:00Z');
+  const endMs = Date.parse('2025-03-28T00:00:00Z');
+  await farm.store.keep([...seasonFacts(endMs, startMs, startMs)]);
+  return farm;
+}
+
+describe('seasons', () => {
+  it('begin with the year of the farm, and with July where the farm lies south', async () => {
+    const { store } = await twoSprings();
+    const nowMs = Date.parse('2026-05-15T15:10:00Z');
+    const north = seasonsAnswerSchema.parse(await seasonsAnswer(store, demoConfig(), nowMs));
+    expect(north.seasons.map(({ name }) => name)).toEqual(['2026', '2025']);
+    expect(north.seasons[0]?.from).toBe('2025-12-31T23:00:00Z');
+    const south = await seasonsAnswer(store, { ...demoConfig(), latitude: -35 }, nowMs);
+    expect(south.seasons.map(({ name }) => name)).toEqual(['2025/26', '2024/25']);
+  });
+
+  it('add up: the rows are the farm, and the water is what was told and worked out', async () => {
+    const { store } = await twoSprings();
+    const span = { fromMs: Date.parse('2025-12-31T23:00:00Z'), toMs: Date.parse('2026-12-31T23:00:00Z') };
+    const season = seasonAnswerSchema.parse(await seasonAnswer(store, span, farmCalendar('Europe/Berlin')));
+    const facts = await store.facts(['watering'], span, 100_000);
+    expect(season.wateringCount).toBe(facts.length);
+    expect(season.trayCount).toBe(13);
+    const sum = (pick: (row: (typeof season.rows)[number]) => number): number =>
+      season.rows.reduce((total, row) => total + pick(row), 0);
+    expect(sum(({ dryDownCount }) => dryDownCount)).toBe((await store.dryDownSummaries(span)).length);
+    expect(sum(({ trayCount }) => trayCount)).toBe(13);
+    // Each row's millilitres are rounded by themselves.
+    expect(Math.abs(sum(({ ml }) => ml) - season.ml)).toBeLessThanOrEqual(season.rows.length);
+    expect(season.sizes.map(({ blockSideMm }) => blockSideMm)).toEqual([19, 38, 51]);
+  });
+});
+
+describeIf('chromium', 'a season on the page', () => {
+  let browser: Browser;
+  let page: RunningPage;
+  let tab: Page;
+
+  beforeAll(async () => {
+    const farm = await twoSprings();
+    page = await startPage({
+      config: farm.config,
+      queries: farm.store,
+      live: farm.feed,
+      listenHost: '127.0.0.1',
+      listenPort: 0,
+    });
+    browser = await openBrowser();
+    tab = await browser.newPage({ ...DESKTOP, acceptDownloads: true });
+    await tab.goto(`${page.address}#season`);
+    await tab.locator('.picture svg').first().waitFor();
+    await tab.getByRole('rowheader', { name: '2025', exact: true }).waitFor();
+  });
+  afterAll(async () => {
+    await browser.close();
+    await page.close();
+  });
+
+  it('stands beside the one before, is accessible, and lets that one go', async () => {
+    expect(await violations(tab)).toEqual([]);
+    await tab.getByRole('button', { name: '2025', exact: true }).click();
+    await tab.getByRole('rowheader', { name: '2025', exact: true }).waitFor({ state: 'detached' });
+  });
+
+  it('is kept as a drawing and as numbers', async () => {
+    const savedAs = async (name: string): Promise<{ file: string; text: string }> => {
+      const [download] = await Promise.all([
+        tab.waitForEvent('download'),
+        tab.locator('figure').first().getByRole('button', { name }).click(),
+      ]);
+      const chunks: Buffer[] = [];
+      for await (const chunk of await download.createReadStream()) chunks.push(chunk as Buffer);
+      return { file: download.suggestedFilename(), text: Buffer.concat(chunks).toString('utf8') };
+    };
+    const svg = await savedAs('Picture (SVG)');
+    expect(svg.file).toBe('season-19-mm.svg');
+    expect(svg.text).toMatch(/^<svg xmlns="http:\/\/www\.w3\.org\/2000\/svg"[^>]* width="960"/);
+    expect(svg.text).toContain('<polyline');
+    const csv = await savedAs('Numbers (CSV)');
+    const rows = csv.text.trimEnd().split('\r\n');
+    expect(rows[0]).toContain('Hours');
+    expect(rows.length).toBeGreaterThan(5);
+    expect(rows[1]?.split(',')[0]).toBe('0');
+  });
+});
