@@ -1,11 +1,11 @@
-import type { BenchAir } from '../../src/worlds/demo/virtual-bench/greenhouse-air.js';
+import type { BenchAir } from '../../src/worlds/demo/virtual-bench/air/greenhouse-air.js';
+import { saturationKPa } from '../../src/worlds/demo/virtual-bench/air/vapour.js';
 import {
   driestTenthM3PerM3,
   meanBlockM3PerM3,
   stepTray,
   type TrayBody,
-} from '../../src/worlds/demo/virtual-bench/tray-body.js';
-import { saturationKPa } from '../../src/worlds/demo/virtual-bench/vapour.js';
+} from '../../src/worlds/demo/virtual-bench/trays/tray-body.js';
 import {
   BENCH_STEP_MS,
   type BenchObserver,

@@ -5,7 +5,7 @@ import { startEvents } from '../../src/monitor/start/start-events.js';
 import { createRoundCalendar } from '../../src/monitor/time/create-round-calendar.js';
 import { channelsHoldMl } from '../../src/watering/rounds/pour-plan.js';
 import { createDemoGrower } from '../../src/worlds/demo/demo-grower.js';
-import { createRandomSource } from '../../src/worlds/demo/virtual-bench/random-source.js';
+import { createRandomSource } from '../../src/worlds/demo/virtual-bench/air/random-source.js';
 import { createVirtualBench } from '../../src/worlds/demo/virtual-bench/virtual-bench.js';
 import { createBenchHistory } from './bench-history.js';
 import { drawScene } from './record-scenario.js';

@@ -1,6 +1,9 @@
 import { DateTime } from 'luxon';
 import { type FarmConfig, farmConfigSchema } from '../../shared/config/farm.js';
-import type { ClimateProbePlan } from '../../src/worlds/demo/virtual-bench/climate-probe.js';
+import {
+  createRandomSource,
+  type RandomSource,
+} from '../../src/worlds/demo/virtual-bench/air/random-source.js';
 import {
   drawClimateProbe,
   drawHouse,
@@ -8,15 +11,15 @@ import {
   drawTray,
   drawWeather,
 } from '../../src/worlds/demo/virtual-bench/draw-plan.js';
-import type { MoistureProbePlan } from '../../src/worlds/demo/virtual-bench/moisture-probe.js';
-import type { ProbeFault } from '../../src/worlds/demo/virtual-bench/probe-faults.js';
-import { createRandomSource, type RandomSource } from '../../src/worlds/demo/virtual-bench/random-source.js';
+import type { ClimateProbePlan } from '../../src/worlds/demo/virtual-bench/probes/climate-probe.js';
+import type { MoistureProbePlan } from '../../src/worlds/demo/virtual-bench/probes/moisture-probe.js';
+import type { ProbeFault } from '../../src/worlds/demo/virtual-bench/probes/probe-faults.js';
+import { weighIn } from '../../src/worlds/demo/virtual-bench/probes/weigh-in.js';
 import {
   createVirtualBench,
   type FarmPlan,
   type VirtualBench,
 } from '../../src/worlds/demo/virtual-bench/virtual-bench.js';
-import { weighIn } from '../../src/worlds/demo/virtual-bench/weigh-in.js';
 import { type GrowerPlan, nextRoundMs, walkRound } from './bench-grower.js';
 import { createBenchHistory } from './bench-history.js';
 import { shiftPlan } from './grounds/shift-plan.js';

@@ -1,3 +1,4 @@
+import { createRandomSource } from '../../src/worlds/demo/virtual-bench/air/random-source.js';
 import {
   drawClimateProbe,
   drawHouse,
@@ -6,7 +7,6 @@ import {
   drawWeather,
   type SceneStyle,
 } from '../../src/worlds/demo/virtual-bench/draw-plan.js';
-import { createRandomSource } from '../../src/worlds/demo/virtual-bench/random-source.js';
 import {
   createVirtualBench,
   type FarmPlan,

@@ -1,5 +1,6 @@
 import { toInstant } from '../../../shared/base/ids.js';
 import { type FarmConfig, farmConfigSchema } from '../../../shared/config/farm.js';
+import { createRandomSource } from './virtual-bench/air/random-source.js';
 import {
   drawClimateProbe,
   drawHouse,
@@ -7,9 +8,8 @@ import {
   drawTray,
   drawWeather,
 } from './virtual-bench/draw-plan.js';
-import { createRandomSource } from './virtual-bench/random-source.js';
+import { weighIn } from './virtual-bench/probes/weigh-in.js';
 import type { FarmPlan } from './virtual-bench/virtual-bench.js';
-import { weighIn } from './virtual-bench/weigh-in.js';
 
 /** Farm seconds per real second: a day in 72 s, the first notice, call and watering within half a minute. */
 export const DEMO_SPEED = 1200;

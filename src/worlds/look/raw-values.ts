@@ -1,5 +1,5 @@
+import type { FileUnit } from './cells/units.js';
 import type { FoundSeries } from './recognise.js';
-import type { FileUnit } from './units.js';
 
 /** How a file's unit becomes a probe's raw unit (V, °C, %, lx, W/m2, g): value x factor + offset. */
 interface Conversion {

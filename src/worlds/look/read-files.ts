@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { LookError } from './look-error.js';
+import { LookError } from './cells/look-error.js';
 import { type FoundSeries, type Recognised, type RecogniseOptions, recognise } from './recognise.js';
 
 /** A file and what it holds. */

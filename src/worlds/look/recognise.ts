@@ -1,14 +1,20 @@
 import type { ProbeKind } from '../../../shared/config/probes.js';
-import { columnKind, type Verdict } from './column-kind.js';
-import { decodeBytes } from './decode-bytes.js';
-import { findSeries, type RawSeries } from './find-series.js';
-import { findTable, type Table } from './find-table.js';
-import { guessKinds } from './guess-kind.js';
-import { LookError } from './look-error.js';
-import { type DecimalMark, decimalMarkOf, looksLikeNumber, readNumber, unitInCell } from './number-form.js';
-import { type FileTimes, readTimes, type TimeOptions } from './read-times.js';
-import { splitRows } from './split-rows.js';
-import { type FileUnit, unitIn } from './units.js';
+import { LookError } from './cells/look-error.js';
+import {
+  type DecimalMark,
+  decimalMarkOf,
+  looksLikeNumber,
+  readNumber,
+  unitInCell,
+} from './cells/number-form.js';
+import { type FileUnit, unitIn } from './cells/units.js';
+import { columnKind, type Verdict } from './table/column-kind.js';
+import { decodeBytes } from './table/decode-bytes.js';
+import { findSeries, type RawSeries } from './table/find-series.js';
+import { findTable, type Table } from './table/find-table.js';
+import { guessKinds } from './table/guess-kind.js';
+import { type FileTimes, readTimes, type TimeOptions } from './table/read-times.js';
+import { splitRows } from './table/split-rows.js';
 
 /** Values of one probe as the file has them, in the order of time, in the file's unit. */
 export interface FoundSeries {

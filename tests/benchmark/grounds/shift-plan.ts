@@ -1,4 +1,4 @@
-import type { RandomSource } from '../../../src/worlds/demo/virtual-bench/random-source.js';
+import type { RandomSource } from '../../../src/worlds/demo/virtual-bench/air/random-source.js';
 import type { FarmPlan } from '../../../src/worlds/demo/virtual-bench/virtual-bench.js';
 
 /**

@@ -1,10 +1,10 @@
-import type { ClimateProbePlan } from './climate-probe.js';
-import type { HousePlan } from './greenhouse-air.js';
-import type { MoistureProbePlan } from './moisture-probe.js';
-import type { WeatherPlan } from './outdoor-weather.js';
-import type { ProbeFault } from './probe-faults.js';
-import type { RandomSource } from './random-source.js';
-import type { TrayPlan } from './tray-body.js';
+import type { HousePlan } from './air/greenhouse-air.js';
+import type { WeatherPlan } from './air/outdoor-weather.js';
+import type { RandomSource } from './air/random-source.js';
+import type { ClimateProbePlan } from './probes/climate-probe.js';
+import type { MoistureProbePlan } from './probes/moisture-probe.js';
+import type { ProbeFault } from './probes/probe-faults.js';
+import type { TrayPlan } from './trays/tray-body.js';
 
 /** Ranges from which a scenario's weather and house are drawn; the middle of ordinary when absent. */
 export interface SceneStyle {

@@ -1,10 +1,10 @@
 import type { Cover } from '../../../../shared/config/trays.js';
-import type { BlockBody } from './block-body.js';
-import { type ClimateProbePlan, createClimateProbe } from './climate-probe.js';
-import { type BenchAir, createGreenhouseAir, type HousePlan } from './greenhouse-air.js';
-import { createMoistureProbe, type MoistureProbePlan } from './moisture-probe.js';
-import { createOutdoorWeather, type WeatherPlan } from './outdoor-weather.js';
-import { createRandomSource } from './random-source.js';
+import { type BenchAir, createGreenhouseAir, type HousePlan } from './air/greenhouse-air.js';
+import { createOutdoorWeather, type WeatherPlan } from './air/outdoor-weather.js';
+import { createRandomSource } from './air/random-source.js';
+import { type ClimateProbePlan, createClimateProbe } from './probes/climate-probe.js';
+import { createMoistureProbe, type MoistureProbePlan } from './probes/moisture-probe.js';
+import type { BlockBody } from './trays/block-body.js';
 import {
   createTrayBody,
   driestTenthM3PerM3,
@@ -14,7 +14,7 @@ import {
   stepTray,
   type TrayBody,
   type TrayPlan,
-} from './tray-body.js';
+} from './trays/tray-body.js';
 
 /** A whole invented farm: its weather, houses, trays, probes. Everything else follows from the seed. */
 export interface FarmPlan {

@@ -1,5 +1,5 @@
 import type { BoardConfig, HookupOf } from '../../../../shared/config/hookup.js';
-import type { RandomSource } from '../virtual-bench/random-source.js';
+import type { RandomSource } from '../virtual-bench/air/random-source.js';
 
 export type AnalogHookup = HookupOf<
   'capacitive-moisture' | 'thermistor' | 'photo-resistor' | 'phototransistor'

@@ -1,6 +1,6 @@
 import type { BoardConfig } from '../../../../shared/config/hookup.js';
 import type { ProbeConfig } from '../../../../shared/config/probes.js';
-import { createRandomSource } from '../virtual-bench/random-source.js';
+import { createRandomSource } from '../virtual-bench/air/random-source.js';
 import type { VirtualBench } from '../virtual-bench/virtual-bench.js';
 import { BOARD_PINS } from './board-pins.js';
 import type { I2cPart } from './i2c-bus.js';

@@ -1,8 +1,8 @@
 import { CsvError } from 'csv-parse';
 import { parse } from 'csv-parse/sync';
-import { LookError } from './look-error.js';
-import { isMissing, looksLikeNumber } from './number-form.js';
-import { readTimeCell } from './time-cell.js';
+import { LookError } from '../cells/look-error.js';
+import { isMissing, looksLikeNumber } from '../cells/number-form.js';
+import { readTimeCell } from '../cells/time-cell.js';
 
 /** One line of the file: its number (first = 1) and its cells. */
 export interface Row {

@@ -1,10 +1,10 @@
+import { LocalClock } from '../cells/local-clock.js';
+import { LookError } from '../cells/look-error.js';
+import { isMissing, readNumber } from '../cells/number-form.js';
+import { type DateOrder, localMs, readTimeCell, type TimeCell } from '../cells/time-cell.js';
+import { offsetName, zoneHint } from '../cells/zone-hint.js';
 import type { Table } from './find-table.js';
-import { LocalClock } from './local-clock.js';
-import { LookError } from './look-error.js';
-import { isMissing, readNumber } from './number-form.js';
 import type { Row } from './split-rows.js';
-import { type DateOrder, localMs, readTimeCell, type TimeCell } from './time-cell.js';
-import { offsetName, zoneHint } from './zone-hint.js';
 
 /** How sure a recognition is: proven by the file, likely by common practice, or taken for want of better. */
 export type Sureness = 'proven' | 'likely' | 'assumed';

@@ -1,8 +1,8 @@
-import { LookError } from './look-error.js';
-import { isMissing, looksLikeNumber } from './number-form.js';
+import { LookError } from '../cells/look-error.js';
+import { isMissing, looksLikeNumber } from '../cells/number-form.js';
+import { readTimeCell } from '../cells/time-cell.js';
+import { isUnit } from '../cells/units.js';
 import type { Row, SplitFile } from './split-rows.js';
-import { readTimeCell } from './time-cell.js';
-import { isUnit } from './units.js';
 
 /** Where the data stand, and what the lines above them say. */
 export interface Table {

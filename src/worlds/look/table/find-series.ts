@@ -1,6 +1,6 @@
+import { isMissing, looksLikeNumber } from '../cells/number-form.js';
+import { unitIn } from '../cells/units.js';
 import type { Table } from './find-table.js';
-import { isMissing, looksLikeNumber } from './number-form.js';
-import { unitIn } from './units.js';
 
 /** One stream of values before it is known what it measures. */
 export interface RawSeries {

@@ -1,6 +1,6 @@
-import type { CalibrationPoint } from '../../../../shared/config/probes.js';
+import type { CalibrationPoint } from '../../../../../shared/config/probes.js';
+import type { RandomSource } from '../air/random-source.js';
 import { type MoistureProbePlan, voltsOf } from './moisture-probe.js';
-import type { RandomSource } from './random-source.js';
 
 /** How well a kitchen scale and a hobbyist know a block's water content, m3/m3. */
 const WEIGHING_SD = 0.008;

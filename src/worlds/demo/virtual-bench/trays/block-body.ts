@@ -1,4 +1,4 @@
-import type { RandomSource } from './random-source.js';
+import type { RandomSource } from '../air/random-source.js';
 
 /** What the blocks of a tray are made of; drawn per tray. */
 export interface MediumPlan {

@@ -1,4 +1,7 @@
-import type { Cover } from '../../../../shared/config/trays.js';
+import type { Cover } from '../../../../../shared/config/trays.js';
+import type { BenchAir } from '../air/greenhouse-air.js';
+import type { RandomSource } from '../air/random-source.js';
+import { saturationKPa, saturationSlopeKPaPerK } from '../air/vapour.js';
 import {
   type BlockBody,
   blockWaterM3PerM3,
@@ -8,10 +11,7 @@ import {
   OUTWARD_SIDES,
   surfaceResistanceSPerM,
 } from './block-body.js';
-import type { BenchAir } from './greenhouse-air.js';
-import type { RandomSource } from './random-source.js';
 import { leafAreaIndex, lightUnderLeaves, type SeedlingPlan, transpirationGPerM2H } from './seedlings.js';
-import { saturationKPa, saturationSlopeKPaPerK } from './vapour.js';
 
 /** A tray of the virtual bench, as it is drawn for a scenario. */
 export interface TrayPlan {

@@ -1,8 +1,8 @@
-import type { BenchAir } from './greenhouse-air.js';
+import type { BenchAir } from '../air/greenhouse-air.js';
+import type { RandomSource } from '../air/random-source.js';
+import { relativeHumidityPct } from '../air/vapour.js';
+import { createWanderingValue } from '../air/wandering-value.js';
 import { faultAt, type ProbeFault } from './probe-faults.js';
-import type { RandomSource } from './random-source.js';
-import { relativeHumidityPct } from './vapour.js';
-import { createWanderingValue } from './wandering-value.js';
 
 /** A thermometer, hygrometer or light sensor on a bench, with its errors. */
 export interface ClimateProbePlan {

@@ -1,7 +1,7 @@
-import type { BlockBody } from './block-body.js';
+import type { RandomSource } from '../air/random-source.js';
+import { createWanderingValue } from '../air/wandering-value.js';
+import type { BlockBody } from '../trays/block-body.js';
 import { faultAt, type ProbeFault } from './probe-faults.js';
-import type { RandomSource } from './random-source.js';
-import { createWanderingValue } from './wandering-value.js';
 
 /** A capacitive probe in a witness block; every error is drawn per probe. */
 export interface MoistureProbePlan {

@@ -1,5 +1,5 @@
-import type { ProbeKind } from '../../../shared/config/probes.js';
-import { type FileUnit, unitIn } from './units.js';
+import type { ProbeKind } from '../../../../shared/config/probes.js';
+import { type FileUnit, unitIn } from '../cells/units.js';
 
 /** What a column was taken for; `reason` says why it is none of our probes. */
 export type Verdict =
