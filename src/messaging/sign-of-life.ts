@@ -1,10 +1,10 @@
 import { toInstant } from '../../shared/base/ids.js';
+import { MS_PER_MIN } from '../../shared/base/time-units.js';
 import type { SignOfLifeConfig } from '../../shared/config/sign-of-life.js';
 import { errorText } from './wire/messaging-error.js';
 import type { MessagingLog } from './wire/messaging-log.js';
 
 const PATIENCE_MS = 10_000;
-const MS_PER_MIN = 60_000;
 
 export interface SignOfLifeOptions {
   readonly farm: string;

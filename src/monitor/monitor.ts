@@ -1,4 +1,5 @@
 import { toInstant } from '../../shared/base/ids.js';
+import { MS_PER_MIN } from '../../shared/base/time-units.js';
 import type { Answer, Command } from '../../shared/wire/command.js';
 import type { WatchmanHealth } from '../watering/desk/watering-desk.js';
 import { notKeptYet } from './not-kept-yet.js';
@@ -30,9 +31,9 @@ export interface MonitorParts {
 
 /** How long the loop sleeps between two beats, in one second of this machine for each of the clock. */
 const BEAT_MS = 20_000;
-const STATE_EVERY_MS = 15 * 60_000;
+const STATE_EVERY_MS = 15 * MS_PER_MIN;
 /** That the clock was set by much is called about for so long. */
-const CLOCK_SAID_MS = 60 * 60_000;
+const CLOCK_SAID_MS = 60 * MS_PER_MIN;
 /** A look at the clock that comes so many cadences late comes after a standstill. */
 const LATE_CADENCES = 3;
 /** Turns are numbered shortly: base 36. */

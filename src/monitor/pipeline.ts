@@ -1,4 +1,5 @@
 import { toInstant } from '../../shared/base/ids.js';
+import { MS_PER_MIN } from '../../shared/base/time-units.js';
 import type { ProbeConfig } from '../../shared/config/probes.js';
 import type { Forecast } from '../../shared/facts/forecast.js';
 import type { TrayEvent } from '../../shared/facts/tray-life.js';
@@ -24,7 +25,7 @@ import { narrowDay } from './why/narrow-day.js';
 import { whyTray } from './why/why-tray.js';
 
 /** What fell due in a shorter time that nobody saw is made up for, ms (judgement: three decisions). */
-export const CATCH_UP_MS = 30 * 60_000;
+export const CATCH_UP_MS = 30 * MS_PER_MIN;
 
 export interface PipelineParts {
   readonly probes: readonly ProbeConfig[];

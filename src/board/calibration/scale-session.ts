@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { idSchema, instantSchema } from '../../../shared/base/ids.js';
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 
 const pointSchema = z.strictObject({
   step: z.enum(['empty', 'loaded', 'later']),
@@ -48,7 +49,7 @@ function objection({ points }: ScaleSession, point: ScalePoint): string | undefi
         : undefined;
     case 'later': {
       if (empty === undefined || loaded === undefined) return 'read the empty scale and the weight first';
-      const waitedMin = (Date.parse(point.at) - Date.parse(loaded.at)) / 60_000;
+      const waitedMin = (Date.parse(point.at) - Date.parse(loaded.at)) / MS_PER_MIN;
       if (waitedMin < creepWaitMin)
         return `wait ${Math.ceil(creepWaitMin - waitedMin)} minutes more with the weight on the scale`;
       const share = (point.counts - loaded.counts) / (loaded.counts - empty.counts);
@@ -76,7 +77,7 @@ export function scaleResult({ points }: ScaleSession): ScaleResult | undefined {
     countsPerG: Number(((loaded.counts - empty.counts) / loaded.loadG).toPrecision(6)),
   };
   if (later === undefined) return result;
-  const waitedMin = (Date.parse(later.at) - Date.parse(loaded.at)) / 60_000;
+  const waitedMin = (Date.parse(later.at) - Date.parse(loaded.at)) / MS_PER_MIN;
   const soFar = (later.counts - loaded.counts) / (loaded.counts - empty.counts);
   const share = Math.max(0, soFar / (1 - Math.exp(-waitedMin / usualTimeConstantMin)));
   return { ...result, creep: { share: Number(share.toPrecision(3)), timeConstantMin: usualTimeConstantMin } };

@@ -1,3 +1,4 @@
+import { MS_PER_HOUR, MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { HookupOf } from '../../../shared/config/hookup.js';
 import type { Delivery, NodeNews, ProbeSample } from '../../monitor/ports/ports.js';
 import { readDelivery } from './read-delivery.js';
@@ -80,10 +81,7 @@ export class Mailbox {
   }
 }
 
-const minuteMs = 60_000;
-const hourMs = 3_600_000;
-
 function ageWords(ms: number): string {
-  if (ms < 2 * minuteMs) return `${Math.round(ms / 1000)} s`;
-  return ms < 2 * hourMs ? `${Math.round(ms / minuteMs)} min` : `${Math.round(ms / hourMs)} h`;
+  if (ms < 2 * MS_PER_MIN) return `${Math.round(ms / 1000)} s`;
+  return ms < 2 * MS_PER_HOUR ? `${Math.round(ms / MS_PER_MIN)} min` : `${Math.round(ms / MS_PER_HOUR)} h`;
 }

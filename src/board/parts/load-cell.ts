@@ -1,3 +1,4 @@
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 /** A scale's two calibration values: counts when empty, and counts for each gram. */
 export interface ScaleCalibration {
   readonly zeroCounts: number;
@@ -38,7 +39,7 @@ export function withoutCreep(
     const loadG = shownG / (1 + share);
     return { loadG, state: { creepG: shownG - loadG, atMs } };
   }
-  const elapsedMin = Math.max(0, atMs - before.atMs) / 60_000;
+  const elapsedMin = Math.max(0, atMs - before.atMs) / MS_PER_MIN;
   const approached = 1 - Math.exp(-elapsedMin / timeConstantMin);
   const loadBeforeG = shownG - before.creepG;
   const creepG = before.creepG + (share * loadBeforeG - before.creepG) * approached;

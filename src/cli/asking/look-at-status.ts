@@ -1,4 +1,5 @@
 import { toInstant } from '../../../shared/base/ids.js';
+import { MS_PER_DAY, MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { StatusReport } from '../../../shared/cli-reports.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { AlarmTransition } from '../../../shared/facts/alarm.js';
@@ -10,12 +11,11 @@ import type { AskedFarm } from '../config/asked-config.js';
 import { standingAlarmsAt } from './alarms-at-broker.js';
 import { addressOf, farmNowMs, type ReachFlags, reachMonitor } from './reach-monitor.js';
 
-const DAY_MS = 86_400_000;
 /** As the page does: an alarm that stands for longer has been forgotten by everybody. */
-const ALARMS_LOOKED_BACK_MS = 60 * DAY_MS;
+const ALARMS_LOOKED_BACK_MS = 60 * MS_PER_DAY;
 const MOST_ALARMS = 100_000;
 /** What is on its way for longer waits for something (judgement). */
-const WAITS_AFTER_MS = 5 * 60_000;
+const WAITS_AFTER_MS = 5 * MS_PER_MIN;
 
 type Monitor = StatusReport['monitor'];
 
@@ -57,7 +57,7 @@ function glance(folder: string, nowMs: number) {
     alarms: standingAlarms(
       await queries.facts(
         ['alarm'],
-        { fromMs: nowMs - ALARMS_LOOKED_BACK_MS, toMs: nowMs + DAY_MS },
+        { fromMs: nowMs - ALARMS_LOOKED_BACK_MS, toMs: nowMs + MS_PER_DAY },
         MOST_ALARMS,
       ),
     ),

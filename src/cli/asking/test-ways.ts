@@ -1,9 +1,10 @@
 import type { TestReport } from '../../../shared/base/test-call.js';
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 
 /** How long something took, in words: "0.02 s", "75 s", "3 min". */
 export function tookWords(ms: number): string {
   if (ms < 9_950) return `${(ms / 1000).toFixed(ms < 95 ? 2 : 1)} s`;
-  return ms < 120_000 ? `${Math.round(ms / 1000)} s` : `${Math.round(ms / 60_000)} min`;
+  return ms < 120_000 ? `${Math.round(ms / 1000)} s` : `${Math.round(ms / MS_PER_MIN)} min`;
 }
 
 interface Way {

@@ -1,10 +1,10 @@
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import { isLoopback } from '../../../shared/config/messaging.js';
 import { createRoundCalendar, createUtcOffset } from '../../monitor/time/create-round-calendar.js';
 import { createQuietHours } from '../../monitor/time/quiet-hours.js';
 import type { Tried } from './tried.js';
 
-const MS_PER_MIN = 60_000;
 const MIN_PER_HOUR = 60;
 const DEG_PER_HOUR = 15;
 const HOURS_ROUND_THE_EARTH = 24;

@@ -3,6 +3,7 @@ import { type Command, InvalidArgumentError } from 'commander';
 import pc from 'picocolors';
 import { idSchema } from '../../../shared/base/ids.js';
 import { testReportSchema } from '../../../shared/base/test-call.js';
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import { answerCommand, printAnswers } from '../asking/answer-command.js';
 import { reachMonitor, type TellFlags, withSender } from '../asking/reach-monitor.js';
 import { TestWays, tookWords } from '../asking/test-ways.js';
@@ -10,7 +11,6 @@ import { EXIT } from '../program/exit-status.js';
 import { BadWord } from '../terminal/typed/bad-word.js';
 
 const DEFAULT_WAIT_MIN = 2;
-const MS_PER_MIN = 60_000;
 const LONGEST_WAIT_MIN = 60;
 
 const EXAMPLES = `

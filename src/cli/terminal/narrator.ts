@@ -1,4 +1,5 @@
 import pc from 'picocolors';
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
 import type { Forecast } from '../../../shared/facts/forecast.js';
@@ -9,7 +10,6 @@ import type { PageFeed, TrayLevels } from '../../review/feed/page-feed.js';
 import type { TrayNow } from '../../watering/desk/watering-desk.js';
 import { farmTime, timeLeft, waterBar } from './plain-words.js';
 
-const MS_PER_H = 3_600_000;
 const LABEL_WIDTH = 9;
 
 function climateWords(probe: ProbeConfig, value: number): string {
@@ -128,7 +128,7 @@ export class Narrator {
     const at = facts.findLast((fact) => fact.kind === 'forecast')?.forecast.at;
     if (at === undefined) return [];
     const atMs = Date.parse(at);
-    if (this.tableAtMs !== undefined && atMs - this.tableAtMs < this.tableEveryH * MS_PER_H) return [];
+    if (this.tableAtMs !== undefined && atMs - this.tableAtMs < this.tableEveryH * MS_PER_HOUR) return [];
     this.tableAtMs = atMs;
     const { trays, levels } = this.feed.present();
     const rows = trays.map((tray) => this.trayRow(tray, levels.get(tray.id)));

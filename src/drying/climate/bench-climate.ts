@@ -1,3 +1,4 @@
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import { vpdKPa as vpdOf } from '../physics/psychrometrics.js';
 
 /** Weather of one bench during one step. */
@@ -14,7 +15,7 @@ export type ClimateKind = (typeof CLIMATE_KINDS)[number];
 export const REMEMBERED_DAYS = 10;
 export const HOURS_A_DAY = 24;
 /** A climate probe silent for longer is not taken as the present any more. */
-const STALE_AFTER_MS = 40 * 60_000;
+const STALE_AFTER_MS = 40 * MS_PER_MIN;
 
 /** Hourly means of the remembered days of one quantity, by hour slot since the epoch; NaN-free: absent is undefined. */
 export interface HourlyMemory {

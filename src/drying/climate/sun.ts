@@ -1,6 +1,6 @@
+import { MS_PER_DAY, MS_PER_MIN } from '../../../shared/base/time-units.js';
 import { dayOfYearUtc, sineOfSolarHeight, solarDeclinationRad, solarHourAngleRad } from '../physics/sun.js';
 
-const MS_PER_DAY = 86_400_000;
 const RADIANS = Math.PI / 180;
 /** Latitude taken when none is configured, degrees: where most such farms are. The amplitude is learned anyhow. */
 const USUAL_LATITUDE_DEG = 45;
@@ -18,7 +18,7 @@ export interface Place {
 /** Local solar hour angle, radians, 0 at solar noon, −π to π; from longitude, or else from the farm's clock. */
 export function hourAngle(place: Place, atMs: number): number {
   if (place.longitudeDeg !== undefined) return solarHourAngleRad(atMs, place.longitudeDeg);
-  const ofDay = (((atMs + place.utcOffsetMin(atMs) * 60_000) % MS_PER_DAY) + MS_PER_DAY) % MS_PER_DAY;
+  const ofDay = (((atMs + place.utcOffsetMin(atMs) * MS_PER_MIN) % MS_PER_DAY) + MS_PER_DAY) % MS_PER_DAY;
   return (ofDay / MS_PER_DAY) * 2 * Math.PI - Math.PI;
 }
 

@@ -1,6 +1,5 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { survivalCurve } from './kaplan-meier.js';
-
-const MS_PER_HOUR = 3_600_000;
 
 /** A tray just watered is still taking up: nobody asks how long it lasts (judgement). */
 export const AFTER_POUR_H = 3;

@@ -1,9 +1,8 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import type { DryDown } from '../model/farm-model.js';
 import type { CurveSample, KeptDryDown } from './kept-dry-down.js';
 import { trayAt } from './tray-at.js';
-
-const MS_PER_HOUR = 3_600_000;
 
 /** Enough for a curve on paper; a week at one sample an hour has 168. */
 const MOST_SAMPLES = 240;

@@ -1,8 +1,8 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { bySize } from './curve-filter.js';
 import { type HoursEstimate, hoursEstimate, survivalCurve, type Watched } from './kaplan-meier.js';
 import type { DryDownSummary } from './kept-dry-down.js';
 
-const MS_PER_HOUR = 3_600_000;
 const HOURS_PER_DAY = 24;
 
 /** How long blocks of one size lasted from a watering to the refill point. */

@@ -1,7 +1,6 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { quantile } from '../../numbers/quantile.js';
 import type { KeptDryDown } from './kept-dry-down.js';
-
-const MS_PER_HOUR = 3_600_000;
 
 /**
  * Where the refill line of some dry-downs lies, m3/m3: the median of the refill points that they were kept with; of those kept

@@ -1,7 +1,6 @@
+import { MS_PER_DAY } from '../../../shared/base/time-units.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import type { DryDownSummary } from './kept-dry-down.js';
-
-const MS_PER_DAY = 86_400_000;
 
 /** What a tray was at one instant, as its events tell. */
 export type TrayAt = Pick<

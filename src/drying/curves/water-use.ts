@@ -1,10 +1,11 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { Watering } from '../../../shared/facts/watering.js';
 import type { DryDownSummary } from './kept-dry-down.js';
 
 const MM3_PER_ML = 1000;
 
 /** A watering and the dry-downs around it are told apart in time by the estimate of when it was poured. */
-const SAME_WATERING_MS = 2 * 3_600_000;
+const SAME_WATERING_MS = 2 * MS_PER_HOUR;
 
 /** Water that one tray was given on one day of the farm's calendar. */
 export interface TrayDayWater {

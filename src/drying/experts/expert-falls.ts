@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { HORIZON_H } from '../climate/member-draws.js';
 import { dryBy, type FallingStage } from '../physics/drying-law.js';
 import {
@@ -10,8 +11,6 @@ import {
   type ReadingCourse,
   type SeenReading,
 } from './reading-course.js';
-
-const MS_PER_HOUR = 3_600_000;
 
 /**
  * Cheap experts on how a probe's reading goes on falling when nobody waters. Each begins at the reading itself:

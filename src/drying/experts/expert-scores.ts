@@ -1,10 +1,9 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { normalQuantile } from '../../numbers/normal-draws.js';
 import { HORIZON_H } from '../climate/member-draws.js';
 import { BAND_ENDS_H, bandOf } from '../climate/spread-score.js';
 import { EXPERTS, hoursToFall, LONGEST_H } from './expert-falls.js';
 import type { SeenReading } from './reading-course.js';
-
-const MS_PER_HOUR = 3_600_000;
 
 /** What the experts and the block model foretold from a reading, waiting to be seen. */
 export interface WaitingFalls {

@@ -1,7 +1,6 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { Miss } from './expert-scores.js';
 import type { LevelScale } from './reading-course.js';
-
-const MS_PER_HOUR = 3_600_000;
 
 /** Where reading and model's water content stood, inside one dry-down. */
 interface Stand {

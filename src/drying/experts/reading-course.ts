@@ -1,4 +1,5 @@
-const MS_PER_HOUR = 3_600_000;
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
+
 const HOURS_PER_DAY = 24;
 
 /** Reading of a calibrated moisture probe at an instant, m³/m³. */

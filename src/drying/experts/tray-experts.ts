@@ -1,3 +1,4 @@
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import { type ExpertScores, newExpertScores } from './expert-scores.js';
 import { type GroundEvidence, inheritEvidence, newGroundEvidence } from './ground.js';
 import { newReadingCourse, type ReadingCourse, type SeenReading } from './reading-course.js';
@@ -41,7 +42,7 @@ export function newTrayExperts(probeId: string, neighbours: readonly TrayExperts
 
 /** The hour's reading: the median of its last half hour, else its last. */
 export function readingOfHour(since: readonly SeenReading[], endMs: number): SeenReading | undefined {
-  const halfHourMs = 30 * 60_000;
+  const halfHourMs = 30 * MS_PER_MIN;
   const late = since.filter(({ atMs }) => atMs > endMs - halfHourMs);
   const last = since[since.length - 1];
   if (late.length === 0 || last === undefined) return last;

@@ -1,3 +1,4 @@
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import {
   type ClimateStep,
   closeClimateStep,
@@ -23,7 +24,7 @@ import { hearExperts } from './experts-hour.js';
 import { closeProbeStep } from './probe-step.js';
 
 /** Readings are gathered into steps of this length, ms. */
-export const STEP_MS = 10 * 60_000;
+export const STEP_MS = 10 * MS_PER_MIN;
 const LONG_STEP_MS = MS_PER_HOUR;
 /** Silence longer than this is run through in long steps, ms. */
 const LONG_SILENCE_MS = 30 * MS_PER_HOUR;

@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { LookLevel } from '../../../shared/facts/tray-life.js';
 import { type Farm, trayOf } from '../filter/farm-state.js';
 import { observeTray } from '../filter/hypotheses.js';
@@ -15,7 +16,6 @@ import { addProbeComponents } from '../probes/attachment.js';
 import { believeReading } from '../probes/believe-reading.js';
 import { noteBeforePour } from '../probes/dry-sign.js';
 
-const MS_PER_HOUR = 3_600_000;
 /** Moisture index that a grower's eye means by each level of the five-step scale, and how sure (judgement). */
 const LOOK_INDEX: Readonly<Record<LookLevel, { readonly index: number; readonly sd: number }>> = {
   1: { index: -0.15, sd: 0.2 },

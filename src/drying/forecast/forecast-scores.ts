@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { scoreOutcome } from '../climate/spread-score.js';
 import type { Farm } from '../filter/farm-state.js';
 import { LOCAL } from '../filter/layout.js';
@@ -5,7 +6,6 @@ import { isHandScale } from '../filter/probe-state.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
 import { SCORED_LEADS_H } from './tray-ensemble.js';
 
-const MS_PER_HOUR = 3_600_000;
 /** A tray's forecasts are kept for scoring this often, h. */
 const SCORED_EVERY_H = 3;
 /** Falls smaller than this say more of the probe than of the forecast, m³/m³. */

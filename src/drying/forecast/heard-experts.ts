@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { expertFalls, hoursToFall, type ModelCourse } from '../experts/expert-falls.js';
 import { type JointWord, jointWord, logHours } from '../experts/expert-scores.js';
 import { readingIsTray } from '../experts/ground.js';
@@ -8,7 +9,6 @@ import type { TrayForecast } from '../model/tray-forecast.js';
 import { driestTenthPotential } from '../physics/driest-tenth.js';
 import { dryBy, potentialDryingUntil } from '../physics/drying-law.js';
 
-const MS_PER_HOUR = 3_600_000;
 /** How far an hour's reading stands from what it will be taken for in the next hours, m³/m³ (judgement). */
 const READING_SD_M3PERM3 = 0.01;
 

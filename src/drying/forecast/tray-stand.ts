@@ -1,8 +1,8 @@
+import { MS_PER_DAY } from '../../../shared/base/time-units.js';
 import type { TrayState } from '../filter/tray-state.js';
 import type { TrayStand } from '../physics/drying-law.js';
 import { leafShare } from '../physics/growth.js';
 
-const MS_PER_DAY = 86_400_000;
 /** Days from sowing to emergence when nobody tells (common practice for vegetables on a warm bench: 4 to 10). */
 const DAYS_TO_EMERGE = 6;
 

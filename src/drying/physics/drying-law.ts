@@ -1,3 +1,4 @@
+import { S_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { Cover } from '../../../shared/config/trays.js';
 import { LATENT_HEAT_J_PER_KG } from './air.js';
 import { dryAirWPerM2PerKPa, radiationShare } from './combination.js';
@@ -20,7 +21,6 @@ export const SOLAR_ABSORPTANCE = 0.85;
  * 2 % (their data sheets). Share of the saturation pressure that is missing at the least.
  */
 const LEAST_DEFICIT_SHARE = 0.02;
-const SECONDS_PER_HOUR = 3600;
 
 /** What a tray is to the weather. */
 export interface TrayStand {
@@ -48,7 +48,7 @@ export function dryingTerms(stand: TrayStand, temperatureC: number, solarWPerM2:
   const leaves = leafConductanceMPerS(stand.leafShare, solarWPerM2);
   const surface = leaves > 0 ? withLeaves(exchange, leaves) : exchange;
   const slope = saturationSlopeKPaPerK(temperatureC);
-  const perWPerM2 = SECONDS_PER_HOUR / (LATENT_HEAT_J_PER_KG * exchange.mediumDepthMm);
+  const perWPerM2 = S_PER_HOUR / (LATENT_HEAT_J_PER_KG * exchange.mediumDepthMm);
   const share = radiationShare(slope, surface.apparentGammaKPaPerK);
   return {
     perKPa: perWPerM2 * COVER_FACTOR[cover] * dryAirWPerM2PerKPa(surface, slope),

@@ -1,7 +1,8 @@
+import { MS_PER_DAY, MS_PER_HOUR } from '../../../shared/base/time-units.js';
+
 /** Where the sun stands: FAO-56 (Allen et al. 1998) chapter 3, Eq 24 to 33. Equation numbers are FAO-56's. */
 
 const HOUR_ANGLE_PER_HOUR = Math.PI / 12;
-const MS_PER_DAY = 86_400_000;
 /**
  * Luminous efficacy of daylight under glass or plastic, lm/W of total sun: 105 to 120 in the daylight literature (from
  * memory). A lux probe's own scatter is larger.
@@ -26,7 +27,7 @@ export function seasonalCorrectionH(dayOfYear: number): number {
 
 /** Solar hour angle at an instant (Eq 31), rad: 0 at solar noon, −π to π. Longitude degrees east. */
 export function solarHourAngleRad(atMs: number, longitudeDegEast: number): number {
-  const utcHours = (atMs % MS_PER_DAY) / 3_600_000;
+  const utcHours = (atMs % MS_PER_DAY) / MS_PER_HOUR;
   const solarH = utcHours + longitudeDegEast / 15 + seasonalCorrectionH(dayOfYearUtc(atMs));
   const angle = HOUR_ANGLE_PER_HOUR * (solarH - 12);
   return angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));

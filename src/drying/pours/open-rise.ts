@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { Farm } from '../filter/farm-state.js';
 import { observeTray } from '../filter/hypotheses.js';
 import { LOCAL } from '../filter/layout.js';
@@ -5,7 +6,6 @@ import type { ProbeState } from '../filter/probe-state.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
 import { clearTrace } from './rise-detector.js';
 
-const MS_PER_HOUR = 3_600_000;
 /** A rise is not over before this long, h, and over when the last steps add less than this share of it. */
 const LEAST_RISE_H = 0.6;
 const STILL_RISING_SHARE = 0.06;

@@ -1,9 +1,9 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { ClimateStep, OwnClimate } from '../climate/bench-climate.js';
 import { LOCAL } from '../filter/layout.js';
 import { meanLocal, soakH, type TrayState, wickingH } from '../filter/tray-state.js';
 import type { DryDown, ModelEvent } from '../model/farm-model.js';
 
-const MS_PER_HOUR = 3_600_000;
 /** Falls shorter than this are no dry-downs but corrections, h. */
 const LEAST_DRYDOWN_H = 1.5;
 /** Steps of a tray's own past that a late word may need, h. */

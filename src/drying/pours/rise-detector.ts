@@ -1,6 +1,6 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { ProbeTrace } from '../filter/probe-state.js';
 
-const MS_PER_HOUR = 3_600_000;
 /** Hours of steps that a trace keeps. */
 const TRACE_H = 8;
 /** A rise is sought within this time, h: a pour is quick at first even in a large block, drift and warmth are not. */

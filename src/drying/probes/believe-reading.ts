@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { type Belief, recentre } from '../filter/belief.js';
 import { calibrationOf, type Farm } from '../filter/farm-state.js';
 import { observeTray, type ReadingVerdict } from '../filter/hypotheses.js';
@@ -17,7 +18,6 @@ import { doubtAfterSilence } from '../pours/unwatched.js';
 import { splitOnDisagreement, wetSign } from './disagreement.js';
 import { noteSurprise } from './unrest.js';
 
-const MS_PER_HOUR = 3_600_000;
 /**
  * How long, and by how many readings that agree with each other, a probe contradicts before it is asked why: sooner when
  * it reads wetter, for a probe that has lost touch reads dry and is often pressed back within the day (judgement).

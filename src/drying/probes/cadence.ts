@@ -1,6 +1,6 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { ProbeState } from '../filter/probe-state.js';
 
-const MS_PER_HOUR = 3_600_000;
 /** A first gap longer than this is a pause, not a cadence, h. */
 const LONGEST_FIRST_GAP_H = 4;
 /** One gap moves the usual one by this share, and a long one counts for no more than so many usual ones. */

@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { ProbeState, ProbeTrace } from '../filter/probe-state.js';
 import { clearTrace, findRise } from '../pours/rise-detector.js';
 
@@ -47,7 +48,7 @@ const SUDDEN_H = 1.25;
 export function signFromContraryJump(probe: ProbeState, unitsPerWater: number, stepH: number): boolean {
   const { atMs } = probe.trace;
   const third = atMs[atMs.length - 3];
-  if (third === undefined || (atMs[atMs.length - 1] as number) - third > SUDDEN_H * 3_600_000) return false;
+  if (third === undefined || (atMs[atMs.length - 1] as number) - third > SUDDEN_H * MS_PER_HOUR) return false;
   const upsideDown: ProbeTrace = { ...probe.trace, wetness: probe.trace.wetness.map((value) => -value) };
   if (findRise(upsideDown, CONTRARY_FACTOR * unitsPerWater, stepH) === undefined) return false;
   clearTrace(probe.trace);
@@ -76,7 +77,7 @@ export function signFromDrying(
     probe.creepAnchor = { atMs, wetness };
     return false;
   }
-  if (atMs - anchor.atMs < CREEP_LEAST_H * 3_600_000) return false;
+  if (atMs - anchor.atMs < CREEP_LEAST_H * MS_PER_HOUR) return false;
   const dried = driedSinceM3PerM3(anchor.atMs);
   if (dried < CREEP_LOSS_M3PERM3) return false;
   const crept = wetness - anchor.wetness;

@@ -1,8 +1,9 @@
 import Database from 'better-sqlite3';
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { Answer } from '../../../shared/wire/command.js';
 
 /** Refs are remembered for two days: undo names the ref of a command of the last day. */
-const REMEMBER_MS = 48 * 3_600_000;
+const REMEMBER_MS = 48 * MS_PER_HOUR;
 
 /** A command as it was received. */
 export interface ReceivedCommand {

@@ -1,9 +1,9 @@
 import type { LevelPersistence } from 'aedes-persistence-level';
+import { MS_PER_DAY } from '../../../shared/base/time-units.js';
 import type { BrokerDatabase } from './level-or-memory.js';
 
 /** How often the absence of sessions is counted on. */
 export const COUNT_EVERY_MS = 21_600_000;
-const MS_PER_DAY = 86_400_000;
 /**
  * A phone that has not come for so long while the monitor ran is gone (judgement: a holiday is shorter). Forty trays' hourly forecasts, kept for
  * a phone that hears everything, come to some 6 MB in that time.

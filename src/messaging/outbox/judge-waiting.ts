@@ -1,3 +1,4 @@
+import { MS_PER_DAY, MS_PER_HOUR, MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { AlarmTransition } from '../../../shared/facts/alarm.js';
 import type { RoundNotice } from '../../../shared/facts/round-notice.js';
 import type { DeskSentences } from '../../watering/sentences/desk-sentences.js';
@@ -6,14 +7,14 @@ import type { Outbox, WaitingMessage } from './outbox.js';
 import { type WaitingCall, waitingCallAfter } from './waiting-call.js';
 
 /** A test call that waited longer tells nobody anything. */
-const TEST_LIFE_MS = 10 * 60_000;
+const TEST_LIFE_MS = 10 * MS_PER_MIN;
 /** A notice is of use until this long after its round began (judgement: a round is walked within two hours). */
-const ROUND_LIFE_MS = 2 * 3_600_000;
+const ROUND_LIFE_MS = 2 * MS_PER_HOUR;
 /** Whether a tray was watered is asked for so long: commands tell of the last day. */
-const ASK_LIFE_MS = 24 * 3_600_000;
+const ASK_LIFE_MS = MS_PER_DAY;
 
 /** A probe shows a pour up to so long after it: a notice in between did not know of it (110 min, as measured for detected pours). */
-const SHOWN_LATE_MS = 2 * 3_600_000;
+const SHOWN_LATE_MS = 2 * MS_PER_HOUR;
 
 /** By what a waiting message is judged. */
 export interface Judging {

@@ -1,7 +1,8 @@
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { FarmSpeech } from '../../watering/sentences/speech.js';
 
 /** A sentence that waited longer than this says when it is from. */
-export const LATE_MS = 10 * 60_000;
+export const LATE_MS = 10 * MS_PER_MIN;
 
 /** What held a sentence up: the broker, or a webhook by its id. */
 export interface Way {

@@ -1,7 +1,8 @@
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { MessagingTrouble } from '../wire/messaging-health.js';
 
 /** That something was given up stands in the health for so long: long enough for a call about it (judgement). */
-const SAID_MS = 60 * 60_000;
+const SAID_MS = 60 * MS_PER_MIN;
 
 /** Messages that one way will never take: counted, and said for a while. */
 export class GivenUp {

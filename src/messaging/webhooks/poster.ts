@@ -1,4 +1,5 @@
 import { setTimeout as sleep } from 'node:timers/promises';
+import { MS_PER_DAY } from '../../../shared/base/time-units.js';
 import { type WebhookConfig, webhookKey } from '../../../shared/config/messaging.js';
 import type { FarmSpeech } from '../../watering/sentences/speech.js';
 import type { DurableMessage } from '../outbox/fact-messages.js';
@@ -16,7 +17,7 @@ const MOST_REFUSED = 3;
 /** Refused so often while the gateway takes others, a message is at fault itself (judgement). */
 const MOST_TRIES = 3;
 /** Whoever was not reached for so long sees the page first (judgement). */
-const MOST_AGE_MS = 7 * 86_400_000;
+const MOST_AGE_MS = 7 * MS_PER_DAY;
 
 interface Refused {
   readonly message: WaitingMessage;

@@ -1,5 +1,7 @@
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
+
 /** A reading older than this says nothing about the present. */
-const STALE_MS = 60 * 60_000;
+const STALE_MS = 60 * MS_PER_MIN;
 
 interface BenchTemperature {
   readonly atMs: number;

@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { Answer } from '../../../shared/wire/command.js';
 import type { Fact } from '../ports/facts.js';
 import type { States } from '../ports/ports.js';
@@ -6,10 +7,9 @@ import type { DayInput } from './day-input.js';
 import { type CoreParts, FarmCore } from './farm-core.js';
 import { DayKeeper, MOST_CHUNKS } from './kept-day.js';
 
-const MS_PER_H = 3_600_000;
 /** Two hours more than an undo reaches, for what was told late. */
-const REMEMBER_MS = 26 * MS_PER_H;
-const CHUNK_MS = 2 * MS_PER_H;
+const REMEMBER_MS = 26 * MS_PER_HOUR;
+const CHUNK_MS = 2 * MS_PER_HOUR;
 /** Bound on what is remembered; beyond it the oldest goes first, and an undo reaches less far back. */
 const MAX_INPUTS = 400_000;
 

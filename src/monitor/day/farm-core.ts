@@ -1,4 +1,5 @@
 import { shiftedInstants } from '../../../shared/base/shifted-instants.js';
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import type { Answer, Command } from '../../../shared/wire/command.js';
@@ -22,11 +23,10 @@ import { tellModel } from './tell-model.js';
 /** Rounds whose chance is published with each forecast. */
 const COMING_ROUNDS = 3;
 /** What is shown moves on in steps of this length, the model's own. */
-const SHOWN_STEP_MS = 10 * 60_000;
-const MS_PER_MIN = 60_000;
+const SHOWN_STEP_MS = 10 * MS_PER_MIN;
 /** What says how a tray was at an instant; told later than this after it teaches nothing about the present. */
 const observations: ReadonlySet<TrayEvent['event']> = new Set(['looked', 'weighed', 'ready-for-water']);
-export const LATE_MS = 10 * 60_000;
+export const LATE_MS = 10 * MS_PER_MIN;
 /** What comes after everything that falls due at its own instant; readings and log rows come before it. */
 const told: ReadonlySet<DayInput['kind']> = new Set(['command', 'clock']);
 

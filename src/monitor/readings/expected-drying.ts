@@ -1,3 +1,4 @@
+import { MS_PER_HOUR, MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { ProbeConfig } from '../../../shared/config/probes.js';
 import { potentialDryingPerH } from '../../drying/physics/drying-law.js';
 import { vpdKPa } from '../../drying/physics/psychrometrics.js';
@@ -5,13 +6,12 @@ import { solarWPerM2FromLux } from '../../drying/physics/sun.js';
 import { trayExchange } from '../../drying/physics/tray-exchange.js';
 import type { TrayNow, WateringDesk } from '../../watering/desk/watering-desk.js';
 
-const MS_PER_H = 3_600_000;
 /** A climate reading older than this says nothing about the present. */
-const STALE_MS = MS_PER_H;
+const STALE_MS = MS_PER_HOUR;
 /** The rate is worked out anew this often. */
-const RENEW_MS = 10 * 60_000;
+const RENEW_MS = 10 * MS_PER_MIN;
 /** Over a longer silence nothing is expected. */
-const LONGEST_STEP_MS = 4 * MS_PER_H;
+const LONGEST_STEP_MS = 4 * MS_PER_HOUR;
 /** Nineteen in twenty trays dry faster than this share of the physics (prior spread of the rate, natural log 0.35, and the air speed). */
 const LOW_SHARE = 0.4;
 const STILL_AIR_M_PER_S = 0.05;
@@ -69,7 +69,7 @@ export class ExpectedDrying {
       rate = { trayId, workedOutAtMs: atMs, perH };
       this.rates.set(probeId, rate);
     }
-    return rate.perH === undefined ? undefined : (rate.perH * elapsedMs) / MS_PER_H;
+    return rate.perH === undefined ? undefined : (rate.perH * elapsedMs) / MS_PER_HOUR;
   }
 
   private perH(tray: TrayNow, atMs: number): number | undefined {

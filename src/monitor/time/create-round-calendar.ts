@@ -1,10 +1,10 @@
 import { DateTime } from 'luxon';
+import { MS_PER_DAY } from '../../../shared/base/time-units.js';
 import type { Rounds } from '../../../shared/config/notices.js';
 import type { RoundCalendar } from '../../watering/desk/round-calendar.js';
 import { weekdayOf } from './weekday.js';
 
 const FORTNIGHT_DAYS = 14;
-const MS_PER_DAY = 86_400_000;
 
 function timesOn(rounds: Rounds, day: DateTime): readonly string[] {
   if (Array.isArray(rounds)) return rounds;

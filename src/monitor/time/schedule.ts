@@ -1,6 +1,6 @@
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { RoundCalendar } from '../../watering/desk/round-calendar.js';
 
-const MS_PER_MIN = 60_000;
 const FORECAST_MS = 60 * MS_PER_MIN;
 /** How often alarms are decided; the model itself moves in steps of about this length. */
 const DECISION_MS = 10 * MS_PER_MIN;

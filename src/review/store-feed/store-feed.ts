@@ -1,4 +1,5 @@
 import { toInstant } from '../../../shared/base/ids.js';
+import { MS_PER_HOUR, MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { Answer, Command } from '../../../shared/wire/command.js';
@@ -14,21 +15,20 @@ import { probesWithOthers } from '../feed/shown-probe.js';
 import { noticeOfAll } from './notice-of-all.js';
 import { standingAlarms } from './standing-alarms.js';
 
-const HOUR_MS = 3_600_000;
-const DAY_MS = 24 * HOUR_MS;
+const DAY_MS = 24 * MS_PER_HOUR;
 const MOST_FACTS = 200_000;
 /** An alarm that stands for longer has been forgotten by everybody. */
 const ALARMS_LOOKED_BACK_MS = 60 * DAY_MS;
 /** Going through all readings for probes nobody named costs the database something; a new one may wait for this. */
-const PROBES_LOOKED_EVERY_MS = 10 * 60_000;
+const PROBES_LOOKED_EVERY_MS = 10 * MS_PER_MIN;
 /** A house at work writes every minute or so, a forecast every hour: a store that is silent for longer is the past (judgement). */
-const PAST_AFTER_MS = 3 * HOUR_MS;
+const PAST_AFTER_MS = 3 * MS_PER_HOUR;
 /** A probe that the store has not heard of for so long is silent (judgement). */
-const PROBE_SILENT_MS = HOUR_MS;
+const PROBE_SILENT_MS = MS_PER_HOUR;
 const NOTICE_LOOKED_BACK_MS = 3 * DAY_MS;
 const COMING_ROUNDS = 6;
 /** Facts that came since the last look are told to the page; a pour may be dated back by some hours. */
-const NEWS_LOOKED_BACK_MS = 12 * HOUR_MS;
+const NEWS_LOOKED_BACK_MS = 12 * MS_PER_HOUR;
 const NEWS_KINDS = [
   'watering',
   'tray-event',
@@ -171,7 +171,7 @@ export class StoreFeed implements PageFeed {
     for (const fact of facts)
       if (!before.has(JSON.stringify(fact))) for (const listener of this.#listeners) listener(fact);
     for (const { id } of this.#present?.probes ?? []) {
-      const [reading] = await this.queries.readings(id, { fromMs: nowMs - HOUR_MS, toMs: nowMs + 1 }, 1);
+      const [reading] = await this.queries.readings(id, { fromMs: nowMs - MS_PER_HOUR, toMs: nowMs + 1 }, 1);
       if (reading !== undefined)
         for (const listener of this.#listeners) listener({ kind: 'reading', reading });
     }

@@ -1,8 +1,8 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { FlatLineSettings } from './bench-settings.js';
 
 export type FlatVerdict = 'pass' | 'flat-line' | 'saturated';
 
-const MS_PER_H = 3_600_000;
 /**
  * The block should have lost this much while its reading stood still before the probe is doubted, m³/m³ (judgement: eight
  * converter steps of a usual probe). What is handed in is a low estimate, so that few blocks dry more slowly.
@@ -40,13 +40,13 @@ class Run {
   }
 
   hours(atMs: number): number {
-    return (atMs - this.sinceMs) / MS_PER_H;
+    return (atMs - this.sinceMs) / MS_PER_HOUR;
   }
 }
 
 /** Hours since an instant; endless when there was none. */
 function hoursBetween(fromMs: number | undefined, toMs: number): number {
-  return fromMs === undefined ? Number.POSITIVE_INFINITY : (toMs - fromMs) / MS_PER_H;
+  return fromMs === undefined ? Number.POSITIVE_INFINITY : (toMs - fromMs) / MS_PER_HOUR;
 }
 
 /**

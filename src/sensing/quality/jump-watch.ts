@@ -1,8 +1,8 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { JumpSettings } from './bench-settings.js';
 
 export type JumpVerdict = 'pass' | 'spike' | 'spike-fail' | 'rise-unconfirmed';
 
-const MS_PER_H = 3_600_000;
 /** After a silence of this long anything may have happened: the first reading is taken as it comes. */
 const COMPARE_WITHIN_H = 2;
 /** A rise after a silence of this long is believed at once: waiting for the next reading would cost too much. */
@@ -45,8 +45,8 @@ export class JumpWatch {
   constructor(private readonly settings: JumpSettings) {}
 
   judge(atMs: number, value: number): JumpVerdict {
-    const elapsedH = (atMs - this.levelAtMs) / MS_PER_H;
-    const intervalH = (atMs - this.seenAtMs) / MS_PER_H;
+    const elapsedH = (atMs - this.levelAtMs) / MS_PER_HOUR;
+    const intervalH = (atMs - this.seenAtMs) / MS_PER_HOUR;
     this.seenAtMs = atMs;
     if (!(intervalH <= COMPARE_WITHIN_H)) return this.believe(atMs, value);
     const { perH, waterings } = this.settings;
@@ -87,7 +87,7 @@ export class JumpWatch {
   private readingsNeeded(atMs: number, watering: boolean): number {
     if (watering || atMs <= this.settlingUntilMs) return CONFIRMED_AT;
     const { confirmReadings, confirmAfterH } = this.settings;
-    const waitedH = (atMs - this.pendingSinceMs) / MS_PER_H;
+    const waitedH = (atMs - this.pendingSinceMs) / MS_PER_HOUR;
     return waitedH >= confirmAfterH ? confirmReadings : Number.POSITIVE_INFINITY;
   }
 
@@ -99,7 +99,7 @@ export class JumpWatch {
   private rise(atMs: number, value: number): JumpVerdict {
     if (this.readingsSinceRise > FALSE_RISE_READINGS) this.homeLevel = this.level;
     this.readingsSinceRise = 0;
-    this.settlingUntilMs = atMs + SETTLING_H * MS_PER_H;
+    this.settlingUntilMs = atMs + SETTLING_H * MS_PER_HOUR;
     return this.believe(atMs, value);
   }
 

@@ -1,3 +1,4 @@
+import { MS_PER_HOUR, MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { ProbeTrouble } from '../../../shared/facts/probe-trouble.js';
 import type { Flag } from '../../../shared/facts/reading.js';
 import { REASON_BITS } from './reasons.js';
@@ -15,20 +16,20 @@ const FLAT_LINE: ProbeHealth = { ok: false, reason: 'flat-line' };
 const NOISY: ProbeHealth = { ok: false, reason: 'noisy' };
 
 /** Memory of the flag shares; one reading never weighs more than `LARGEST_WEIGHT`. */
-const MEMORY_MS = 30 * 60_000;
+const MEMORY_MS = 30 * MS_PER_MIN;
 const LARGEST_WEIGHT = 0.35;
 /** A fault is told above the first share and taken back below the second, so that it does not chatter. */
 const TELL_SHARE = 0.5;
 const CLEAR_SHARE = 0.15;
 /** Silent after this many of the probe's own intervals, and never sooner than this. */
 const SILENT_INTERVALS = 3.5;
-const SILENT_AFTER_MS = 10 * 60_000;
+const SILENT_AFTER_MS = 10 * MS_PER_MIN;
 /** While its interval is not known yet, a probe that nobody is known to have asked may be quiet this long: QARTOD's default for the reception of data. */
-const UNKNOWN_INTERVAL_SILENT_MS = 6 * 3_600_000;
+const UNKNOWN_INTERVAL_SILENT_MS = 6 * MS_PER_HOUR;
 const KNOWN_AFTER_INTERVALS = 3;
 /** Intervals are learned with this weight; a gap must not pass for the cadence. */
 const INTERVAL_WEIGHT = 0.1;
-const LONGEST_INTERVAL_MS = 4 * 3_600_000;
+const LONGEST_INTERVAL_MS = 4 * MS_PER_HOUR;
 
 const RANGE_BITS = REASON_BITS['gross-range'];
 const FLAT_BITS = REASON_BITS['flat-line'] | REASON_BITS.saturated;

@@ -1,11 +1,10 @@
 import { toInstant } from '../../../shared/base/ids.js';
+import { MS_PER_DAY } from '../../../shared/base/time-units.js';
 import { type ExportName, type ExportRow, exportRowSchemas } from '../../../shared/export-rows.js';
 import type { JudgedReading } from '../../monitor/ports/facts.js';
 import type { ReviewQueries, Span } from '../../monitor/ports/ports.js';
 import { type Cell, csvRow, freeText } from './csv.js';
 import { FACT_TABLES } from './fact-tables.js';
-
-const MS_PER_DAY = 86_400_000;
 
 /** Facts are asked for four weeks at a time. */
 const STRETCH_MS = 28 * MS_PER_DAY;

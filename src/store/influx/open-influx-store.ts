@@ -1,3 +1,4 @@
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { InfluxConfig } from '../../../shared/config/store.js';
 import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
@@ -213,7 +214,7 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
       return {
         ok: false,
         reason: 'database-away',
-        sentence: `${waiting}: InfluxDB has not answered for ${Math.round(trouble.forMs / 60_000)} min (${trouble.failure.reason})`,
+        sentence: `${waiting}: InfluxDB has not answered for ${Math.round(trouble.forMs / MS_PER_MIN)} min (${trouble.failure.reason})`,
       };
     const refused = this.#spool.quarantinedCount;
     if (refused > 0)

@@ -1,4 +1,5 @@
 import type { IPoint } from 'influx';
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { CurveSample } from '../../drying/curves/kept-dry-down.js';
 import type { Fact, FactKind, JudgedReading } from '../../monitor/ports/facts.js';
@@ -115,7 +116,7 @@ function namedFields(fact: Fact): Fields {
       };
     }
     case 'dry-down':
-      return { hours: (fact.dryDown.endedAtMs - fact.dryDown.startedAtMs) / 3_600_000 };
+      return { hours: (fact.dryDown.endedAtMs - fact.dryDown.startedAtMs) / MS_PER_HOUR };
     default:
       return {};
   }

@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Database } from 'better-sqlite3';
+import { MS_PER_DAY, MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { Fact } from '../../monitor/ports/facts.js';
 import type { Clock, FactStore, ReviewQueries, States } from '../../monitor/ports/ports.js';
 import { Batching, type BatchSettings, type Health } from '../both/batching.js';
@@ -32,10 +33,9 @@ export interface SqliteStoreOptions extends BatchSettings {
   readonly openFile?: ((folder: string) => Database) | undefined;
 }
 
-const MS_PER_DAY = 86_400_000;
 const READINGS_DAYS = 800;
 /** How often it is noted beside the store up to when it was kept; a loss within is not noticed. */
-const NOTE_MS = 15 * 60_000;
+const NOTE_MS = 15 * MS_PER_MIN;
 
 /**
  * Opens the embedded store, making or bringing up to date its file. Throws a StoreError when it can't be used: `folder-missing`,

@@ -1,7 +1,8 @@
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import { isSamePour } from '../../drying/pours/same-pour.js';
 
 /** Pours told this close together are one watering in several pours, with time to soak in between (judgement). */
-const ONE_WATERING_MS = 30 * 60_000;
+const ONE_WATERING_MS = 30 * MS_PER_MIN;
 const KEPT_POURS = 12;
 
 /** One watering of one tray: what was told of it and what the blocks took up are kept apart. JSON-able. */

@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import {
   type EventRefusal,
@@ -9,7 +10,7 @@ import {
 } from './tray-register.js';
 
 /** Events older than this are folded into the base: nothing is told so late that it would come before them. */
-const FOLD_AFTER_MS = 48 * 3_600_000;
+const FOLD_AFTER_MS = 48 * MS_PER_HOUR;
 
 /** The register as it was, and the events since: enough to play one that is told late where it belongs. */
 export interface TrayHistory {

@@ -1,4 +1,5 @@
 import { toInstant } from '../../../shared/base/ids.js';
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import { FORECAST_HORIZON_H, type HoursQuantiles } from '../../../shared/facts/forecast.js';
 import type { RoundNotice } from '../../../shared/facts/round-notice.js';
 import { hoursQuantile, hoursQuantiles, type TrayForecast } from '../../drying/model/tray-forecast.js';
@@ -65,7 +66,9 @@ function dueLine({ said, forecast }: DueTray): RoundNotice['due'][number] {
     blockSideMm: said.blockSideMm,
     hoursToRefill: toldHours(forecast.meanBlockHours),
     ...(said.pourPlan === undefined ? {} : { pourPlan: said.pourPlan }),
-    ...(said.dryAtMs === undefined ? {} : { dryAt: toInstant(Math.round(said.dryAtMs / 60_000) * 60_000) }),
+    ...(said.dryAtMs === undefined
+      ? {}
+      : { dryAt: toInstant(Math.round(said.dryAtMs / MS_PER_MIN) * MS_PER_MIN) }),
     ...(said.perhapsWatered === true ? { perhapsWatered: true } : {}),
   };
 }

@@ -1,6 +1,6 @@
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { HouseSentences, SaidClockStep, Undertaking } from './house-sentences.js';
 
-const MS_PER_MIN = 60_000;
 const MIN_PER_H = 60;
 const MIN_PER_DAY = 1440;
 

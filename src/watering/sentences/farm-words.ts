@@ -1,10 +1,10 @@
+import { MS_PER_DAY, MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { UnitsConfig } from '../../../shared/config/notices.js';
 import { englishForms } from './english-forms.js';
 import type { WordForms } from './word-forms.js';
 
 export const ML_PER_FL_OZ = 29.5735;
 const MM_PER_IN = 25.4;
-const DAY_MS = 86_400_000;
 /** Times of a forecast are told to this step. */
 const TOLD_STEP_MS = 600_000;
 /** Beyond this many days a weekday alone could be that of another week. */
@@ -12,7 +12,7 @@ const MOST_DAYS_BY_NAME = 6;
 /** Beyond this many days a date alone could be that of another year. */
 const MOST_DAYS_WITHOUT_YEAR = 180;
 /** Within this time an hour alone is clear. */
-const SAME_NIGHT_MS = 18 * 3_600_000;
+const SAME_NIGHT_MS = 18 * MS_PER_HOUR;
 
 /** Times, amounts and sizes in the farm's zone, units and language. */
 export interface FarmWords {
@@ -81,7 +81,7 @@ export function createFarmWords(
     day: '2-digit',
   });
   /** Days on the farm's calendar, counted from 1970; a day of 23 or 25 hours is one. */
-  const calendarDay = (atMs: number): number => Date.parse(`${dateFormat.format(atMs)}T00:00Z`) / DAY_MS;
+  const calendarDay = (atMs: number): number => Date.parse(`${dateFormat.format(atMs)}T00:00Z`) / MS_PER_DAY;
   /** "" where the hour alone is clear, else "tomorrow", "Thu", "Thu 7 May". */
   const dayName = (atMs: number, nowMs: number): string => {
     if (atMs >= nowMs && atMs - nowMs < SAME_NIGHT_MS) return '';
@@ -115,7 +115,7 @@ export function createFarmWords(
     side,
     clock: (atMs) => clockFormat.format(atMs),
     weekdayTime(atMs, nowMs) {
-      const isThisWeek = Math.abs(nowMs - atMs) < MOST_DAYS_BY_NAME * DAY_MS;
+      const isThisWeek = Math.abs(nowMs - atMs) < MOST_DAYS_BY_NAME * MS_PER_DAY;
       return (isThisWeek ? weekdayTimeFormat : datedTimeFormat).format(atMs);
     },
     time: (atMs, nowMs) => forms.time(dayName(atMs, nowMs), clockFormat.format(atMs)),

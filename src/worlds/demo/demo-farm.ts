@@ -1,4 +1,5 @@
 import { toInstant } from '../../../shared/base/ids.js';
+import { MS_PER_DAY } from '../../../shared/base/time-units.js';
 import { type FarmConfig, farmConfigSchema } from '../../../shared/config/farm.js';
 import { createRandomSource } from './virtual-bench/air/random-source.js';
 import {
@@ -16,11 +17,10 @@ export const DEMO_SPEED = 1200;
 /** 18 April 2026, 05:00 on the farm's clock (CEST): before the first round's notice. */
 export const DEMO_START_MS = Date.UTC(2026, 3, 18, 3, 0);
 /** How long the house has watched before the demo begins (see `demo-past.ts`). */
-export const DEMO_PAST_MS = 3 * 86_400_000;
+export const DEMO_PAST_MS = 3 * MS_PER_DAY;
 /** The mini tray that got only part of its dose on the evening before: it is due on the first morning. */
 export const DEMO_DUE_FIRST: readonly string[] = ['celery-1'];
 
-const DAY_MS = 86_400_000;
 const SEED = 19;
 const LATITUDE_DEG = 52.5;
 const LONGITUDE_DEG = 13.4;
@@ -100,7 +100,7 @@ export function demoFarmPlan(startMs = DEMO_START_MS): FarmPlan {
       tray: drawTray(tray.id, tray.side, BLOCKS_PER_TRAY[tray.side], random),
       benchId: tray.bench,
       cover: tray.covered === true ? 'loose-dome' : 'none',
-      germinatedAtMs: DEMO_START_MS + (GERMINATION_DAYS - tray.sownDaysAgo) * DAY_MS,
+      germinatedAtMs: DEMO_START_MS + (GERMINATION_DAYS - tray.sownDaysAgo) * MS_PER_DAY,
       startIndex: tray.startIndex,
     })),
     climateProbes: [
@@ -153,9 +153,9 @@ export function demoFarmConfig(plan: FarmPlan = demoFarmPlan()): FarmConfig {
       medium: 'fine mix',
       containerCapacityM3PerM3: hundredths(drawn.get(tray.id)?.medium.containerCapacityM3PerM3),
       refillPointM3PerM3: hundredths(drawn.get(tray.id)?.refillPointM3PerM3),
-      sownAt: toInstant(DEMO_START_MS - tray.sownDaysAgo * DAY_MS),
+      sownAt: toInstant(DEMO_START_MS - tray.sownDaysAgo * MS_PER_DAY),
       ...(tray.sownDaysAgo >= GERMINATION_DAYS
-        ? { germinatedAt: toInstant(DEMO_START_MS + (GERMINATION_DAYS - tray.sownDaysAgo) * DAY_MS) }
+        ? { germinatedAt: toInstant(DEMO_START_MS + (GERMINATION_DAYS - tray.sownDaysAgo) * MS_PER_DAY) }
         : {}),
       ...(tray.covered === true ? { cover: 'loose-dome' } : {}),
     })),

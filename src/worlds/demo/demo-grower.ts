@@ -1,13 +1,13 @@
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import { toPourMl } from '../../../shared/facts/pour-amount.js';
 import type { Command } from '../../../shared/wire/command.js';
 import type { Fact } from '../../monitor/ports/facts.js';
 import type { Clock } from '../../monitor/ports/ports.js';
 import type { VirtualBench } from './virtual-bench/virtual-bench.js';
 
-const MIN_MS = 60_000;
 /** From a call to the first tray's water, and from each tray to the next. */
-const COMES_AFTER_CALL_MS = 50 * MIN_MS;
-const PER_TRAY_MS = 3 * MIN_MS;
+const COMES_AFTER_CALL_MS = 50 * MS_PER_MIN;
+const PER_TRAY_MS = 3 * MS_PER_MIN;
 /** What is poured beyond the dose; what stands after the soak is tipped out. */
 const POURED_SHARE = 1.2;
 const TIP_OUT_AFTER_H = 2;
@@ -92,7 +92,7 @@ export async function letGrowerWork(
   while (!signal.aborted) {
     for (const command of grower.work(clock.nowMs())) await tell(command);
     try {
-      await clock.sleep(2 * MIN_MS, signal);
+      await clock.sleep(2 * MS_PER_MIN, signal);
     } catch (cause) {
       if (!signal.aborted) throw cause;
     }

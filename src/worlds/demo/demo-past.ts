@@ -1,4 +1,5 @@
 import { toInstant } from '../../../shared/base/ids.js';
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import type { Fact } from '../../monitor/ports/facts.js';
@@ -31,7 +32,6 @@ const POURED_SHARE = 1.2;
 /** A partly watered tray is brought to this moisture index: through the night, but not through the next day. */
 const PART_INDEX = 0.75;
 const TIP_OUT_AFTER_H = 2;
-const HOUR_MS = 3_600_000;
 /** The past is read this often at most: it has to be over in a second or two. */
 const COARSEST_USEFUL_S = 900;
 
@@ -73,7 +73,7 @@ export function* playDemoPast(past: DemoPast): Generator<readonly Fact[]> {
       round = past.roundsMs[++nextRound]
     )
       walk(past, atMs, round === lastRoundMs ? past.partlyLast : []);
-    if (atMs - yieldedMs < HOUR_MS) continue;
+    if (atMs - yieldedMs < MS_PER_HOUR) continue;
     yieldedMs = atMs;
     yield pipeline.takeFacts();
   }

@@ -1,4 +1,4 @@
-const MS_PER_DAY = 86_400_000;
+import { MS_PER_DAY } from '../../../shared/base/time-units.js';
 /** Two seasons hang together over a winter; years without a reading are a clock that was wrong (judgement). */
 export const LONGEST_GAP_DAYS = 400;
 export const LONGEST_GAP_MS = LONGEST_GAP_DAYS * MS_PER_DAY;

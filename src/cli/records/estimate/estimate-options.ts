@@ -1,3 +1,4 @@
+import { S_PER_HOUR } from '../../../../shared/base/time-units.js';
 import type { Cover } from '../../../../shared/config/trays.js';
 import type { EstimateClimate, EstimateTray } from '../../../drying/estimate.js';
 import { solarWPerM2FromLux } from '../../../drying/physics/sun.js';
@@ -48,7 +49,6 @@ const SAME_SIDE_MM = 0.6;
 const SMALLEST_SIDE_MM = 10;
 const LARGEST_SIDE_MM = 300;
 const MOST_BLOCKS = 2000;
-const SECONDS_PER_HOUR = 3600;
 
 /** As many blocks of this side as a usual tray takes. */
 export function usualBlockCount(blockSideMm: number): number {
@@ -81,7 +81,7 @@ function lightMJPerM2Day(text: string, dayLengthH: number): number | undefined {
   const word = LIGHT_WORDS[text];
   if (word !== undefined) return word;
   const quantity = parseQuantity(text);
-  const fromDayMeanW = (watts: number): number => (watts * dayLengthH * SECONDS_PER_HOUR) / 1e6;
+  const fromDayMeanW = (watts: number): number => (watts * dayLengthH * S_PER_HOUR) / 1e6;
   switch (quantity?.unit) {
     case '':
     case 'mj':

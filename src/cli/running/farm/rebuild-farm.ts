@@ -1,3 +1,4 @@
+import { MS_PER_DAY } from '../../../../shared/base/time-units.js';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
 import type { TrayEvent } from '../../../../shared/facts/tray-life.js';
 import type { JudgedReading } from '../../../monitor/ports/facts.js';
@@ -12,7 +13,6 @@ export interface RebuiltFarm {
   readonly readingCount: number;
 }
 
-const MS_PER_DAY = 86_400_000;
 /** The outlook learns from ten days (`climate/outlook`), and no dry-down of a block in use lasts longer (judgement). */
 const READINGS_DAYS = 10;
 const EVENTS_AT_MOST = 200_000;

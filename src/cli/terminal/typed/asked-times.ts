@@ -1,8 +1,7 @@
 import { InvalidArgumentError } from 'commander';
 import { DateTime } from 'luxon';
+import { MS_PER_DAY } from '../../../../shared/base/time-units.js';
 import type { Span } from '../../../monitor/ports/ports.js';
-
-const MS_PER_DAY = 86_400_000;
 
 /**
  * A time from the command line: a day on the farm's calendar such as 2026-04-01 (its beginning), or an RFC 3339 instant.

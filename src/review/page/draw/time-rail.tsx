@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../../shared/base/time-units.js';
 import type { HoursQuantiles } from '../../../../shared/facts/forecast.js';
 import type { FarmClockWords } from '../texts/farm-clock.js';
 
@@ -11,7 +12,6 @@ interface TimeRailProps {
 
 /** The rail shows this much of the time ahead. */
 const SHOWN_H = 36;
-const HOUR_MS = 3_600_000;
 
 const place = (hours: number): number => Math.min(1, Math.max(0, hours / SHOWN_H)) * 100;
 
@@ -20,13 +20,13 @@ const place = (hours: number): number => Math.min(1, Math.max(0, hours / SHOWN_H
  * fades to dry across the range in which they will go. Decoration: the same stands in words beside it.
  */
 export function TimeRail({ range, forecastAtMs, nowMs, rounds, clock }: TimeRailProps) {
-  const elapsedH = (nowMs - forecastAtMs) / HOUR_MS;
+  const elapsedH = (nowMs - forecastAtMs) / MS_PER_HOUR;
   const at = (hours: number | null): number => place(hours === null ? SHOWN_H : hours - elapsedH);
   const sure = at(range.p10);
   const middle = at(range.p50);
   const gone = at(range.p90);
   const posts = rounds
-    .map((round) => ({ round, hours: (Date.parse(round) - nowMs) / HOUR_MS }))
+    .map((round) => ({ round, hours: (Date.parse(round) - nowMs) / MS_PER_HOUR }))
     .filter((post) => post.hours > 0.2 && post.hours < SHOWN_H - 2);
   return (
     <div class="rail" aria-hidden="true">

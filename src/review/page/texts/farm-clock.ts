@@ -1,6 +1,5 @@
+import { MS_PER_DAY, MS_PER_MIN } from '../../../../shared/base/time-units.js';
 import type { Texts } from './texts.js';
-
-const DAY_MS = 86_400_000;
 
 /** Instants in the words of the farm's own clock. */
 export interface FarmClockWords {
@@ -46,9 +45,9 @@ export function farmClockWords(timeZone: string, texts: Texts): FarmClockWords {
       const clock = time.format(atMs);
       const day = dayKey(atMs);
       if (day === dayKey(nowMs)) return clock;
-      if (day === dayKey(nowMs + DAY_MS)) return `${texts.clock.tomorrow} ${clock}`;
-      if (day === dayKey(nowMs - DAY_MS)) return `${texts.clock.yesterday} ${clock}`;
-      const nearAhead = atMs > nowMs && atMs - nowMs < 6 * DAY_MS;
+      if (day === dayKey(nowMs + MS_PER_DAY)) return `${texts.clock.tomorrow} ${clock}`;
+      if (day === dayKey(nowMs - MS_PER_DAY)) return `${texts.clock.yesterday} ${clock}`;
+      const nearAhead = atMs > nowMs && atMs - nowMs < 6 * MS_PER_DAY;
       return `${nearAhead ? weekday.format(atMs) : dayMonth.format(atMs)} ${clock}`;
     },
     day: (atMs) => dayLong.format(atMs),
@@ -60,7 +59,7 @@ export function farmClockWords(timeZone: string, texts: Texts): FarmClockWords {
 
 /** How long ago, coarse: "now", "4 min ago", "3 h ago", "2 d ago". */
 export function agoWords(elapsedMs: number, texts: Texts): string {
-  const minutes = Math.floor(elapsedMs / 60_000);
+  const minutes = Math.floor(elapsedMs / MS_PER_MIN);
   if (minutes < 1) return texts.clock.justNow;
   if (minutes < 90) return texts.clock.ago(`${minutes} ${texts.hours.minutesShort}`);
   const hours = Math.round(minutes / 60);

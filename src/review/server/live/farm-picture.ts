@@ -1,4 +1,5 @@
 import { toInstant } from '../../../../shared/base/ids.js';
+import { MS_PER_HOUR, MS_PER_MIN } from '../../../../shared/base/time-units.js';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
 import type { ProbeKind } from '../../../../shared/config/probes.js';
 import { probeVerdict, troubleOf } from '../../../../shared/facts/probe-verdict.js';
@@ -14,13 +15,12 @@ import type { FarmPresent, PageFeed } from '../../feed/page-feed.js';
 import type { ShownProbe } from '../../feed/shown-probe.js';
 import { configuredProbes } from '../../feed/shown-probe.js';
 
-const HOUR_MS = 3_600_000;
 /** How far back the last watering of a tray is looked for when the page starts. */
-const WATERINGS_LOOKED_BACK_MS = 14 * 24 * HOUR_MS;
+const WATERINGS_LOOKED_BACK_MS = 14 * 24 * MS_PER_HOUR;
 /** Forecasts are made by the hour; one that has missed two says nothing of now (judgement). */
-const FORECAST_OF_NOW_MS = 3 * HOUR_MS;
+const FORECAST_OF_NOW_MS = 3 * MS_PER_HOUR;
 /** A bench's air older than this is not shown as the present. */
-const PRESENT_AIR_MS = 30 * 60_000;
+const PRESENT_AIR_MS = 30 * MS_PER_MIN;
 
 export type FarmPicture = Omit<PagePresent, 'cursor'>;
 

@@ -1,22 +1,22 @@
 import { instantSchema } from '../../../../shared/base/ids.js';
+import { MS_PER_DAY } from '../../../../shared/base/time-units.js';
 import type { Span } from '../../../monitor/ports/ports.js';
 import { Refusal } from '../http/respond.js';
 
-const DAY_MS = 86_400_000;
 /** Nobody's season is longer; a typing error often is. */
 const LONGEST_SPAN_DAYS = 10 * 366;
 
 /** The span of a request's `from` and `to`; what is absent ends now, or begins `usualDays` before the end. */
 export function askedSpan(query: URLSearchParams, nowMs: number, usualDays: number): Span {
   const toMs = askedInstant(query, 'to') ?? nowMs + 1;
-  const fromMs = askedInstant(query, 'from') ?? toMs - usualDays * DAY_MS;
+  const fromMs = askedInstant(query, 'from') ?? toMs - usualDays * MS_PER_DAY;
   if (fromMs >= toMs)
     throw new Refusal(
       400,
       'span-backwards',
       `"from" (${new Date(fromMs).toISOString()}) must lie before "to" (${new Date(toMs).toISOString()}).`,
     );
-  if (toMs - fromMs > LONGEST_SPAN_DAYS * DAY_MS)
+  if (toMs - fromMs > LONGEST_SPAN_DAYS * MS_PER_DAY)
     throw new Refusal(400, 'span-too-long', 'That is more than ten years; ask for a shorter span.');
   return { fromMs, toMs };
 }

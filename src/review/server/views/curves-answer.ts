@@ -1,4 +1,5 @@
 import { toInstant } from '../../../../shared/base/ids.js';
+import { MS_PER_DAY } from '../../../../shared/base/time-units.js';
 import type { CurvesAnswer, SizeCurves } from '../../../../shared/page/page-review.js';
 import { curveBand } from '../../../drying/curves/curve-band.js';
 import {
@@ -115,6 +116,6 @@ export async function curvesAnswer(
 function perTrayDay(dryDowns: readonly KeptDryDown[], uses: readonly { ml: number }[]): number | null {
   const dryingMs = dryDowns.reduce((sum, one) => sum + one.endedAtMs - one.startedAtMs, 0);
   const ml = uses.reduce((sum, use) => sum + use.ml, 0);
-  const trayDays = dryingMs / 86_400_000;
+  const trayDays = dryingMs / MS_PER_DAY;
   return uses.length === 0 || trayDays <= 0 ? null : ml / trayDays;
 }

@@ -1,7 +1,7 @@
 import { DateTime } from 'luxon';
+import { MS_PER_HOUR } from '../../../../shared/base/time-units.js';
 
-const HOUR_MS = 3_600_000;
-const DAY_MS = 24 * HOUR_MS;
+const DAY_MS = 24 * MS_PER_HOUR;
 
 /** Days and months on the farm's own calendar. */
 export interface FarmCalendar {
@@ -14,7 +14,7 @@ export interface FarmCalendar {
 }
 
 /** Instants of one hour share their day where zones shift by whole or half hours, so a quarter is what is kept. */
-const KEPT_STEP_MS = HOUR_MS / 4;
+const KEPT_STEP_MS = MS_PER_HOUR / 4;
 
 export function farmCalendar(timeZone: string): FarmCalendar {
   const known = new Map<number, string>();
@@ -32,7 +32,7 @@ export function farmCalendar(timeZone: string): FarmCalendar {
     days: (fromMs, toMs) => {
       const last = dayOf(toMs - 1);
       const days = [dayOf(fromMs)];
-      for (let atMs = fromMs; days.at(-1) !== last && atMs < toMs + 2 * DAY_MS; atMs += 6 * HOUR_MS) {
+      for (let atMs = fromMs; days.at(-1) !== last && atMs < toMs + 2 * DAY_MS; atMs += 6 * MS_PER_HOUR) {
         const day = dayOf(atMs);
         if (day !== days.at(-1)) days.push(day);
       }

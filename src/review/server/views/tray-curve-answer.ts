@@ -1,4 +1,5 @@
 import { toInstant } from '../../../../shared/base/ids.js';
+import { MS_PER_DAY } from '../../../../shared/base/time-units.js';
 import type { TrayCurveAnswer } from '../../../../shared/page/page-review.js';
 import type { Span } from '../../../monitor/ports/ports.js';
 import { configuredProbes } from '../../feed/shown-probe.js';
@@ -8,7 +9,7 @@ import { Refusal } from '../http/respond.js';
 const MOST_FACTS = 20_000;
 /** As many forecasts as a screen has room for. */
 const MOST_FORECASTS = 1500;
-const MODEL_BESIDE_PROBE_MS = 21 * 24 * 3_600_000;
+const MODEL_BESIDE_PROBE_MS = 21 * MS_PER_DAY;
 
 /** One tray's drying curve with all that happened to it. */
 export async function trayCurveAnswer(

@@ -1,12 +1,12 @@
 import { toInstant } from '../../../../shared/base/ids.js';
+import { MS_PER_HOUR } from '../../../../shared/base/time-units.js';
 import type { TrayWhy, WaterCourse, WhyAnswer } from '../../../../shared/page/page-why.js';
 import type { CurveSample } from '../../../drying/curves/kept-dry-down.js';
 import type { KeptForecast } from '../../../monitor/ports/ports.js';
 import type { House } from '../house/house.js';
 import { Refusal } from '../http/respond.js';
 
-const HOUR_MS = 3_600_000;
-const DAY_MS = 24 * HOUR_MS;
+const DAY_MS = 24 * MS_PER_HOUR;
 /** How far back the last dry-downs are looked for, and how many are shown. */
 const LOOKED_BACK_MS = 60 * DAY_MS;
 const BEFORE_COUNT = 3;
@@ -16,8 +16,8 @@ const MOST_POINTS = 120;
 const UNWATERED_MS = 3 * DAY_MS;
 const MOST_FACTS = 20_000;
 /** A forecast that is held against what came after it is at least this old, where there is one (judgement: half a round). */
-const HELD_AGAINST_MS = 6 * HOUR_MS;
-const HORIZON_MS = 120 * HOUR_MS;
+const HELD_AGAINST_MS = 6 * MS_PER_HOUR;
+const HORIZON_MS = 120 * MS_PER_HOUR;
 
 /** Why a tray stands where it does, or stood at an instant: the evidence, its forecast over what came of it, and the dry-downs before. */
 export async function whyAnswer(house: House, trayId: string, atMs: number | undefined): Promise<WhyAnswer> {
@@ -92,7 +92,7 @@ function heldAgainst(
 
 function sinceOf(forecasts: readonly KeptForecast[], fromMs: number): readonly CurveSample[] {
   return forecasts.map(({ atMs, waterContentM3PerM3 }) => ({
-    elapsedH: (atMs - fromMs) / HOUR_MS,
+    elapsedH: (atMs - fromMs) / MS_PER_HOUR,
     waterContentM3PerM3,
   }));
 }

@@ -1,8 +1,7 @@
 import type { Database } from 'better-sqlite3';
+import { MS_PER_DAY } from '../../../../shared/base/time-units.js';
 import { Marks } from '../tables/marks.js';
 import { HOUR_MS } from '../tables/roll-ups.js';
-
-const MS_PER_DAY = 86_400_000;
 
 /** Rows deleted in one transaction, so that the monitor is never held up for long. */
 const ROWS_AT_ONCE = 20_000;

@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../../shared/base/time-units.js';
 import type { Cover } from '../../../../shared/config/trays.js';
 import { type BenchAir, createGreenhouseAir, type HousePlan } from './air/greenhouse-air.js';
 import { createOutdoorWeather, type WeatherPlan } from './air/outdoor-weather.js';
@@ -76,7 +77,7 @@ export interface VirtualBench {
 
 /** One step of weather, air and blocks. */
 export const BENCH_STEP_MS = 300_000;
-const STEP_H = BENCH_STEP_MS / 3_600_000;
+const STEP_H = BENCH_STEP_MS / MS_PER_HOUR;
 
 function found<T>(value: T | undefined, what: string): T {
   if (value === undefined) throw new RangeError(`the virtual bench has no ${what}`);

@@ -1,6 +1,6 @@
 import { DateTime } from 'luxon';
+import { MS_PER_MIN } from '../../../../shared/base/time-units.js';
 
-const MS_PER_MIN = 60_000;
 /** Zones change their offset on quarters of an hour at the finest. */
 const BUCKET_MS = 15 * MS_PER_MIN;
 

@@ -1,3 +1,4 @@
+import { MS_PER_MIN } from '../../../../shared/base/time-units.js';
 /** What one cell says of a time, before it is known which number is the day. */
 export interface TimeCell {
   /** The date's three numbers as they stand; a month written in letters is already a number. */
@@ -13,7 +14,6 @@ export interface TimeCell {
 
 export type DateOrder = 'ymd' | 'dmy' | 'mdy';
 
-const MS_PER_MIN = 60_000;
 const MIN_PER_H = 60;
 const NOON_H = 12;
 const YEAR_DIGITS = 4;

@@ -1,3 +1,4 @@
+import { MS_PER_DAY, MS_PER_MIN } from '../../../../shared/base/time-units.js';
 import { LocalClock } from '../cells/local-clock.js';
 import { LookError } from '../cells/look-error.js';
 import { isMissing, readNumber } from '../cells/number-form.js';
@@ -34,7 +35,6 @@ export interface TimeOptions {
 
 /** A column holds times when nine cells in ten are. */
 const MOSTLY = 0.9;
-const MS_PER_DAY = 86_400_000;
 /** Spreadsheets count days from 1899-12-30 (ECMA-376 part 1, 18.17.4.1: serial 1 is 1900-01-01, with a 29 February 1900). */
 const SERIAL_ZERO_MS = Date.UTC(1899, 11, 30);
 const SERIAL_FROM = 36_526; // 2000-01-01
@@ -309,7 +309,7 @@ export function readTimes(table: Table, options: TimeOptions): FileTimes {
       zoneFrom: 'each row',
       atMs: locals.map((ms, index) => {
         const minutes = cells[index]?.offsetMin;
-        return ms === undefined || minutes === undefined ? undefined : ms - minutes * 60_000;
+        return ms === undefined || minutes === undefined ? undefined : ms - minutes * MS_PER_MIN;
       }),
       repeatedHours: 0,
       neverHours: 0,

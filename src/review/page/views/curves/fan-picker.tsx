@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import type { TrayCurveAnswer } from '../../../../../shared/page/page-review.js';
 import { useHouse } from '../../house/house.js';
 import type { FarmClockWords } from '../../texts/farm-clock.js';
@@ -10,8 +11,6 @@ interface FanPickerProps {
   readonly nowMs: number;
 }
 
-const HOUR_MS = 3_600_000;
-
 /** Picks the forecast whose fan is drawn, so that one can see how earlier ones came true. */
 export function FanPicker({ answer, fan, onFan, clock, nowMs }: FanPickerProps) {
   const { texts } = useHouse();
@@ -21,7 +20,7 @@ export function FanPicker({ answer, fan, onFan, clock, nowMs }: FanPickerProps) 
   if (madeS === undefined) return <p class="hint">{words.noFan}</p>;
   const madeMs = madeS * 1000;
   const when = (hours: number | null | undefined): string =>
-    hours === null || hours === undefined ? words.beyond : clock.when(madeMs + hours * HOUR_MS, nowMs);
+    hours === null || hours === undefined ? words.beyond : clock.when(madeMs + hours * MS_PER_HOUR, nowMs);
   const isThere = p90H[fan] === 0;
   const said = isThere
     ? words.fanThere(clock.when(madeMs, nowMs))

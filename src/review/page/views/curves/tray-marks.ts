@@ -1,8 +1,8 @@
 import type uPlot from 'uplot';
+import { S_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import type { TrayCurveAnswer } from '../../../../../shared/page/page-review.js';
 import { writeOn } from '../../draw/plot.js';
 
-const HOUR_S = 3600;
 const HORIZON_H = 120;
 const WATER_INK = '#0a4a70';
 const CALL_INK = '#96180b';
@@ -16,7 +16,7 @@ export function drawFan(plot: uPlot, answer: TrayCurveAnswer, fan: number): void
   if (forecasts.p90H[fan] === 0) return;
   const { ctx } = plot;
   const x = (hours: number | null | undefined): number =>
-    plot.valToPos(madeS + (hours ?? HORIZON_H) * HOUR_S, 'x', true);
+    plot.valToPos(madeS + (hours ?? HORIZON_H) * S_PER_HOUR, 'x', true);
   const startX = plot.valToPos(madeS, 'x', true);
   const startY = plot.valToPos(water * 100, 'y', true);
   const endY = plot.valToPos(refillPointM3PerM3 * 100, 'y', true);

@@ -1,5 +1,6 @@
 import { useMemo } from 'preact/hooks';
 import uPlot from 'uplot';
+import { S_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import type { TrayCurveAnswer } from '../../../../../shared/page/page-review.js';
 import { inkAxis, Plot } from '../../draw/plot.js';
 import { timeTicks } from '../../draw/time-ticks.js';
@@ -16,7 +17,6 @@ interface TrayPlotProps {
 }
 
 type Column = (number | null)[];
-const HOUR_S = 3600;
 /** A fan never makes the picture longer than this share of the span. */
 const FAN_SHARE = 0.6;
 
@@ -80,7 +80,7 @@ export function TrayPlot({ answer, fan, timeZone, label, texts }: TrayPlotProps)
     const toS = Date.parse(answer.to) / 1000;
     const madeS = answer.forecasts.atS[fan] ?? toS;
     const lateH = answer.forecasts.p90H[fan] ?? 120;
-    const endS = Math.min(Math.max(toS, madeS + lateH * HOUR_S), toS + (toS - fromS) * FAN_SHARE);
+    const endS = Math.min(Math.max(toS, madeS + lateH * S_PER_HOUR), toS + (toS - fromS) * FAN_SHARE);
     const full = answer.containerCapacityM3PerM3 ?? 0.6;
     const refill = answer.refillPointM3PerM3 ?? 0.3;
     return {

@@ -1,9 +1,9 @@
+import { S_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import type { TrayCurveAnswer } from '../../../../../shared/page/page-review.js';
 import { numberWords } from '../../texts/amounts.js';
 import type { FarmClockWords } from '../../texts/farm-clock.js';
 import type { Texts } from '../../texts/texts.js';
 
-const HOUR_S = 3600;
 /** Steps of the table, hours; the first that keeps it at a hundred rows or so is taken. */
 const STEPS_H = [1, 2, 3, 6, 12, 24, 48, 168];
 const MOST_ROWS = 120;
@@ -36,8 +36,8 @@ export function trayRows(
 ): { readonly step: string; readonly rows: string[][] } {
   const fromS = Date.parse(answer.from) / 1000;
   const toS = Date.parse(answer.to) / 1000;
-  const stepH = STEPS_H.find((hours) => (toS - fromS) / (hours * HOUR_S) <= MOST_ROWS) ?? 168;
-  const stepS = stepH * HOUR_S;
+  const stepH = STEPS_H.find((hours) => (toS - fromS) / (hours * S_PER_HOUR) <= MOST_ROWS) ?? 168;
+  const stepS = stepH * S_PER_HOUR;
   const { readings, forecasts } = answer;
   const even: Row[] = [];
   for (let atS = Math.ceil(fromS / stepS) * stepS; atS < toS; atS += stepS)

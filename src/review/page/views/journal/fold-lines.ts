@@ -1,3 +1,4 @@
+import { MS_PER_MIN } from '../../../../../shared/base/time-units.js';
 import type { JournalEntry } from '../../../../../shared/page/page-journal.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 
@@ -16,7 +17,7 @@ export type JournalLine =
     };
 
 /** Pours no further apart than this belong to one walk (judgement: a tray that soaks between two pours). */
-const ONE_WALK_MS = 45 * 60_000;
+const ONE_WALK_MS = 45 * MS_PER_MIN;
 
 const time = ({ at }: { readonly at: string }): number => Date.parse(at);
 const alarmKey = ({ transition: { kind, tray, bench, source } }: AlarmEntry): string =>

@@ -1,3 +1,4 @@
+import { MS_PER_MIN } from '../../../../../shared/base/time-units.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { Icon } from '../../draw/icons.js';
 import { TrayDrawing } from '../../draw/tray-drawing.js';
@@ -15,7 +16,7 @@ interface BenchPlanProps {
 }
 
 /** Water stands in the channels for about this long after a pour. */
-const STANDING_WATER_MS = 40 * 60_000;
+const STANDING_WATER_MS = 40 * MS_PER_MIN;
 
 /** One bench seen from above, the trays lying on its slats in the order of their names, as they lie on a bench. */
 export function BenchPlan({ present, benchId, standings, nowMs, onOpen }: BenchPlanProps) {

@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
+import { MS_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import type { AlarmTransition } from '../../../../../shared/facts/alarm.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { Icon } from '../../draw/icons.js';
@@ -15,7 +16,6 @@ interface CallCardProps {
 }
 
 const LATER_H = [1, 3] as const;
-const HOUR_MS = 3_600_000;
 
 /** "Seen" of a dry tray answers for its call to water as well; any other is for that one call. */
 function seenWish({ kind }: AlarmTransition, of: string): Wish {
@@ -124,7 +124,7 @@ export function CallCard({ present, call, nowMs }: CallCardProps) {
   function laterChoices(now: PagePresent, atMs: number): { atMs: number; words: string }[] {
     const clock = clockOf(now, texts);
     const spans = LATER_H.map((hours) => ({
-      atMs: atMs + hours * HOUR_MS,
+      atMs: atMs + hours * MS_PER_HOUR,
       words: texts.call.in(`${hours} ${texts.hours.hoursShort}`),
     }));
     const round = now.nextRounds.map((one) => Date.parse(one)).find((roundMs) => roundMs > atMs);

@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import { toPourMl } from '../../../../../shared/facts/pour-amount.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { BlockDrawing } from '../../draw/block-drawing.js';
@@ -111,7 +112,7 @@ export function TimeLeft({ standing, nowMs, present }: TimeLeftProps) {
   }
   const range = forecast.hoursToRefillDriestTenth;
   const { figure, unit } = hoursFigure(range.p50, texts);
-  const dryAtMs = range.p50 === null ? undefined : Date.parse(forecast.at) + range.p50 * 3_600_000;
+  const dryAtMs = range.p50 === null ? undefined : Date.parse(forecast.at) + range.p50 * MS_PER_HOUR;
   return (
     <span class="left">
       <span class="spoken">{texts.now.leftSpoken(hoursSpoken(range, texts))}</span>

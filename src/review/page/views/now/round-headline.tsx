@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import { roundMeant } from '../../state/round-meant.js';
@@ -12,8 +13,6 @@ interface RoundHeadlineProps {
   readonly nowMs: number;
 }
 
-const HOUR_MS = 3_600_000;
-
 /** The first thing that is read: the coming round and whether anything is to be done. */
 export function RoundHeadline({ present, standings, nowMs }: RoundHeadlineProps) {
   const { texts } = useHouse();
@@ -23,7 +22,7 @@ export function RoundHeadline({ present, standings, nowMs }: RoundHeadlineProps)
   const done = standings.filter((one) => one.done);
   const { roundMs, isOfNotice, isLeftOver, noticeRoundMs } = roundMeant(present, standings, nowMs);
   const totalMl = open.reduce((sum, one) => sum + (one.doseMl ?? 0), 0);
-  const ahead = roundMs === undefined ? 0 : (roundMs - nowMs) / HOUR_MS;
+  const ahead = roundMs === undefined ? 0 : (roundMs - nowMs) / MS_PER_HOUR;
   const span = hoursFigure(Math.max(0.01, Math.abs(ahead)), texts);
   const away = `${span.figure} ${span.unit}`;
   const isPast = present.clockSpeed === 0;

@@ -1,6 +1,6 @@
+import { MS_PER_DAY } from '../../../../../shared/base/time-units.js';
 import { useHouse } from '../../house/house.js';
 
-const DAY_MS = 86_400_000;
 /** Spans offered by one press, days. */
 export const SPAN_DAYS = [3, 14, 60, 366] as const;
 
@@ -11,8 +11,8 @@ export type ChosenSpan = { readonly days: number } | { readonly fromDay: string;
 export function spanQuery(span: ChosenSpan, nowMs: number): string {
   const ends =
     'days' in span
-      ? { fromMs: nowMs - span.days * DAY_MS, toMs: nowMs }
-      : { fromMs: Date.parse(span.fromDay), toMs: Date.parse(span.toDay) + DAY_MS };
+      ? { fromMs: nowMs - span.days * MS_PER_DAY, toMs: nowMs }
+      : { fromMs: Date.parse(span.fromDay), toMs: Date.parse(span.toDay) + MS_PER_DAY };
   return new URLSearchParams({
     from: new Date(ends.fromMs).toISOString(),
     to: new Date(ends.toMs).toISOString(),
@@ -31,7 +31,7 @@ const dayOf = (atMs: number): string => new Date(atMs).toISOString().slice(0, 10
 export function SpanBar({ span, nowMs, onSpan }: SpanBarProps) {
   const { texts } = useHouse();
   const words = texts.review.span;
-  const fromDay = 'days' in span ? dayOf(nowMs - span.days * DAY_MS) : span.fromDay;
+  const fromDay = 'days' in span ? dayOf(nowMs - span.days * MS_PER_DAY) : span.fromDay;
   const toDay = 'days' in span ? dayOf(nowMs) : span.toDay;
   return (
     <fieldset class="span-bar">

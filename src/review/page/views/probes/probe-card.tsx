@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import { isBelieved } from '../../../../../shared/facts/reading-belief.js';
 import type { PagePresent, PageProbe } from '../../../../../shared/page/page-present.js';
 import type { ProbeHistory } from '../../../../../shared/page/page-review.js';
@@ -19,7 +20,6 @@ interface ProbeCardProps {
 
 const MOST_GAPS = 4;
 const TABLE_ROWS = 56;
-const HOUR_MS = 3_600_000;
 
 /** One probe: whether it is trusted, what it says, its course, its gaps, its drift, its calibration. */
 export function ProbeCard({ history, present, fromMs, toMs }: ProbeCardProps) {
@@ -104,7 +104,7 @@ function Gaps({ history, present }: Pick<ProbeCardProps, 'history' | 'present'>)
   const words = texts.review.probes;
   const clock = clockOf(present, texts);
   const spanOf = (gap: ProbeHistory['gaps'][number]): string => {
-    const hours = (Date.parse(gap.to) - Date.parse(gap.from)) / HOUR_MS;
+    const hours = (Date.parse(gap.to) - Date.parse(gap.from)) / MS_PER_HOUR;
     return hours < 48
       ? `${Math.round(hours)} ${texts.hours.hoursShort}`
       : `${Math.round(hours / 24)} ${texts.hours.daysShort}`;

@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import type { WaterCourse, WhyAnswer } from '../../../../../shared/page/page-why.js';
 import { evenTicks, hourTicks } from '../../draw/even-ticks.js';
 import type { PictureSpec, Point } from '../../draw/picture.js';
@@ -6,7 +7,6 @@ import type { FarmClockWords } from '../../texts/farm-clock.js';
 import type { Texts } from '../../texts/texts.js';
 import { drawnH } from './hour-words.js';
 
-const HOUR_MS = 3_600_000;
 const MOST_X_TICKS = 8;
 const MOST_Y_TICKS = 6;
 const REFILL_INK = '#96180b';
@@ -26,7 +26,7 @@ const BEFORE_FAN_H = 12;
 
 const points = (course: WaterCourse, fromMs = Date.parse(course.from)): Point[] =>
   course.elapsedH.map((hours, place) => [
-    hours + (Date.parse(course.from) - fromMs) / HOUR_MS,
+    hours + (Date.parse(course.from) - fromMs) / MS_PER_HOUR,
     (course.waterContentM3PerM3[place] ?? 0) * 100,
   ]);
 

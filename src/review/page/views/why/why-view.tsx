@@ -1,4 +1,5 @@
 import { useMemo, useState } from 'preact/hooks';
+import { MS_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import type { WhyAnswer } from '../../../../../shared/page/page-why.js';
 import { DataTable } from '../../draw/data-table.js';
@@ -68,7 +69,7 @@ function WhyBody({
   const when = (hours: number | null): string =>
     hours === null || fan === undefined
       ? words.fiveDays
-      : clock.when(Date.parse(fan.madeAt) + hours * 3_600_000, nowMs);
+      : clock.when(Date.parse(fan.madeAt) + hours * MS_PER_HOUR, nowMs);
   return (
     <>
       {at !== undefined && <p class="lead">{words.asOf(clock.when(Date.parse(answer.at), nowMs))}</p>}

@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import type { RandomSource } from './random-source.js';
 import { clearSkyWPerM2, dayOfYear, sinSunElevation } from './sun.js';
 import { saturationKPa } from './vapour.js';
@@ -70,7 +71,7 @@ export function createOutdoorWeather(plan: WeatherPlan, random: RandomSource): O
       plan.yearMeanC + plan.yearSwingC * season + airMassC.advance(stepH) + (frontAgeH < 200 ? frontC : 0);
     shadedDaySwing +=
       (plan.daySwingC * (1 - 0.75 * cloudShare) - shadedDaySwing) * (1 - Math.exp(-stepH / 5));
-    const solarTimeH = (((atMs / 3_600_000 + plan.longitudeDeg / 15) % 24) + 24) % 24;
+    const solarTimeH = (((atMs / MS_PER_HOUR + plan.longitudeDeg / 15) % 24) + 24) % 24;
     const temperatureC = dailyMeanC + shadedDaySwing * Math.cos((2 * Math.PI * (solarTimeH - 15)) / 24);
 
     const dewPoint = dailyMeanC - plan.dewDepressionK + dewK.advance(stepH) + 2 * (cloudShare - 0.5);

@@ -1,9 +1,10 @@
-const DAY_MS = 86_400_000;
+import { MS_PER_DAY, MS_PER_HOUR } from '../../../../../shared/base/time-units.js';
+
 const RAD = Math.PI / 180;
 
 /** Day of the year, 0 at 1 January 00:00 UTC, with fraction. */
 export function dayOfYear(atMs: number): number {
-  return (atMs - Date.UTC(new Date(atMs).getUTCFullYear(), 0, 1)) / DAY_MS;
+  return (atMs - Date.UTC(new Date(atMs).getUTCFullYear(), 0, 1)) / MS_PER_DAY;
 }
 
 /**
@@ -25,7 +26,7 @@ export function sinSunElevation(atMs: number, latitudeDeg: number, longitudeDeg:
       0.032077 * Math.sin(angle) -
       0.014615 * Math.cos(2 * angle) -
       0.040849 * Math.sin(2 * angle));
-  const utcH = (atMs % DAY_MS) / 3_600_000;
+  const utcH = (atMs % MS_PER_DAY) / MS_PER_HOUR;
   const hourAngle = (utcH + longitudeDeg / 15 + equationMin / 60 - 12) * 15 * RAD;
   const latitude = latitudeDeg * RAD;
   return (

@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import type { BenchAir } from '../air/greenhouse-air.js';
 import type { RandomSource } from '../air/random-source.js';
 import { relativeHumidityPct } from '../air/vapour.js';
@@ -49,7 +50,7 @@ export function createClimateProbe(plan: ClimateProbePlan, random: RandomSource)
     plan,
     read: (atMs, air) => {
       const truth = truthOf(air);
-      const elapsedH = lastMs === undefined ? 0 : Math.max(0, atMs - lastMs) / 3_600_000;
+      const elapsedH = lastMs === undefined ? 0 : Math.max(0, atMs - lastMs) / MS_PER_HOUR;
       lagged =
         lastMs === undefined ? truth : lagged + (truth - lagged) * (1 - Math.exp(-elapsedH / plan.lagH));
       lastMs = atMs;

@@ -1,3 +1,4 @@
+import { MS_PER_DAY, MS_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import type { RandomSource } from '../air/random-source.js';
 import { createWanderingValue } from '../air/wandering-value.js';
 import type { BlockBody } from '../trays/block-body.js';
@@ -76,14 +77,14 @@ export function createMoistureProbe(plan: MoistureProbePlan, random: RandomSourc
         lastMs = atMs;
         laggedM3PerM3 = seen;
       }
-      const elapsedH = Math.max(0, atMs - lastMs) / 3_600_000;
+      const elapsedH = Math.max(0, atMs - lastMs) / MS_PER_HOUR;
       lastMs = atMs;
       laggedM3PerM3 += (seen - laggedM3PerM3) * (1 - Math.exp(-elapsedH / plan.lagH));
       wander.advance(elapsedH);
 
-      const sincePourH = (atMs - lastPourAtMs) / 3_600_000;
+      const sincePourH = (atMs - lastPourAtMs) / MS_PER_HOUR;
       const wicking = sincePourH >= 0 ? plan.wickingM3PerM3 * Math.exp(-sincePourH / plan.wickingH) : 0;
-      const days = (atMs - firstMs) / 86_400_000;
+      const days = (atMs - firstMs) / MS_PER_DAY;
       let read =
         laggedM3PerM3 * plan.gain +
         plan.offsetM3PerM3 +

@@ -1,4 +1,4 @@
-const DAY_MS = 86_400_000;
+import { MS_PER_DAY } from '../../../../../shared/base/time-units.js';
 
 /** Seedlings of a tray; leaf area per tray area grows from germination on. */
 export interface SeedlingPlan {
@@ -15,7 +15,7 @@ export interface SeedlingPlan {
 /** Leaf area index at an instant; 0 before germination. */
 export function leafAreaIndex(plan: SeedlingPlan, germinatedAtMs: number | undefined, atMs: number): number {
   if (germinatedAtMs === undefined || atMs < germinatedAtMs) return 0;
-  const days = (atMs - germinatedAtMs) / DAY_MS;
+  const days = (atMs - germinatedAtMs) / MS_PER_DAY;
   return plan.finalLeafAreaIndex / (1 + Math.exp(-(days - plan.halfGrownDays) / plan.growthSpreadDays));
 }
 

@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import type { Cover } from '../../../../../shared/config/trays.js';
 import type { BenchAir } from '../air/greenhouse-air.js';
 import type { RandomSource } from '../air/random-source.js';
@@ -179,7 +180,7 @@ export function stepTray(tray: TrayBody, air: BenchAir, atMs: number, stepH: num
 export function pourInto(tray: TrayBody, ml: number, atMs: number, tipOutAfterH: number | undefined): void {
   tray.standingMl += ml;
   tray.lastPourAtMs = atMs;
-  tray.tipOutAtMs = tipOutAfterH === undefined ? Number.POSITIVE_INFINITY : atMs + tipOutAfterH * 3_600_000;
+  tray.tipOutAtMs = tipOutAfterH === undefined ? Number.POSITIVE_INFINITY : atMs + tipOutAfterH * MS_PER_HOUR;
 }
 
 /** Water content of the tray's mean block, m3/m3. */
