@@ -5,7 +5,7 @@ import { type PictureSpec, SavedPicture } from './picture.js';
 interface SaveRowProps {
   /** Name of the files, without an ending. */
   readonly name: string;
-  readonly picture?: PictureSpec;
+  readonly picture?: PictureSpec | undefined;
   readonly head: readonly string[];
   readonly rows: readonly (readonly string[])[];
 }

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import type { CurvesAnswer } from '../../../../../shared/page/page-review.js';
 import { DataTable } from '../../draw/data-table.js';
+import { SaveRow } from '../../draw/save-row.js';
 import { useHouse } from '../../house/house.js';
 import { useAnswer } from '../../house/use-answer.js';
 import { sizeWords } from '../../texts/amounts.js';
@@ -10,6 +11,7 @@ import { type ChosenSpan, SpanBar, spanQuery } from '../parts/span-bar.js';
 import { bandRows } from './band-rows.js';
 import { CameTrueTable } from './came-true-table.js';
 import { CurveChoices, type CurveQuestion } from './curve-choices.js';
+import { sizePicture } from './size-picture.js';
 import { SizePlot } from './size-plot.js';
 import { SizeTable } from './size-table.js';
 import { StillDrying } from './still-drying.js';
@@ -45,6 +47,8 @@ export function AllSizes({ present }: { readonly present: PagePresent }) {
           const count = answer.sizes.reduce((sum, size) => sum + size.dryDownCount, 0);
           if (count === 0) return <p class="empty">{words.none}</p>;
           const names = answer.sizes.map((size) => sizeWords(size.blockSideMm, present.units));
+          const head = [words.hoursAxis, ...names.flatMap(words.bandColumns)];
+          const rows = bandRows(answer.sizes);
           return (
             <>
               <p class="lead">{words.lead(count, answer.sizes.length)}</p>
@@ -52,11 +56,17 @@ export function AllSizes({ present }: { readonly present: PagePresent }) {
                 <SizePlot sizes={answer.sizes} names={names} />
                 <StillDrying sizes={answer.sizes} names={names} />
                 <p class="hint">{words.lineEnds}</p>
+                <SaveRow
+                  name="drying-curves"
+                  picture={sizePicture(answer.sizes, names, texts)}
+                  head={head}
+                  rows={rows}
+                />
                 <DataTable
                   summary={texts.review.asTable}
                   caption={words.plotLabel(names.join(', '))}
-                  head={[words.hoursAxis, ...names.flatMap(words.bandColumns)]}
-                  rows={bandRows(answer.sizes)}
+                  head={head}
+                  rows={rows}
                 />
               </figure>
               {answer.sizes.map((size, place) =>

@@ -2,12 +2,14 @@ import { useMemo, useState } from 'preact/hooks';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import type { TrayCurveAnswer } from '../../../../../shared/page/page-review.js';
 import { DataTable } from '../../draw/data-table.js';
+import { SaveRow } from '../../draw/save-row.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import { useAnswer } from '../../house/use-answer.js';
 import { AnswerFrame } from '../parts/answer-frame.js';
 import { type ChosenSpan, SpanBar, spanQuery } from '../parts/span-bar.js';
 import { FanPicker } from './fan-picker.js';
 import { TrayKey } from './tray-key.js';
+import { trayPicture } from './tray-picture.js';
 import { TrayPlot } from './tray-plot.js';
 import { trayRows } from './tray-rows.js';
 
@@ -51,6 +53,7 @@ function TrayFigure({
   const [fan, setFan] = useState(last);
   const calls = answer.alarms.filter((alarm) => alarm.state === 'unacknowledged').length;
   const table = useMemo(() => trayRows(answer, clock, texts), [answer, clock, texts]);
+  const picture = useMemo(() => trayPicture(answer, clock, texts), [answer, clock, texts]);
   return (
     <figure>
       <TrayPlot
@@ -63,6 +66,12 @@ function TrayFigure({
       <TrayKey hasProbe={answer.probe !== undefined} />
       {answer.probe === undefined && <p class="hint">{words.noProbe}</p>}
       <FanPicker answer={answer} fan={fan} onFan={setFan} clock={clock} nowMs={Date.parse(present.at)} />
+      <SaveRow
+        name={`${answer.tray}-curve`}
+        picture={picture}
+        head={Object.values(words.columns)}
+        rows={table.rows}
+      />
       <DataTable
         summary={texts.review.asTable}
         caption={`${words.title(answer.tray)}. ${words.thinned(table.step)}`}

@@ -2,6 +2,7 @@ import { useMemo, useState } from 'preact/hooks';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import type { WaterAnswer } from '../../../../../shared/page/page-review.js';
 import { DataTable } from '../../draw/data-table.js';
+import { SaveRow } from '../../draw/save-row.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import { useAnswer } from '../../house/use-answer.js';
 import { sizeWords, waterWords } from '../../texts/amounts.js';
@@ -45,6 +46,22 @@ function WaterFigures({ answer, present }: { readonly answer: WaterAnswer; reado
   );
   const columnName = sums.isWeekly ? words.week : words.day;
   const amount = (ml: number | undefined): string => (ml === undefined ? '' : waterWords(ml, units));
+  const byColumn = {
+    head: [columnName, words.all, ...sizeNames],
+    rows: sums.columns.map((column) => [
+      dayWords(column.fromDay),
+      amount(column.ml),
+      ...sums.sizes.map((size) => amount(column.mlBySize.get(size))),
+    ]),
+  };
+  const byTray = {
+    head: [words.tray, words.all, ...sums.columns.map((column) => dayWords(column.fromDay))],
+    rows: answer.trays.map((tray) => [
+      tray.id,
+      amount(sums.columns.reduce((sum, column) => sum + (column.mlByTray.get(tray.id) ?? 0), 0)),
+      ...sums.columns.map((column) => amount(column.mlByTray.get(tray.id))),
+    ]),
+  };
   return (
     <>
       <p class="lead">
@@ -59,30 +76,14 @@ function WaterFigures({ answer, present }: { readonly answer: WaterAnswer; reado
           dayWords={shortWords}
           label={words.plotLabel}
         />
-        <DataTable
-          summary={texts.review.asTable}
-          caption={words.plotLabel}
-          head={[columnName, words.all, ...sizeNames]}
-          rows={sums.columns.map((column) => [
-            dayWords(column.fromDay),
-            amount(column.ml),
-            ...sums.sizes.map((size) => amount(column.mlBySize.get(size))),
-          ])}
-        />
+        <SaveRow name="water" head={byColumn.head} rows={byColumn.rows} />
+        <DataTable summary={texts.review.asTable} caption={words.plotLabel} {...byColumn} />
       </figure>
       <h2>{words.perTray}</h2>
       <figure>
         <DropField answer={answer} sums={sums} units={units} dayWords={dayWords} label={words.perTrayLabel} />
-        <DataTable
-          summary={texts.review.asTable}
-          caption={words.perTrayLabel}
-          head={[words.tray, words.all, ...sums.columns.map((column) => dayWords(column.fromDay))]}
-          rows={answer.trays.map((tray) => [
-            tray.id,
-            amount(sums.columns.reduce((sum, column) => sum + (column.mlByTray.get(tray.id) ?? 0), 0)),
-            ...sums.columns.map((column) => amount(column.mlByTray.get(tray.id))),
-          ])}
-        />
+        <SaveRow name="water-by-tray" head={byTray.head} rows={byTray.rows} />
+        <DataTable summary={texts.review.asTable} caption={words.perTrayLabel} {...byTray} />
       </figure>
       {sums.workedOutCount > 0 && (
         <p class="hint">{words.workedOut(sums.workedOutCount, sums.wateringCount)}</p>

@@ -15,7 +15,8 @@ const LEAST_H = 0.05;
 export function spanWords(hours: number, texts: Texts): string {
   if (hours < HOURS_FROM_H)
     return `${numberWords(Math.max(MINUTE_STEP, Math.round((hours * 60) / MINUTE_STEP) * MINUTE_STEP), 0)} ${texts.hours.minutesShort}`;
-  return `${numberWords(hours, hours < TENTHS_TO_H ? 1 : 0)} ${texts.hours.hoursShort}`;
+  const tenths = Math.round(hours * 10) / 10;
+  return `${numberWords(tenths, tenths < TENTHS_TO_H ? 1 : 0)} ${texts.hours.hoursShort}`;
 }
 
 /** When a quantile lies, in words. */

@@ -19,12 +19,9 @@ export function WhyLists({ why, present }: WhyListsProps) {
   const clock = clockOf(present, texts);
   const when = (at: string): string => clock.when(Date.parse(at), Date.parse(why.at));
   const { hours, evidence, supposed } = why;
-  const wideH = Math.max(
-    1,
-    ...[hours, ...evidence.map((one) => one.without), ...supposed.map((one) => one.hours)].map(({ p50 }) =>
-      drawnH(p50),
-    ),
-  );
+  // What lies beyond the horizon stands at the end, and does not press the others together.
+  const middles = [hours, ...evidence.map((one) => one.without), ...supposed.map((one) => one.hours)];
+  const wideH = Math.max(1, ...middles.flatMap(({ p50 }) => p50 ?? []));
   return (
     <div class="why-parts">
       <section>

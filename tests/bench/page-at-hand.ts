@@ -1,0 +1,136 @@
+import type { Page } from 'playwright-core';
+import type { FarmPresent, PageFeed } from '../../src/review/feed/page-feed.js';
+import { startPage } from '../../src/review/start-page.js';
+import { openBrowser, PHONE } from '../page/browser.js';
+import { createDemoFarm } from '../page/demo-farm.js';
+import { type Measurement, optionNumber, table } from './measurement.js';
+
+const help = `How the page is at hand: on a phone whose processor is slowed, how long from opening it until the first tray can be pressed,
+and how evenly a farm of many trays scrolls.
+
+  --trays N     trays on the benches (default 200)
+  --slow N      how many times the processor is slowed (default 4)
+  --repeats N   default 5`;
+
+const TARGETS = { pressedMs: 1000, frameMs: 32 } as const;
+const PX_A_FRAME = 40;
+
+const median = (values: readonly number[]): number =>
+  [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
+
+/** The demo farm with its trays over again until there are `count`. */
+function manyTrays(feed: PageFeed, count: number): PageFeed {
+  const over = <T>(
+    map: ReadonlyMap<string, T>,
+    of: (value: T, id: string) => T,
+    copies: number,
+  ): Map<string, T> =>
+    new Map(
+      Array.from({ length: copies }, (_, n) =>
+        [...map].map(([id, value]) => [`${id}-${n}`, of(value, `${id}-${n}`)] as const),
+      ).flat(),
+    );
+  return {
+    ...feed,
+    present: (): FarmPresent => {
+      const now = feed.present();
+      const copies = Math.ceil(count / now.trays.length);
+      const numbers = Array.from({ length: copies }, (_, n) => n);
+      const { notice } = now;
+      return {
+        ...now,
+        trays: numbers
+          .flatMap((n) => now.trays.map((tray) => ({ ...tray, id: `${tray.id}-${n}` })))
+          .slice(0, count),
+        forecasts: over(now.forecasts, (forecast, tray) => ({ ...forecast, tray }), copies),
+        levels: over(now.levels, (levels) => levels, copies),
+        notice:
+          notice === undefined
+            ? undefined
+            : {
+                ...notice,
+                due: numbers.flatMap((n) => notice.due.map((due) => ({ ...due, tray: `${due.tray}-${n}` }))),
+                canWait: numbers.flatMap((n) =>
+                  notice.canWait.map((wait) => ({ ...wait, tray: `${wait.tray}-${n}` })),
+                ),
+              },
+      };
+    },
+  };
+}
+
+/** From the navigation until a press for water stands on the screen and is heard. */
+async function pressedMs(tab: Page, address: string): Promise<number> {
+  await tab.goto(`${address}?${Math.random()}`, { waitUntil: 'commit' });
+  await tab.locator('.press-water').first().waitFor();
+  return tab.evaluate(async () => {
+    await new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve, 0)));
+    return performance.now();
+  });
+}
+
+/** Length of every frame while the page is scrolled from its top to its end, ms. */
+function scrollFrames(pxAFrame: number): Promise<number[]> {
+  return new Promise((resolve) => {
+    const frames: number[] = [];
+    let before = performance.now();
+    const step = (now: number): void => {
+      frames.push(now - before);
+      before = now;
+      const { scrollHeight, clientHeight } = document.documentElement;
+      if (window.scrollY + clientHeight >= scrollHeight - 1) return resolve(frames.slice(1));
+      window.scrollBy({ top: pxAFrame, behavior: 'instant' });
+      requestAnimationFrame(step);
+    };
+    requestAnimationFrame(step);
+  });
+}
+
+export const measurement: Measurement = {
+  help,
+  run: async (options) => {
+    const trays = optionNumber(options, '--trays', 200);
+    const slow = optionNumber(options, '--slow', 4);
+    const repeats = optionNumber(options, '--repeats', 5);
+    const farm = await createDemoFarm();
+    const page = await startPage({
+      config: farm.config,
+      queries: farm.store,
+      live: manyTrays(farm.feed, trays),
+      listenHost: '127.0.0.1',
+      listenPort: 0,
+    });
+    const browser = await openBrowser();
+    const tab = await browser.newPage(PHONE);
+    const processor = await tab.context().newCDPSession(tab);
+    await processor.send('Network.setCacheDisabled', { cacheDisabled: true });
+    const rows: string[][] = [
+      [
+        `${trays} trays`,
+        'to the first press, ms',
+        'frames',
+        'middle frame, ms',
+        'longest, ms',
+        `over ${TARGETS.frameMs} ms`,
+      ],
+    ];
+    for (const rate of [1, slow]) {
+      await processor.send('Emulation.setCPUThrottlingRate', { rate });
+      const opened: number[] = [];
+      for (let n = 0; n < repeats; n++) opened.push(await pressedMs(tab, page.address));
+      const frames = await tab.evaluate(scrollFrames, PX_A_FRAME);
+      rows.push([
+        rate === 1 ? 'as it is' : `${rate}x slowed`,
+        `${median(opened).toFixed(0)} (target ${TARGETS.pressedMs} slowed)`,
+        String(frames.length),
+        median(frames).toFixed(1),
+        Math.max(...frames).toFixed(1),
+        String(frames.filter((ms) => ms > TARGETS.frameMs).length),
+      ]);
+    }
+    console.log(table(rows));
+    await browser.close();
+    await page.close();
+    return undefined;
+  },
+};
