@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { fileTrouble } from '../../host/disk/file-trouble.js';
 import type { Clock } from '../../monitor/ports/ports.js';
 import { withDeadline } from '../line/deadline.js';
 import { type Answer, fault } from '../parts/answer.js';
@@ -19,5 +20,5 @@ export async function readW1(folder: string, w1Id: string, clock: Clock): Promis
     return fault(
       `there is no 1-Wire probe "${w1Id}"; check its wires, and that the w1-gpio overlay is loaded`,
     );
-  return fault(`cannot read ${file}: ${outcome.value.message}`);
+  return fault(`cannot read ${file}: ${fileTrouble(outcome.value)}`);
 }

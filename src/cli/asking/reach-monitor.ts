@@ -3,9 +3,10 @@ import { type Command, InvalidArgumentError, Option } from 'commander';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { MessagingConfig } from '../../../shared/config/messaging.js';
 import { unitsSchema } from '../../../shared/config/notices.js';
+import { fileTrouble } from '../../host/disk/file-trouble.js';
 import { readBrokerFiles } from '../../messaging/wire/broker-files.js';
 import { loginFor } from '../../messaging/wire/house-login.js';
-import { errorText, MessagingError } from '../../messaging/wire/messaging-error.js';
+import { MessagingError } from '../../messaging/wire/messaging-error.js';
 import type { MonitorClient, ReachOptions } from '../../messaging/wire/monitor-client.js';
 import { createFarmWords, type FarmWords } from '../../watering/sentences/farm-words.js';
 import { findConfig } from '../config/find-config.js';
@@ -89,9 +90,13 @@ function readCa(file: string): Buffer {
   try {
     return readFileSync(file);
   } catch (cause) {
-    throw new MessagingError('file-unreadable', `Cannot read the authority "${file}": ${errorText(cause)}`, {
-      cause,
-    });
+    throw new MessagingError(
+      'file-unreadable',
+      `Cannot read the authority "${file}": ${fileTrouble(cause)}`,
+      {
+        cause,
+      },
+    );
   }
 }
 

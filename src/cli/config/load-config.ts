@@ -1,6 +1,8 @@
 import { readFileSync } from 'node:fs';
 import type { z } from 'zod';
+import { plainIssue } from '../../../shared/base/plain-issue.js';
 import { type FarmConfig, farmConfigSchema } from '../../../shared/config/farm.js';
+import { fileTrouble } from '../../host/disk/file-trouble.js';
 import { calibrationLevels } from '../../sensing/calibration/calibration-points.js';
 import { type ConfigProblem, type JsonText, placeText, readJsonText } from './json-text.js';
 import { withStorePlaced } from './service-place.js';
@@ -28,13 +30,6 @@ export class ConfigError extends Error {
   }
 }
 
-function plainMessage(message: string): string {
-  const words = message.replace(/^Invalid input: /, '').replace(/\barray\b/g, 'list');
-  return words.endsWith(', received undefined')
-    ? `is missing; ${words.replace(', received undefined', '')}`
-    : words;
-}
-
 /** A problem by its path in the configuration. */
 interface PathProblem {
   readonly path: readonly PropertyKey[];
@@ -56,7 +51,7 @@ function issueProblems(issue: z.core.$ZodIssue, within: readonly PropertyKey[] =
       message: 'unknown key; check its spelling, or take it out',
     }));
   }
-  return [{ path, message: plainMessage(issue.message) }];
+  return [{ path, message: plainIssue(issue) }];
 }
 
 /** Calibrations that no monotone curve goes through. */
@@ -105,7 +100,6 @@ export function parseConfig(text: string, file: string): FarmConfig {
 const unreadable: Readonly<Record<string, string>> = {
   ENOENT: 'there is no such file; give the path of your configuration with --config',
   EISDIR: 'is a folder; give the path of the configuration in it',
-  EACCES: 'may not be read by this user; mend its permissions',
   ERR_ENCODING_INVALID_ENCODED_DATA: 'is not UTF-8 text; save it as UTF-8',
 };
 
@@ -116,9 +110,7 @@ export function loadPlacedConfig(file: string): PlacedConfig {
     text = new TextDecoder('utf-8', { fatal: true }).decode(readFileSync(file));
   } catch (cause) {
     const code = cause instanceof Error && 'code' in cause ? cause.code : undefined;
-    const message =
-      unreadable[String(code)] ??
-      `can't be read (${String(code ?? cause)}); check the path and its permissions`;
+    const message = unreadable[String(code)] ?? `can't be read: ${fileTrouble(cause)}`;
     throw new ConfigError(file, [{ where: '', message }], { cause });
   }
   const { farm, json } = parsePlacedConfig(text, file);

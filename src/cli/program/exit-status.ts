@@ -1,4 +1,5 @@
 import { CommanderError, InvalidArgumentError } from 'commander';
+import { fileTrouble, isFileTrouble } from '../../host/disk/file-trouble.js';
 
 /** What a command ends with; the same for all of them, and in the help and the manual. */
 export const EXIT = {
@@ -39,7 +40,10 @@ export function tellFailure(error: unknown): number {
   if (error instanceof CommanderError && !(error instanceof InvalidArgumentError))
     return error.exitCode === 0 ? EXIT.done : EXIT.usedWrongly;
   if (!isForeseen(error)) throw error;
-  console.error(error.message);
+  const { message } = error;
+  console.error(
+    isFileTrouble(error) ? `${'path' in error ? error.path : 'A file'}: ${fileTrouble(error)}.` : message,
+  );
   return error instanceof InvalidArgumentError
     ? EXIT.usedWrongly
     : (STATUS_OF_CODE[error.code] ?? EXIT.couldNot);

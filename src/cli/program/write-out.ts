@@ -1,6 +1,7 @@
 import { createWriteStream, renameSync, rmSync } from 'node:fs';
 import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
+import { fileTrouble, isFileTrouble } from '../../host/disk/file-trouble.js';
 import { StoreError } from '../../store/both/store-error.js';
 
 /** Writes a text to a file, which gets its name when it is whole, or to the terminal when no file is named. */
@@ -18,14 +19,8 @@ export async function writeOut(
     renameSync(unfinished, file);
   } catch (cause) {
     rmSync(unfinished, { force: true });
-    if (cause instanceof Error && 'code' in cause && !(cause instanceof StoreError))
-      throw new StoreError(
-        'read-only',
-        `Cannot write "${file}" (${String(cause.code)}): check its folder and room.`,
-        {
-          cause,
-        },
-      );
+    if (isFileTrouble(cause))
+      throw new StoreError('read-only', `Cannot write "${file}": ${fileTrouble(cause)}.`, { cause });
     throw cause;
   }
 }

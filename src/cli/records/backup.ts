@@ -2,6 +2,7 @@ import type { Command } from 'commander';
 import { backUpStore } from '../../store/sqlite/upkeep/backup.js';
 import { askedConfig } from '../config/asked-config.js';
 import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
+import { showProgress } from '../terminal/progress.js';
 
 const EXAMPLES = `
 Examples:
@@ -17,7 +18,10 @@ export function register(program: Command): void {
     .addHelpText('after', EXAMPLES)
     .action(async (options: JsonFlag & { readonly out: string; readonly config?: string }) => {
       const { store } = askedConfig(options.config);
-      const report = await backUpStore(store.folder, options.out);
+      const progress = showProgress('the backup made');
+      const report = await backUpStore(store.folder, options.out, (share) => progress.at(share)).finally(() =>
+        progress.end(),
+      );
       if (options.json === true) return printJson(report);
       const { path, bytes, readingCount, factCount } = report;
       console.log(

@@ -2,6 +2,7 @@ import type { Command } from 'commander';
 import { askedConfig } from '../config/asked-config.js';
 import { realClock } from '../program/real-clock.js';
 import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
+import { showProgress } from '../terminal/progress.js';
 
 const EXAMPLES = `
 Examples:
@@ -24,10 +25,13 @@ export function register(program: Command): void {
         import('../../host/disk/keep-private.js'),
       ]);
       keepPrivate(store.folder);
+      const progress = showProgress('the store put back');
       const report = restoreStore(file, store.folder, {
         replace: options.force === true,
         nowMs: realClock.nowMs(),
+        onProgress: (share) => progress.at(share),
       });
+      progress.end();
       if (options.json === true) return printJson(report);
       const { path, readingCount, factCount, aside } = report;
       console.log(

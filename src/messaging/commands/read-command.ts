@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { idSchema } from '../../../shared/base/ids.js';
+import { plainIssue } from '../../../shared/base/plain-issue.js';
 import { type Command, commandSchema } from '../../../shared/wire/command.js';
 
 /** Longest command text, bytes; the longest note fits four times. */
@@ -33,13 +34,11 @@ function problemText(issue: z.core.$ZodIssue, input: unknown, nameOf: NameOf): s
       ? `"do" is missing; expected one of ${commandNames()}`
       : `"do": there is no command ${JSON.stringify(given).slice(0, 60)}; expected one of ${commandNames()}`;
   }
-  if (where === '') return issue.message;
+  if (where === '') return plainIssue(issue);
   const [field, ...deeper] = issue.path.map(String);
   const name = [nameOf(field ?? ''), ...deeper].join('.');
   if (isMissing(issue, input)) return `${name} is missing`;
-  return issue.code === 'invalid_value'
-    ? `${name}: expected one of ${issue.values.join(', ')}`
-    : `${name}: ${issue.message}`;
+  return `${name}: ${plainIssue(issue)}`;
 }
 
 /**
@@ -56,7 +55,7 @@ export function readCommand(text: string, ref: string | undefined, nameOf = inQu
     return {
       ok: false,
       code: 'not-json',
-      sentence: `This is not JSON (${cause.message}). Send for example ${EXAMPLE}`,
+      sentence: `This is not JSON: a bracket, comma or quote is wrong. Send for example ${EXAMPLE}`,
     };
   }
   if (typeof input !== 'object' || input === null || Array.isArray(input))

@@ -1,7 +1,8 @@
 import { createPrivateKey, X509Certificate } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import type { MessagingConfig } from '../../../shared/config/messaging.js';
-import { errorText, MessagingError } from './messaging-error.js';
+import { fileTrouble } from '../../host/disk/file-trouble.js';
+import { MessagingError } from './messaging-error.js';
 
 type FileKey = 'caFile' | 'certFile' | 'keyFile' | 'listenCertFile' | 'listenKeyFile';
 
@@ -14,7 +15,7 @@ function readPem(config: MessagingConfig, key: FileKey): Buffer | undefined {
   } catch (cause) {
     throw new MessagingError(
       'file-unreadable',
-      `Cannot read messaging.${key} "${path}": ${errorText(cause)}`,
+      `Cannot read messaging.${key} "${path}": ${fileTrouble(cause)}`,
       {
         cause,
       },
@@ -42,7 +43,7 @@ function readPair(
   try {
     fits = new X509Certificate(cert).checkPrivateKey(createPrivateKey(key));
   } catch (cause) {
-    const message = `Cannot use ${names}: ${errorText(cause)}; expected a certificate and its key without a passphrase, PEM`;
+    const message = `Cannot use ${names}: expected a certificate and its key without a passphrase, both PEM`;
     throw new MessagingError('file-unreadable', message, { cause });
   }
   if (!fits)

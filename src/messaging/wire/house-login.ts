@@ -3,9 +3,10 @@ import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { isSealed } from '../../../shared/config/asked-word.js';
 import type { MessagingConfig } from '../../../shared/config/messaging.js';
+import { fileTrouble } from '../../host/disk/file-trouble.js';
 import { writeWhole } from '../../host/disk/write-whole.js';
 import type { BrokerLogin } from './broker-access.js';
-import { errorCode, errorText, MessagingError } from './messaging-error.js';
+import { errorCode, MessagingError } from './messaging-error.js';
 
 /** The user as which programs of this machine come to the own broker, where the configuration does not tell them the password. */
 const HOUSE_USER = 'this-machine';
@@ -21,7 +22,7 @@ function readKey(folder: string): string | undefined {
     if (errorCode(cause) === 'ENOENT') return undefined;
     throw new MessagingError(
       'file-unreadable',
-      `Cannot read ${keyFile(folder)}: ${errorText(cause)}. Commands need it where the password is sealed: run them as the user of the monitor (sudo -u drybell …), or give --user and --password`,
+      `Cannot read ${keyFile(folder)}: ${fileTrouble(cause)}. Commands need it where the password is sealed: run them as the user of the monitor (sudo -u drybell …), or give --user and --password`,
       { cause },
     );
   }

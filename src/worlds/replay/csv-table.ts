@@ -1,5 +1,6 @@
 import { createReadStream } from 'node:fs';
 import { CsvError, type Parser, parse } from 'csv-parse';
+import { fileTrouble } from '../../host/disk/file-trouble.js';
 
 const READ_CHUNK_BYTES = 256 * 1024;
 /** Longest row, characters: a thousand columns of a logger are shorter; a file without line ends, or with a quote left open, is longer. */
@@ -37,12 +38,7 @@ export async function readCsvTable(
 ): Promise<void> {
   const parser: Parser = createReadStream(file, { highWaterMark: READ_CHUNK_BYTES })
     .on('error', (cause) => {
-      parser.destroy(
-        new RecordingError(
-          `${file}: can't be read (${'code' in cause ? String(cause.code) : cause.message}); check the path`,
-          { cause },
-        ),
-      );
+      parser.destroy(new RecordingError(`${file}: can't be read: ${fileTrouble(cause)}`, { cause }));
     })
     .pipe(
       parse({

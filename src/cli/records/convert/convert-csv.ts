@@ -1,8 +1,9 @@
-import { createReadStream, createWriteStream } from 'node:fs';
+import { createReadStream, createWriteStream, statSync } from 'node:fs';
 import { rename, rm } from 'node:fs/promises';
 import { pipeline } from 'node:stream/promises';
 import { parse } from 'csv-parse';
 import { idSchema, toInstant } from '../../../../shared/base/ids.js';
+import { fileTrouble, isFileTrouble } from '../../../host/disk/file-trouble.js';
 import { LONGEST_ROW_CHARS, longRowWords } from '../../../worlds/replay/csv-table.js';
 import { type LoggerTime, loggerTime } from './logger-time.js';
 import type { ValueRule } from './value-rule.js';
@@ -24,6 +25,8 @@ export interface ConvertOptions {
   readonly decimalComma: boolean;
   /** Told of each problem: the row's number (header = 1) and what is wrong with it. */
   readonly onProblem: (row: number, reason: string) => void;
+  /** Told how much of the file has been read, 0 to 1. */
+  readonly onProgress?: (share: number) => void;
 }
 
 export interface ConvertSummary {
@@ -162,19 +165,18 @@ export async function convertCsv(options: ConvertOptions): Promise<ConvertSummar
     max_record_size: LONGEST_ROW_CHARS,
   });
   try {
-    await pipeline(createReadStream(options.inFile), parser, convertRows, createWriteStream(unfinished));
+    const bytes = statSync(options.inFile).size;
+    const file = createReadStream(options.inFile);
+    file.on('data', () => options.onProgress?.(file.bytesRead / bytes));
+    await pipeline(file, parser, convertRows, createWriteStream(unfinished));
     if (counts.readings > 0) await rename(unfinished, options.outFile);
     else await rm(unfinished, { force: true });
   } catch (cause) {
     await rm(unfinished, { force: true });
     const long = longRowWords(options.inFile, cause);
     if (long !== undefined) throw new ConvertError(long, { cause });
-    if (
-      cause instanceof Error &&
-      'code' in cause &&
-      ['ENOENT', 'EACCES', 'EISDIR'].includes(String(cause.code))
-    )
-      throw new ConvertError(`${cause.message}; check the path`, { cause });
+    if (isFileTrouble(cause))
+      throw new ConvertError(`${cause.path ?? options.outFile}: ${fileTrouble(cause)}`, { cause });
     throw cause;
   }
   return { ...counts, byProbe };

@@ -6,6 +6,7 @@ import { loadConfig } from '../../config/load-config.js';
 import { EXIT } from '../../program/exit-status.js';
 import { refuseReplacing, withForce } from '../../program/may-write.js';
 import { printJson, withJson } from '../../terminal/json-option.js';
+import { showProgress } from '../../terminal/progress.js';
 import { convertCsv } from './convert-csv.js';
 import { formatSaysOffset } from './logger-time.js';
 import { parseValueRule, type ValueRule } from './value-rule.js';
@@ -90,6 +91,7 @@ async function convert(inFile: string, options: ConvertCommandOptions): Promise<
   refuseReplacing([options.out], options.force);
   let printed = 0;
   let first: string | undefined;
+  const progress = showProgress('the rows read');
   const summary = await convertCsv({
     inFile,
     outFile: options.out,
@@ -104,7 +106,8 @@ async function convert(inFile: string, options: ConvertCommandOptions): Promise<
       first ??= `row ${row}: ${reason}`;
       if (printed <= PRINTED_PROBLEMS) console.error(`${inFile}: row ${row}: ${reason}; the row is left out`);
     },
-  });
+    onProgress: (share) => progress.at(share),
+  }).finally(() => progress.end());
   if (printed > PRINTED_PROBLEMS) console.error(`... and ${printed - PRINTED_PROBLEMS} more`);
   if (summary.doubtfulTimes > 0)
     console.error(

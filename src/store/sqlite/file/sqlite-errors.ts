@@ -61,7 +61,7 @@ export function toStoreError(doing: string, cause: unknown): unknown {
   if (code === undefined || !(cause instanceof Error)) return cause;
   const verdict = verdicts.find(([prefix]) => code.startsWith(prefix))?.[1];
   if (verdict === undefined) return cause;
-  return new StoreError(verdict.code, `Cannot ${doing}: ${verdict.remedy} (${code}: ${cause.message})`, {
+  return new StoreError(verdict.code, `Cannot ${doing}: ${verdict.remedy} (${code})`, {
     retryable: verdict.retryable,
     cause,
   });

@@ -13,15 +13,21 @@ export interface BackupReport {
   readonly factCount: number;
 }
 
-/** More pages than any store has: the whole copy in one step, so that a writer cannot make it begin again. */
-const ALL_PAGES = 0x7fff_ffff;
+/** Copied at once, some milliseconds' work (judgement); between two steps somebody may be told how far it is. */
+const PAGES_AT_ONCE = 2048;
+/** Of the whole work, what the copy takes beside its check: about half each, by the clock (judgement). */
+const COPY_SHARE = 0.5;
 
 /**
  * Copies the store to `path` while the monitor goes on writing: SQLite's online backup of one consistent moment. The copy is
  * checked, synced and then given its name, so that a file of that name is always a whole backup. It is a single file, to be
- * put back as the store's own. Throws a StoreError; an existing file is never overwritten.
+ * put back as the store's own. `onProgress` is told how much is done, 0 to 1. Throws a StoreError; an existing file is never overwritten.
  */
-export async function backUpStore(folder: string, path: string): Promise<BackupReport> {
+export async function backUpStore(
+  folder: string,
+  path: string,
+  onProgress: (share: number) => void = () => undefined,
+): Promise<BackupReport> {
   if (existsSync(path))
     throw new StoreError(
       'backup-exists',
@@ -36,7 +42,17 @@ export async function backUpStore(folder: string, path: string): Promise<BackupR
   rmSync(unfinished, { force: true });
   const source = openForReading(folder);
   try {
-    await source.backup(unfinished, { progress: () => ALL_PAGES });
+    // a moment that is held open: a writer does not make the copy begin again, nor does it wait for it
+    source.exec('BEGIN');
+    source.prepare('SELECT count(*) FROM sqlite_schema').get();
+    await source.backup(unfinished, {
+      progress: ({ totalPages, remainingPages }) => {
+        onProgress((COPY_SHARE * (totalPages - remainingPages)) / Math.max(1, totalPages));
+        return PAGES_AT_ONCE;
+      },
+    });
+    source.exec('COMMIT');
+    onProgress(COPY_SHARE);
     const report = checkCopy(unfinished);
     syncToDisk(unfinished);
     renameSync(unfinished, path);

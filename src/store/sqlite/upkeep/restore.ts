@@ -14,6 +14,9 @@ export interface RestoreReport extends BackupReport {
   readonly aside?: string | undefined;
 }
 
+/** Of the whole work, what copying takes beside the check of the copy (judgement: the check reads every row). */
+const COPY_SHARE = 0.2;
+
 /**
  * Puts a backup in the store's place, whole or not at all: copied beside it, checked, synced, then renamed. A store that is there is
  * set aside under a dated name when `replace` says so; nothing is ever deleted. Throws a StoreError: while a monitor writes there, for a
@@ -22,7 +25,12 @@ export interface RestoreReport extends BackupReport {
 export function restoreStore(
   backup: string,
   folder: string,
-  options: { readonly replace: boolean; readonly nowMs: number },
+  options: {
+    readonly replace: boolean;
+    readonly nowMs: number;
+    /** Told how much is done, 0 to 1. */
+    readonly onProgress?: (share: number) => void;
+  },
 ): RestoreReport {
   if (!existsSync(backup))
     throw new StoreError('not-a-store', `Cannot restore "${backup}": there is no such file.`);
@@ -39,7 +47,9 @@ export function restoreStore(
     rmSync(unfinished, { force: true });
     copyFileSync(backup, unfinished, constants.COPYFILE_EXCL);
     checkIsBackup(unfinished, backup);
+    options.onProgress?.(COPY_SHARE);
     const report = checkCopy(unfinished);
+    options.onProgress?.(1);
     syncToDisk(unfinished);
     const aside = existsSync(path) ? setAside(path, options.nowMs, 'replaced') : undefined;
     // what SQLite kept beside a store that is gone would be taken for this one's

@@ -84,7 +84,11 @@ function wholly(text: string, delimiter: string): Row[] {
     return split(text, delimiter);
   } catch (cause) {
     if (!(cause instanceof CsvError)) throw cause;
-    throw new LookError('no-table', `the quotes of this file do not close (${cause.message})`, { cause });
+    throw new LookError(
+      'no-table',
+      `a quote is opened in this file and never closed; open it in a text editor and close it, or take it out`,
+      { cause },
+    );
   }
 }
 
