@@ -46,6 +46,10 @@ function printed(
   return `  ${word}  ${what.padEnd(width)}  ${sentence}${where}`;
 }
 
+function counted(count: number, one: string, several = `${one}s`): string {
+  return `${count} ${count === 1 ? one : several}`;
+}
+
 async function check({ config: named, configOnly, json }: CheckOptions): Promise<void> {
   const file = askedFile(named);
   const config = loadPlacedConfig(file);
@@ -69,7 +73,7 @@ async function check({ config: named, configOnly, json }: CheckOptions): Promise
     return;
   }
   console.log(
-    `${file}: can be read. Farm ${farm}: ${benches.length} benches, ${trays.length} trays, ${probes.length} probes, ${boards.length} boards. Its store is in ${config.farm.store.folder}.`,
+    `${file}: can be read. Farm ${farm}: ${counted(benches.length, 'bench', 'benches')}, ${counted(trays.length, 'tray')}, ${counted(probes.length, 'probe')}, ${counted(boards.length, 'board')}. Its store is in ${config.farm.store.folder}.`,
   );
   const width = Math.max(0, ...findings.map(({ what }) => what.length));
   for (const finding of findings) console.log(printed(finding, width));

@@ -133,14 +133,14 @@ async function tryBoards(config: FarmConfig, running: RunningMonitor | undefined
   }
 }
 
-/** Boards and probes are in the hands of the monitor that runs: it says which of them are out of order. */
+/** Boards and probes are in the hands of the monitor that runs: it says which of them are out of order; just started, it does not know yet. */
 function askedOfMonitor(config: FarmConfig, { standing }: RunningMonitor): readonly Tried[] {
   const asked = (kind: 'board' | 'probe', id: string): Tried => {
     const alarm = standing.find((one) => one.kind === kind && one.source === id);
     return {
       ...placed(config, kind, id),
       ok: alarm === undefined,
-      sentence: alarm?.sentence ?? 'the running monitor reads it',
+      sentence: alarm?.sentence ?? 'the running monitor has no complaint about it',
     };
   };
   return [
