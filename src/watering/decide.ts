@@ -1,11 +1,12 @@
 import type { AlarmKind } from '../../shared/facts/alarm.js';
+import { moistureIndex, type TrayForecast } from '../drying/model/tray-forecast.js';
 import { alarmEffects, alarmKey, alarmOf, concernsTray } from './alarms/alarm-book.js';
 import { makeCalls } from './calls/make-calls.js';
 import { forgetOldTest } from './commands/test-call-commands.js';
 import { alarmDelays, type Condition } from './conditions/condition.js';
 import { healthConditions, temperatureConditions } from './conditions/house-conditions.js';
 import { outlookOf } from './conditions/round-outlook.js';
-import { coverCondition, wetCondition } from './conditions/tray-conditions.js';
+import { coverCondition, noteWetness, wetCondition } from './conditions/tray-conditions.js';
 import { type WaterConditions, waterConditions } from './conditions/water-conditions.js';
 import {
   type AlarmRecord,
@@ -17,7 +18,10 @@ import {
   type StateChange,
 } from './desk/alarm-record.js';
 import { type Desk, MS_PER_MIN, standingTray, standingTrays } from './desk/desk.js';
+import { memoryOf } from './desk/desk-state.js';
+import { carryShortfall, type HeldWater } from './desk/shortfall.js';
 import { foldHistory } from './desk/tray-history.js';
+import type { RegisteredTray } from './desk/tray-register.js';
 import type { DeskEffect, DeskView } from './desk/watering-desk.js';
 import { comingRounds } from './rounds/coming-rounds.js';
 import { saidTray } from './rounds/said-tray.js';
@@ -25,6 +29,8 @@ import { settleRounds } from './rounds/settle-round.js';
 import { writeNotice } from './rounds/write-notice.js';
 import type { SaidNeed } from './sentences/desk-sentences.js';
 import { coverDoubt } from './trays/cover-doubt.js';
+import { blocksVolumeMl } from './trays/dose.js';
+import { meanDryWithin } from './trays/tray-risk.js';
 
 const healthKinds: ReadonlySet<AlarmKind> = new Set(['probe', 'board', 'monitor', 'store', 'broker']);
 
@@ -40,6 +46,16 @@ function joined(
   ]);
 }
 
+/** What the model says of a tray, as doubts of it are reckoned. */
+function heldWater(tray: RegisteredTray, forecast: TrayForecast, doubt: number): HeldWater {
+  const spanM3PerM3 = forecast.containerCapacityM3PerM3 - forecast.refillPointM3PerM3;
+  return {
+    index: moistureIndex(forecast),
+    dry: meanDryWithin(forecast, 0, doubt),
+    spanMl: spanM3PerM3 * blocksVolumeMl(tray),
+  };
+}
+
 function trayRules(desk: Desk, view: DeskView): readonly Condition[] {
   const outlook = outlookOf(desk, view);
   const { coverDoubtedAfterDays } = desk.options.notices;
@@ -50,8 +66,11 @@ function trayRules(desk: Desk, view: DeskView): readonly Condition[] {
     const forecast = view.forecasts.get(tray.id);
     if (forecast === undefined) continue;
     const doubt = coverDoubt(tray, forecast.basis === 'probe', coverDoubtedAfterDays, view.nowMs);
+    const memory = memoryOf(desk.state, tray.id);
+    carryShortfall(memory, heldWater(tray, forecast, doubt));
+    noteWetness(memory, tray, forecast, view.nowMs);
     water.push(waterConditions(desk, tray, forecast, outlook, doubt));
-    conditions.push(wetCondition(desk, tray, forecast, view.nowMs));
+    conditions.push(wetCondition(desk, tray, view.nowMs));
   }
   const isNews = (condition: Condition): boolean =>
     condition.raw === 'on' && desk.state.alarms.get(alarmKey(condition.kind, condition.of))?.active !== true;

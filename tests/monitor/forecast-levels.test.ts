@@ -13,6 +13,7 @@ it('a forecast goes out with the levels that its hours count to', () => {
     refillPointM3PerM3: 0.30551,
     meanBlockHours: Float64Array.from([6, 8, 10]),
     driestTenthHours: Float64Array.from([4, 5, 7]),
+    fallByHour: Float64Array.from([0, 0.02]),
     basis: 'probe',
   };
   expect(forecastSchema.parse(forecastFact(forecast, []))).toMatchObject({

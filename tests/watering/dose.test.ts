@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { fallAfter } from '../../src/drying/model/tray-forecast.js';
 import type { TrayNow } from '../../src/watering/desk/watering-desk.js';
 import { channelsHoldMl, planDose } from '../../src/watering/rounds/pour-plan.js';
-import { blocksVolumeMl, missingWaterMl, waterContentAfter } from '../../src/watering/trays/dose.js';
+import { blocksVolumeMl, missingWaterMl } from '../../src/watering/trays/dose.js';
 import { forecast, MIDNIGHT } from './helpers.js';
 
 function tray(blockSideMm: number, blockCount: number, more: Partial<TrayNow> = {}): TrayNow {
@@ -33,7 +34,7 @@ describe('missingWaterMl()', () => {
 
   it('counts what will dry until the pour', () => {
     const now = forecast('t1', MIDNIGHT, 10, { waterContent: 0.47 });
-    expect(waterContentAfter(now, 5)).toBeCloseTo(0.42, 3);
+    expect(fallAfter(now, 5)).toBeCloseTo(0.05, 3);
     expect(missingWaterMl(tray(19, 280), now, 5, 1)).toBeGreaterThan(
       missingWaterMl(tray(19, 280), now, 0, 1),
     );

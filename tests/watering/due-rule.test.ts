@@ -69,17 +69,16 @@ describe('a doubted cover', () => {
   it('only ever raises the probability of being dry, up to that of bare blocks', () => {
     fc.assert(
       fc.property(hours, fc.double({ min: 0, max: 0.5, noNaN: true }), (median, probability) => {
-        const one = forecast('t1', MIDNIGHT, median, { basis: 'shared' });
-        const doubt = { probability, blockSideMm: 19 };
+        const one = forecast('t1', MIDNIGHT, median, { basis: 'shared', uncoveredMedianH: 12 });
         for (const ask of [tenthDryWithin, meanDryWithin])
-          expect(ask(one, 14, doubt)).toBeGreaterThanOrEqual(ask(one, 14));
+          expect(ask(one, 14, probability)).toBeGreaterThanOrEqual(ask(one, 14));
       }),
     );
   });
 
   it('makes a mini under a dome that nobody confirmed due before a night', () => {
-    const domed = forecast('t1', MIDNIGHT, 300, { basis: 'shared', waterContent: 0.5 });
+    const domed = forecast('t1', MIDNIGHT, 300, { basis: 'shared', waterContent: 0.5, uncoveredMedianH: 9 });
     expect(judgeDue(domed, 14.25, 10).due).toBe(false);
-    expect(judgeDue(domed, 14.25, 10, { probability: 0.5, blockSideMm: 19 }).due).toBe(true);
+    expect(judgeDue(domed, 14.25, 10, 0.5).due).toBe(true);
   });
 });

@@ -51,6 +51,8 @@ export function forecast(
     readonly tenth?: number;
     readonly waterContent?: number;
     readonly basis?: TrayForecast['basis'];
+    /** Under a cover: hours without it. */
+    readonly uncoveredMedianH?: number;
   } = {},
 ): TrayForecast {
   const { spread = 0.2, tenth = 0.8, waterContent = 0.5, basis = 'probe' } = shape;
@@ -69,6 +71,12 @@ export function forecast(
     refillPointM3PerM3: 0.37,
     meanBlockHours: hours.map(beyond),
     driestTenthHours: hours.map((h) => beyond(h * tenth)),
+    fallByHour: Float64Array.from({ length: 121 }, (_, h) =>
+      medianH <= 0 ? 0 : ((waterContent - 0.37) * Math.min(h, medianH)) / medianH,
+    ),
+    ...(shape.uncoveredMedianH === undefined
+      ? {}
+      : { ifUncovered: forecast(trayId, atMs, shape.uncoveredMedianH, { spread, tenth }) }),
     basis,
   };
 }

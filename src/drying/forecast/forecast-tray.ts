@@ -1,3 +1,4 @@
+import type { Cover } from '../../../shared/config/trays.js';
 import { HORIZON_H, MEMBER_COUNT, MIDDLE_MEMBER } from '../climate/member-draws.js';
 import { type BenchOutlook, givenOutlook, outlookOf } from '../climate/outlook.js';
 import { MS_PER_HOUR } from '../climate/profile.js';
@@ -9,8 +10,8 @@ import { type BenchState, benchOf, bottomHeatOf, type Farm } from '../filter/far
 import { benchCloud, benchLean, CLOUD_MEMORY_H, LOCAL } from '../filter/layout.js';
 import { isHandScale } from '../filter/probe-state.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
-import type { ForecastBasis, TrayForecast } from '../model/tray-forecast.js';
-import { dryingTerms, fallingStage } from '../physics/drying-law.js';
+import type { DryHours, ForecastBasis, TrayForecast } from '../model/tray-forecast.js';
+import { dryBy, dryingTerms, fallingStage } from '../physics/drying-law.js';
 import { awaitForecast, isScored } from './forecast-scores.js';
 import { heardExperts } from './heard-experts.js';
 import { type SampledTray, sampleTray } from './sample-belief.js';
@@ -63,20 +64,41 @@ export function forecastAhead(
   const hours = ensembleHours(sampled, drive, outlook, farm.frame.draws, tray.driestRatio);
   const members = sampled.water.subarray(0, MEMBER_COUNT);
   const water = mean(members);
+  const course = modelCourse(tray, ahead, outlook);
   const byModel = {
     waterContentM3PerM3: Math.min(1, Math.max(0, water)),
     waterContentSdM3PerM3: standardDeviation(members, water),
     meanBlockHours: hours.meanBlock.sort(),
     driestTenthHours: hours.driestTenth.sort(),
   };
+  const heard = heardExperts(tray, atMs, course, byModel);
   return {
     trayId: tray.id,
     atMs,
     containerCapacityM3PerM3: meanLocal(tray, LOCAL.capacity),
     refillPointM3PerM3: meanLocal(tray, LOCAL.refill),
-    ...heardExperts(tray, atMs, modelCourse(tray, ahead, outlook), byModel),
+    ...heard,
+    fallByHour: fallOf(heard.waterContentM3PerM3, course),
+    ...(tray.cover === 'none' ? {} : { ifUncovered: hoursUncovered(farm, tray, outlook, atMs) }),
     basis: basisOf(farm, tray, atMs),
   };
+}
+
+/** Fall from `water` after 0, 1, 2 … hours on the model's course, m³/m³. */
+function fallOf(water: number, { potential, stage }: ModelCourse): Float64Array {
+  const falls = new Float64Array(potential.length + 1);
+  let sum = 0;
+  potential.forEach((inHour, lead) => {
+    sum += inHour;
+    falls[lead + 1] = water - dryBy(water, sum, stage);
+  });
+  return falls;
+}
+
+function hoursUncovered(farm: Farm, tray: TrayState, outlook: BenchOutlook, atMs: number): DryHours {
+  const { sampled, drive } = lookAhead(farm, tray, outlook, atMs, 'none');
+  const hours = ensembleHours(sampled, drive, outlook, farm.frame.draws, tray.driestRatio);
+  return { meanBlockHours: hours.meanBlock.sort(), driestTenthHours: hours.driestTenth.sort() };
 }
 
 /** What is believed of a tray member by member, and what drives it in the hours to come. */
@@ -85,7 +107,13 @@ export interface TrayAhead {
   readonly drive: HourlyDrive;
 }
 
-export function lookAhead(farm: Farm, tray: TrayState, outlook: BenchOutlook, atMs: number): TrayAhead {
+export function lookAhead(
+  farm: Farm,
+  tray: TrayState,
+  outlook: BenchOutlook,
+  atMs: number,
+  cover: Cover = tray.cover,
+): TrayAhead {
   const { memory, frame } = farm;
   for (const belief of tray.beliefs) recentre(belief, tray.links, memory.shared);
   const sampled = sampleTray(
@@ -94,9 +122,9 @@ export function lookAhead(farm: Farm, tray: TrayState, outlook: BenchOutlook, at
     memory.shared,
     frame.draws,
     tray.logSide,
-    tray.cover !== 'none',
+    cover !== 'none',
   );
-  return { sampled, drive: hourlyDrive(farm, tray, outlook, atMs) };
+  return { sampled, drive: hourlyDrive(farm, tray, outlook, atMs, cover) };
 }
 
 /** The block model's word on the hours to come, without its spread. */
@@ -113,7 +141,13 @@ export function modelCourse(
   };
 }
 
-function hourlyDrive(farm: Farm, tray: TrayState, outlook: BenchOutlook, atMs: number): HourlyDrive {
+function hourlyDrive(
+  farm: Farm,
+  tray: TrayState,
+  outlook: BenchOutlook,
+  atMs: number,
+  cover: Cover,
+): HourlyDrive {
   const drive: HourlyDrive = {
     airPerKPa: new Float64Array(HORIZON_H),
     leastDeficitKPa: new Float64Array(HORIZON_H),
@@ -124,7 +158,11 @@ function hourlyDrive(farm: Farm, tray: TrayState, outlook: BenchOutlook, atMs: n
   for (let lead = 0; lead < HORIZON_H; lead++) {
     const middleMs = atMs + (lead + 0.5) * MS_PER_HOUR;
     const sunWPerM2 = usualSunWPerM2(farm.frame.place, middleMs);
-    const terms = dryingTerms(standOf(tray, middleMs), outlook.temperatureC[lead] as number, sunWPerM2);
+    const terms = dryingTerms(
+      { ...standOf(tray, middleMs), cover },
+      outlook.temperatureC[lead] as number,
+      sunWPerM2,
+    );
     drive.airPerKPa[lead] = terms.perKPa;
     drive.leastDeficitKPa[lead] = terms.leastDeficitKPa;
     drive.sunPerWPerM2[lead] = terms.perSunWPerM2;

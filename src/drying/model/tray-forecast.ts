@@ -3,22 +3,63 @@ import { FORECAST_HORIZON_H, type HoursQuantiles } from '../../../shared/facts/f
 /** What a forecast of one tray rests on. */
 export type ForecastBasis = 'probe' | 'shared' | 'prior';
 
+/** Hours of an ensemble's members, sorted ascending, one entry per member; `Infinity` beyond the horizon, 0 when already there. */
+export interface DryHours {
+  /** Until the mean block is at the refill point, width corrected. */
+  readonly meanBlockHours: Float64Array;
+  /** Until a tenth of the blocks are at the refill point, width corrected. */
+  readonly driestTenthHours: Float64Array;
+}
+
 /**
- * Ensemble forecast of one tray: no further watering, the cover as it is.
- * Hours are sorted ascending, one entry per member, `Infinity` beyond the horizon, 0 when already there.
+ * Ensemble forecast of one tray, and all that the desk is told of its water: no further watering, the cover as it is.
  */
-export interface TrayForecast {
+export interface TrayForecast extends DryHours {
   readonly trayId: string;
   readonly atMs: number;
   readonly waterContentM3PerM3: number;
   readonly waterContentSdM3PerM3: number;
   readonly containerCapacityM3PerM3: number;
   readonly refillPointM3PerM3: number;
-  /** Hours until the mean block is at the refill point, width corrected. */
-  readonly meanBlockHours: Float64Array;
-  /** Hours until a tenth of the blocks are at the refill point, width corrected. */
-  readonly driestTenthHours: Float64Array;
+  /** Fall of the mean block's water content after 0, 1, 2 … hours, m³/m³: the middle of what is believed, without spread. */
+  readonly fallByHour: Float64Array;
+  /** The same tray with its cover off, should somebody have taken it off without a word; absent where none is on. */
+  readonly ifUncovered?: DryHours | undefined;
   readonly basis: ForecastBasis;
+}
+
+/** Water between refill point (0) and container capacity (1); outside when drier or wetter. */
+export function moistureIndex({
+  waterContentM3PerM3,
+  containerCapacityM3PerM3,
+  refillPointM3PerM3,
+}: Pick<TrayForecast, 'waterContentM3PerM3' | 'containerCapacityM3PerM3' | 'refillPointM3PerM3'>): number {
+  const spanM3PerM3 = containerCapacityM3PerM3 - refillPointM3PerM3;
+  return spanM3PerM3 > 0 ? (waterContentM3PerM3 - refillPointM3PerM3) / spanM3PerM3 : 0;
+}
+
+/** How far the mean block's water content will have fallen after `hours`, m³/m³, linear within an hour; as at the last hour told beyond it. */
+export function fallAfter({ fallByHour }: Pick<TrayForecast, 'fallByHour'>, hours: number): number {
+  const last = fallByHour.length - 1;
+  const at = Math.min(Math.max(0, hours), last);
+  const below = fallByHour[Math.floor(at)] ?? 0;
+  return below + ((fallByHour[Math.ceil(at)] ?? below) - below) * (at - Math.floor(at));
+}
+
+/** The forecast as it stands `elapsedH` later if all goes as foretold, but for its water content. */
+export function broughtForward<T extends TrayForecast>(forecast: T, elapsedH: number): T {
+  const sooner = (hours: Float64Array): Float64Array => hours.map((hour) => Math.max(0, hour - elapsedH));
+  const soonerBoth = ({ meanBlockHours, driestTenthHours }: DryHours): DryHours => ({
+    meanBlockHours: sooner(meanBlockHours),
+    driestTenthHours: sooner(driestTenthHours),
+  });
+  const fallen = fallAfter(forecast, elapsedH);
+  return {
+    ...forecast,
+    ...soonerBoth(forecast),
+    fallByHour: forecast.fallByHour.map((_, hour) => fallAfter(forecast, hour + elapsedH) - fallen),
+    ifUncovered: forecast.ifUncovered && soonerBoth(forecast.ifUncovered),
+  };
 }
 
 /**

@@ -1,7 +1,13 @@
 import { toInstant } from '../../../shared/base/ids.js';
 import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { FarmModel } from '../../drying/model/farm-model.js';
-import { hoursQuantiles, probabilityDryWithin, type TrayForecast } from '../../drying/model/tray-forecast.js';
+import {
+  broughtForward,
+  fallAfter,
+  hoursQuantiles,
+  probabilityDryWithin,
+  type TrayForecast,
+} from '../../drying/model/tray-forecast.js';
 
 const MS_PER_H = 3_600_000;
 /** A forecast is made anew when it is older than this, sooner where a tray may soon be dry. */
@@ -13,10 +19,6 @@ const URGENT_H = 3;
 /** Made anew too where the tray's water has gone elsewhere than the forecast thought, by this much, m³/m³ (judgement: two points). */
 const SURPRISE_M3_PER_M3 = 0.02;
 
-function broughtForward(hours: Float64Array, elapsedH: number): Float64Array {
-  return hours.map((hour) => Math.max(0, hour - elapsedH));
-}
-
 function isOld(forecast: TrayForecast, nowMs: number): boolean {
   const elapsedMs = nowMs - forecast.atMs;
   const p10 = forecast.driestTenthHours[Math.floor(forecast.driestTenthHours.length / 10)] ?? 0;
@@ -27,13 +29,6 @@ function isOld(forecast: TrayForecast, nowMs: number): boolean {
 interface Made {
   readonly forecast: TrayForecast;
   readonly meanWater: number;
-}
-
-/** The tray's fall to the refill point spread evenly over its median hours, m³/m³ an hour. */
-function expectedFallPerH(forecast: TrayForecast): number {
-  const medianH = hoursQuantiles(forecast.meanBlockHours).p50;
-  const toFall = forecast.waterContentM3PerM3 - forecast.refillPointM3PerM3;
-  return medianH === null || medianH <= 0 ? 0 : Math.max(0, toFall) / medianH;
 }
 
 /** What is full and what is refill for one tray, as the model holds it now. */
@@ -123,7 +118,7 @@ export class ForecastBook {
   }
 
   private isSurprised({ forecast, meanWater }: Made, nowMs: number): boolean {
-    const expected = (expectedFallPerH(forecast) * (nowMs - forecast.atMs)) / MS_PER_H;
+    const expected = fallAfter(forecast, (nowMs - forecast.atMs) / MS_PER_H);
     const fallen = meanWater - this.model.meanWater(forecast.trayId);
     return nowMs > forecast.atMs && Math.abs(fallen - expected) > SURPRISE_M3_PER_M3;
   }
@@ -131,14 +126,11 @@ export class ForecastBook {
   private forward({ forecast, meanWater }: Made, nowMs: number): TrayForecast {
     const elapsedMs = nowMs - forecast.atMs;
     if (elapsedMs <= 0) return forecast;
-    const elapsedH = elapsedMs / MS_PER_H;
     const water = forecast.waterContentM3PerM3 + this.model.meanWater(forecast.trayId) - meanWater;
     return {
-      ...forecast,
+      ...broughtForward(forecast, elapsedMs / MS_PER_H),
       atMs: nowMs,
       waterContentM3PerM3: Math.min(1, Math.max(0, water)),
-      meanBlockHours: broughtForward(forecast.meanBlockHours, elapsedH),
-      driestTenthHours: broughtForward(forecast.driestTenthHours, elapsedH),
     };
   }
 }

@@ -1,6 +1,6 @@
 import { toInstant } from '../../../shared/base/ids.js';
 import type { TrayLine } from '../../../shared/facts/tray-line.js';
-import { hoursQuantiles, type TrayForecast } from '../../drying/model/tray-forecast.js';
+import { hoursQuantiles, moistureIndex, type TrayForecast } from '../../drying/model/tray-forecast.js';
 import { type Desk, standingTrays } from '../desk/desk.js';
 import { lastWateredMs } from '../desk/pour-ledger.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
@@ -16,13 +16,10 @@ function toHundredths(value: number): number {
 /** What is believed of a tray now, from the forecast that the desk has anyway. */
 function believed(forecast: TrayForecast | undefined): Partial<TrayLine> {
   if (forecast === undefined) return {};
-  const { waterContentM3PerM3, refillPointM3PerM3, containerCapacityM3PerM3, meanBlockHours } = forecast;
-  const { p10, p50, p90 } = hoursQuantiles(meanBlockHours);
+  const { p10, p50, p90 } = hoursQuantiles(forecast.meanBlockHours);
   const short = (hours: number | null): number | null => (hours === null ? null : toHundredths(hours));
   return {
-    moistureIndex: toHundredths(
-      (waterContentM3PerM3 - refillPointM3PerM3) / (containerCapacityM3PerM3 - refillPointM3PerM3),
-    ),
+    moistureIndex: toHundredths(moistureIndex(forecast)),
     hoursToRefill: { p10: short(p10), p50: short(p50), p90: short(p90) },
   };
 }

@@ -1,8 +1,7 @@
-import type { TrayForecast } from '../../drying/model/tray-forecast.js';
+import { moistureIndex, type TrayForecast } from '../../drying/model/tray-forecast.js';
 import { type Desk, MS_PER_HOUR } from '../desk/desk.js';
-import { memoryOf } from '../desk/desk-state.js';
+import { memoryOf, type TrayMemory } from '../desk/desk-state.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
-import { moistureIndex } from '../trays/tray-risk.js';
 import type { Condition } from './condition.js';
 
 /** As wet as just watered, and the deadband below it (moisture index): judgement, no published value for blocks. */
@@ -10,21 +9,25 @@ const WET_INDEX = 0.9;
 const WET_DEADBAND = 0.05;
 const DAY_MS = 24 * MS_PER_HOUR;
 
-/**
- * Rule `wet`: germinated, and as wet as just watered for too long. Only where a probe shows it; suppressed by design under a
- * cover, where blocks are meant to stay wet.
- */
-export function wetCondition(
-  desk: Desk,
+/** Notes since when blocks have been as wet as just watered, only where a probe shows it. */
+export function noteWetness(
+  memory: TrayMemory,
   tray: RegisteredTray,
   forecast: TrayForecast,
   nowMs: number,
-): Condition {
-  const memory = memoryOf(desk.state, tray.id);
+): void {
   const index = moistureIndex(forecast);
   const shown = forecast.basis === 'probe' && tray.germinatedAtMs !== undefined;
   if (!shown || index < WET_INDEX - WET_DEADBAND) memory.wetSinceMs = undefined;
   else if (index > WET_INDEX) memory.wetSinceMs ??= nowMs;
+}
+
+/**
+ * Rule `wet`: germinated, and as wet as just watered for too long. Suppressed by design under a
+ * cover, where blocks are meant to stay wet.
+ */
+export function wetCondition(desk: Desk, tray: RegisteredTray, nowMs: number): Condition {
+  const memory = memoryOf(desk.state, tray.id);
   const wetH = memory.wetSinceMs === undefined ? 0 : (nowMs - memory.wetSinceMs) / MS_PER_HOUR;
   return {
     kind: 'wet',

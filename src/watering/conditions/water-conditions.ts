@@ -1,20 +1,11 @@
-import { hoursQuantile, type TrayForecast } from '../../drying/model/tray-forecast.js';
+import { hoursQuantile, moistureIndex, type TrayForecast } from '../../drying/model/tray-forecast.js';
 import type { RawCondition } from '../desk/alarm-record.js';
 import { type Desk, MS_PER_HOUR, MS_PER_MIN } from '../desk/desk.js';
 import { memoryOf, type TrayMemory } from '../desk/desk-state.js';
 import { lastWateredMs } from '../desk/pour-ledger.js';
-import { carryShortfall, type Shortfall } from '../desk/shortfall.js';
+import type { Shortfall } from '../desk/shortfall.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
-import { blocksVolumeMl } from '../trays/dose.js';
-import {
-  type CoverDoubt,
-  expectedLossShare,
-  farTooEarly,
-  MOST_LOSS_SHARE,
-  meanDryWithin,
-  moistureIndex,
-  tenthDryWithin,
-} from '../trays/tray-risk.js';
+import { expectedLossShare, farTooEarly, MOST_LOSS_SHARE, tenthDryWithin } from '../trays/tray-risk.js';
 import type { Condition } from './condition.js';
 import { isSeenTo, ON_THE_WAY_MS, type RoundOutlook } from './round-outlook.js';
 
@@ -89,12 +80,12 @@ function withShortfall(
   hours: number,
   lossAsHeld: number,
   shortfall: Shortfall,
-  doubt: CoverDoubt | undefined,
+  coverDoubt: number,
 ): number {
   const lossIfShort =
     shortfall.index <= 0
       ? MOST_LOSS_SHARE
-      : expectedLossShare(forecast, (hours * index) / shortfall.index, doubt);
+      : expectedLossShare(forecast, (hours * index) / shortfall.index, coverDoubt);
   return lossAsHeld + shortfall.probability * Math.max(0, lossIfShort - lossAsHeld);
 }
 
@@ -139,31 +130,30 @@ export function waterConditions(
   tray: RegisteredTray,
   forecast: TrayForecast,
   outlook: RoundOutlook,
-  doubt: CoverDoubt | undefined,
+  coverDoubt: number,
 ): WaterConditions {
   const memory = memoryOf(desk.state, tray.id);
   const { riskPct, callAheadH } = desk.options.notices;
   const toRoundH = Math.max(0, (outlook.comingMs - outlook.nowMs) / MS_PER_HOUR);
   const index = moistureIndex(forecast);
   const aheadH = Math.min(toRoundH, lookAheadH(forecast, index, callAheadH));
-  const tooEarly = farTooEarly(forecast, (outlook.afterComingMs - outlook.nowMs) / MS_PER_HOUR, 0, doubt);
-  const dryNow = tenthDryWithin(forecast, 0, doubt);
+  const tooEarly = farTooEarly(
+    forecast,
+    (outlook.afterComingMs - outlook.nowMs) / MS_PER_HOUR,
+    0,
+    coverDoubt,
+  );
+  const dryNow = tenthDryWithin(forecast, 0, coverDoubt);
   const ready = memory.readyAtMs !== undefined && outlook.nowMs - memory.readyAtMs < READY_QUIET_MS;
 
-  const spanM3PerM3 = forecast.containerCapacityM3PerM3 - forecast.refillPointM3PerM3;
-  carryShortfall(memory, {
-    index,
-    dry: meanDryWithin(forecast, 0, doubt),
-    spanMl: spanM3PerM3 * blocksVolumeMl(tray),
-  });
   const { shortfall } = memory;
-  const lossAsHeld = expectedLossShare(forecast, aheadH, doubt);
+  const lossAsHeld = expectedLossShare(forecast, aheadH, coverDoubt);
   const loss =
     shortfall === undefined
       ? lossAsHeld
-      : withShortfall(forecast, index, aheadH, lossAsHeld, shortfall, doubt);
+      : withShortfall(forecast, index, aheadH, lossAsHeld, shortfall, coverDoubt);
   const limit = worthACall(desk, tray, tooEarly, outlook);
-  const beforeRound = tenthDryWithin(forecast, toRoundH, doubt);
+  const beforeRound = tenthDryWithin(forecast, toRoundH, coverDoubt);
   const missed = memory.missedRoundMs !== undefined && beforeRound >= riskPct / 100;
   const isDry = dryNow >= Math.min(DRY_SURELY, DRY_ON * (1 + DRY_EARLY_WEIGHT * tooEarly));
   const isShort = shortfall !== undefined && shortfall.probability >= ROOM_BY_SHORTFALL;
@@ -193,7 +183,7 @@ export function waterConditions(
       of: tray.id,
       raw: isHandled ? 'between' : rawOf(isDry, dryNow < DRY_OFF, soaking),
       reason: 'driest-tenth-at-refill-point',
-      severity: expectedLossShare(forecast, 0, doubt),
+      severity: expectedLossShare(forecast, 0, coverDoubt),
     },
     joins: !held && !soaking && index <= JOINS_BELOW_INDEX && beforeRound >= joinRisk,
   };

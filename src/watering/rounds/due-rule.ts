@@ -1,5 +1,5 @@
 import type { TrayForecast } from '../../drying/model/tray-forecast.js';
-import { type CoverDoubt, farTooEarly, MOST_COVER_DOUBT, tenthDryWithin } from '../trays/tray-risk.js';
+import { farTooEarly, MOST_COVER_DOUBT, tenthDryWithin } from '../trays/tray-risk.js';
 
 /** How much the tolerated risk grows as it becomes certain that listing would be far too early: weighs a pour for nothing
  * against a tray that may need a call. Chosen on the trade-off curve, DEVELOPERS.md. */
@@ -23,12 +23,12 @@ export function judgeDue(
   forecast: TrayForecast,
   hoursToRoundAfter: number,
   riskPct: number,
-  doubt?: CoverDoubt,
+  coverDoubt = 0,
   hoursToNotice = 0,
 ): DueJudgement {
-  const risk = tenthDryWithin(forecast, hoursToRoundAfter, doubt);
-  const tooEarly = farTooEarly(forecast, hoursToRoundAfter, hoursToNotice, doubt);
-  const believed = 1 - (doubt?.probability ?? 0) / MOST_COVER_DOUBT;
+  const risk = tenthDryWithin(forecast, hoursToRoundAfter, coverDoubt);
+  const tooEarly = farTooEarly(forecast, hoursToRoundAfter, hoursToNotice, coverDoubt);
+  const believed = 1 - coverDoubt / MOST_COVER_DOUBT;
   const tolerated = (riskPct / 100) * (1 + EARLY_WEIGHT * believed * tooEarly);
   return { due: risk >= tolerated, risk, tooEarly };
 }
@@ -42,12 +42,12 @@ export function canWaitUntil(
   roundsMs: readonly number[],
   nowMs: number,
   riskPct: number,
-  doubt?: CoverDoubt,
+  coverDoubt = 0,
 ): number | undefined {
   for (let index = 0; index + 1 < roundsMs.length; index++) {
     const after = roundsMs[index + 1] ?? nowMs;
     const toNoticeH = index === 0 ? 0 : ((roundsMs[index] ?? nowMs) - (roundsMs[0] ?? nowMs)) / 3_600_000;
-    if (judgeDue(forecast, (after - nowMs) / 3_600_000, riskPct, doubt, toNoticeH).due)
+    if (judgeDue(forecast, (after - nowMs) / 3_600_000, riskPct, coverDoubt, toNoticeH).due)
       return index === 0 ? undefined : roundsMs[index];
   }
   return roundsMs[roundsMs.length - 2];

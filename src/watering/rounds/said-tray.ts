@@ -1,11 +1,10 @@
-import { hoursQuantile, type TrayForecast } from '../../drying/model/tray-forecast.js';
+import { hoursQuantile, moistureIndex, type TrayForecast } from '../../drying/model/tray-forecast.js';
 import type { Desk } from '../desk/desk.js';
 import { MS_PER_HOUR } from '../desk/desk.js';
 import { memoryOf, type TrayMemory } from '../desk/desk-state.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
 import type { SaidTray } from '../sentences/desk-sentences.js';
 import { missingWaterMl } from '../trays/dose.js';
-import { moistureIndex } from '../trays/tray-risk.js';
 import { planDose } from './pour-plan.js';
 
 /** Fillings seen before the learned uptake weighs as much as the water contents alone. */

@@ -1,5 +1,4 @@
-import type { TrayForecast } from '../../drying/model/tray-forecast.js';
-import { hoursQuantile } from '../../drying/model/tray-forecast.js';
+import { fallAfter, type TrayForecast } from '../../drying/model/tray-forecast.js';
 import type { TrayNow } from '../desk/watering-desk.js';
 
 /** One cubic millimetre is a thousandth of a millilitre. */
@@ -8,14 +7,6 @@ const ML_PER_MM3 = 1e-3;
 /** All blocks of a tray together, mL: count x side^3. */
 export function blocksVolumeMl(tray: Pick<TrayNow, 'blockSideMm' | 'blockCount'>): number {
   return tray.blockCount * tray.blockSideMm ** 3 * ML_PER_MM3;
-}
-
-/** Water content after `hours` more of the present fall, m3/m3, by the middle of the forecast; never below zero. */
-export function waterContentAfter(forecast: TrayForecast, hours: number): number {
-  const medianH = hoursQuantile(forecast.meanBlockHours, 0.5);
-  const aboveRefill = forecast.waterContentM3PerM3 - forecast.refillPointM3PerM3;
-  if (medianH === null || medianH <= 0 || aboveRefill <= 0) return forecast.waterContentM3PerM3;
-  return Math.max(0, forecast.waterContentM3PerM3 - (aboveRefill * Math.min(hours, medianH)) / medianH);
 }
 
 /**
@@ -28,6 +19,7 @@ export function missingWaterMl(
   hoursUntilPour: number,
   uptakeFactor: number,
 ): number {
-  const missing = forecast.containerCapacityM3PerM3 - waterContentAfter(forecast, hoursUntilPour);
+  const missing =
+    forecast.containerCapacityM3PerM3 - forecast.waterContentM3PerM3 + fallAfter(forecast, hoursUntilPour);
   return Math.max(0, missing) * blocksVolumeMl(tray) * uptakeFactor;
 }
