@@ -33,6 +33,7 @@ const SMALL: Partial<ScenarioRecipe> = {
   probed: 3,
 };
 
+/** What the farms live through, recorded once for all mutants. @public a worker loads it */
 export function recordShort(): readonly Scenario[] {
   return KINDS.map(({ like, change }) => {
     const recipe = RECIPES.find(({ kind }) => kind === like);
@@ -41,6 +42,7 @@ export function recordShort(): readonly Scenario[] {
   });
 }
 
+/** What this house makes of it. @public a worker loads it */
 export function scoreShort(scenarios: readonly Scenario[]): readonly ShortScores[] {
   return scenarios.map((scenario) => {
     const run = runScenario(scenario, [createHouseForecaster(scenario.config, scenario.startMs)]);
