@@ -20,8 +20,19 @@ function wateredAt(blockSideMm: number): { readonly index: number; readonly sd: 
   return { index: 0.3 * larger, sd: 0.45 - 0.2 * larger };
 }
 
-function spanOf(belief: Belief): number {
-  return Math.max(0.05, (belief.mean[LOCAL.capacity] as number) - (belief.mean[LOCAL.refill] as number));
+/** Water between full and dry that is reckoned with at the least, m³/m³: levels that are still being learned may cross. */
+const LEAST_SPAN = 0.05;
+
+export function spanOf(belief: Belief): number {
+  return Math.max(
+    LEAST_SPAN,
+    (belief.mean[LOCAL.capacity] as number) - (belief.mean[LOCAL.refill] as number),
+  );
+}
+
+/** Water of the mean block between refill point (0) and capacity (1) under one hypothesis. */
+export function indexOf(belief: Belief): number {
+  return ((belief.mean[LOCAL.water] as number) - (belief.mean[LOCAL.refill] as number)) / spanOf(belief);
 }
 
 /** The index of a tray as an observation: level = (θ − refill) / (capacity − refill). */

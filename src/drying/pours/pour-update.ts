@@ -4,6 +4,7 @@ import { LINK_COUNT, LOCAL } from '../filter/layout.js';
 import { assignLocal } from '../filter/scalar-update.js';
 import type { SharedState } from '../filter/shared-state.js';
 import type { TrayState } from '../filter/tray-state.js';
+import { indexOf } from './moisture-index.js';
 import { doubtWitnesses, dryness, unshown, unshownProbability } from './witness-doubt.js';
 
 /** A tray filled and tipped out stands a little under capacity after draining, m³/m³ (judgement). */
@@ -100,7 +101,7 @@ export function branch(
 
 /** How dry the blocks have been since they were last wet through, 0 to 1. */
 function sheddingOf(before: Belief): number {
-  return moistureIndex(before) > WET_THROUGH_INDEX ? 0 : Math.max(before.shedding, dryness(before));
+  return indexOf(before) > WET_THROUGH_INDEX ? 0 : Math.max(before.shedding, dryness(before));
 }
 
 function shedProbability(tray: TrayState, before: Belief): number {
@@ -160,12 +161,6 @@ const DRY_ASKS_FOR_WATER = 8;
 /** The same per unit below the refill point: nobody passes by a tray that has gone dry. */
 const DRY_IS_SEEN = 3;
 
-function moistureIndex(belief: Belief): number {
-  const refill = belief.mean[LOCAL.refill] as number;
-  const span = Math.max(0.05, (belief.mean[LOCAL.capacity] as number) - refill);
-  return ((belief.mean[LOCAL.water] as number) - refill) / span;
-}
-
 /** Filled with this probability: each hypothesis splits, the drier ones more likely watered. */
 export function pourPerhaps(
   tray: TrayState,
@@ -173,10 +168,10 @@ export function pourPerhaps(
   probability: number,
   driedSince: number,
 ): void {
-  const meanIndex = tray.beliefs.reduce((sum, belief) => sum + belief.weight * moistureIndex(belief), 0);
+  const meanIndex = tray.beliefs.reduce((sum, belief) => sum + belief.weight * indexOf(belief), 0);
   const odds = probability / Math.max(1e-9, 1 - probability);
   branch(tray, shared, (before) => {
-    const index = moistureIndex(before);
+    const index = indexOf(before);
     const oddsHere =
       odds *
       Math.exp(DRY_ASKS_FOR_WATER * (meanIndex - index) + DRY_IS_SEEN * Math.min(1, Math.max(0, -index)));

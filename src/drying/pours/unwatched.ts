@@ -5,6 +5,7 @@ import type { ProbeState } from '../filter/probe-state.js';
 import { setLocal } from '../filter/scalar-update.js';
 import type { SharedState } from '../filter/shared-state.js';
 import { FIRST_INDEX, type TrayState } from '../filter/tray-state.js';
+import { spanOf } from './moisture-index.js';
 import { branch } from './pour-update.js';
 
 const MS_PER_HOUR = 3_600_000;
@@ -21,7 +22,7 @@ export function doubtUnwatched(tray: TrayState, shared: SharedState, hours: numb
   branch(tray, shared, (before) => {
     const anywhere = copyBelief(before);
     const refill = before.mean[LOCAL.refill] as number;
-    const span = Math.max(0.05, (before.mean[LOCAL.capacity] as number) - refill);
+    const span = spanOf(before);
     setLocal(anywhere, LINK_COUNT, LOCAL.water, refill + FIRST_INDEX.mean * span, FIRST_INDEX.sd * span);
     return [
       { belief: before, share: 1 - share },

@@ -36,9 +36,8 @@ export interface Doubted {
  */
 const SHED_PROBABILITY = 0.65;
 const SHED_TAKEN_SHARE = 0.3;
-/** Down to this moisture index medium takes all it is given; at the lower one it sheds. Judgement. */
+/** Down to this moisture index medium takes all it is given (judgement). */
 const TAKES_ALL_FROM_INDEX = 0.35;
-const SHEDS_BELOW_INDEX = 0.1;
 /**
  * Blocks that shed drink slowly from the start: how the doubt fades with the share of the missing water that a probe has shown when it
  * is first sure of a rise, some 25 min after the pour. On the virtual bench (464 pours into dry trays) 57 of 100 had shed it where that was
@@ -124,12 +123,6 @@ export function carryShortfall(memory: Doubted, held: HeldWater): void {
   memory.shortfall = worthKeeping({ probability: shortfall.probability, index }, held.index);
 }
 
-/** Share of the missing water that a tray at this index takes up, if it sheds as dry peat may. */
-function takenShare(index: number): number {
-  const willing = (index - SHEDS_BELOW_INDEX) / (TAKES_ALL_FROM_INDEX - SHEDS_BELOW_INDEX);
-  return SHED_TAKEN_SHARE + (1 - SHED_TAKEN_SHARE) * Math.min(1, Math.max(0, willing));
-}
-
 /** Nobody had asked, and a tray that was doubted already gets water again: it has not taken what it was given before. */
 function givenAgain(asked: number | undefined, shortfall: Shortfall | undefined): boolean {
   return asked === undefined && shortfall !== undefined && shortfall.index < WET_THROUGH_INDEX;
@@ -151,7 +144,11 @@ export function doubtPour(memory: Doubted, asked: number | undefined, amount: Po
   const likely = (at: number): number => waters(at, whatever) * hadRoom(told, at);
   const seen = afterSeeing(prior, likely(index), likely(held.index));
   const probability = Math.max(seen, SHED_PROBABILITY * held.dry ** 2 * shedsStill(held, amount.shownMl));
-  const share = givenAgain(asked, shortfall) ? GIVEN_AGAIN_SHARE : takenShare(index);
+  const share = givenAgain(asked, shortfall)
+    ? GIVEN_AGAIN_SHARE
+    : index < TAKES_ALL_FROM_INDEX
+      ? SHED_TAKEN_SHARE
+      : 1;
   memory.shortfall =
     share >= 1 || probability < LEAST_PROBABILITY
       ? undefined
