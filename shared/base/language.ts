@@ -1,6 +1,7 @@
 /**
- * Languages that the farm can be told in. To add one: its code here, a table for the house in `src/watering/sentences`, one for the
- * page in `src/review/page/texts`; `npm run types` names what is missing of either.
+ * Languages that the farm can be told in. To add one: its code here, a table for the house beside those in `src/watering/sentences`
+ * (entered in `speech.ts`) and one for the page in `src/review/page/texts` (entered in `texts.ts`), each in one file or several;
+ * `npm run types` names what is missing, and `tests/languages` tries every entry for lost names, times and amounts.
  */
-export const LANGUAGES = ['en'] as const;
+export const LANGUAGES = ['en', 'es'] as const;
 export type Language = (typeof LANGUAGES)[number];

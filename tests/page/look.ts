@@ -1,8 +1,10 @@
 // Takes pictures of every view at 390 and 1440 px by day and by night, for a person to look at:
-// npm run page:looks, or node dist/tests/page/look.js FOLDER VIEWS LIGHTS
+// npm run page:looks, or node dist/tests/page/look.js FOLDER VIEWS LIGHTS LANGUAGE
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
+import { LANGUAGES } from '../../shared/base/language.js';
+import { loadTexts } from '../../src/review/page/texts/texts.js';
 import { startPage } from '../../src/review/start-page.js';
 import { openBrowser, PHONE } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
@@ -27,6 +29,8 @@ const VIEWS = [
 ];
 const wanted = process.argv[3]?.split(',') ?? VIEWS;
 const lights = process.argv[4]?.split(',') ?? ['day', 'night'];
+const language = LANGUAGES.find((one) => one === process.argv[5]) ?? 'en';
+const texts = await loadTexts(language);
 /** Until a view is fetched and drawn. */
 const DRAWN_MS = 800;
 const LONG_PX = 2600;
@@ -34,7 +38,7 @@ const WIDE = { viewport: { width: 1440, height: 900 } } as const;
 mkdirSync(folder, { recursive: true });
 const farm = await createDemoFarm();
 const page = await startPage({
-  config: farm.config,
+  config: { ...farm.config, language },
   queries: farm.store,
   live: farm.feed,
   listenHost: '127.0.0.1',
@@ -42,25 +46,25 @@ const page = await startPage({
 });
 /** States that need a few presses first. */
 const presses: Readonly<Record<string, (tab: Page) => Promise<void>>> = {
-  sheet: (tab) => tab.getByRole('button', { name: 'More about t4' }).click(),
-  asking: (tab) => tab.getByRole('button', { name: 'Round done' }).click(),
-  later: (tab) => tab.getByRole('button', { name: 'Later' }).first().click(),
+  sheet: (tab) => tab.getByRole('button', { name: texts.now.open('t4') }).click(),
+  asking: (tab) => tab.getByRole('button', { name: texts.roundDone.start }).click(),
+  later: (tab) => tab.getByRole('button', { name: texts.call.later }).first().click(),
   told: (tab) =>
     tab
-      .getByRole('button', { name: /^t[0-9]+ watered/ })
+      .getByRole('button', { name: new RegExp(`^${texts.tray.wateredFilled('t[0-9]+')}`) })
       .first()
       .click(),
-  new: (tab) => tab.getByRole('button', { name: 'New tray' }).click(),
+  new: (tab) => tab.getByRole('button', { name: texts.now.newTray }).click(),
   test: async (tab) => {
     const ways = ['mqtt', 'sms'].map((way) => ({ way, sentence: `Test call of alder-row by ${way}` }));
     await farm.happen({ kind: 'test-call', at: new Date(SEASON_END_MS).toISOString(), test: 'test-1', ways });
-    await tab.getByRole('heading', { name: 'Test call' }).waitFor();
+    await tab.getByRole('heading', { name: texts.testCall.title }).waitFor();
   },
-  own: (tab) => tab.getByRole('button', { name: 'This phone' }).click(),
+  own: (tab) => tab.getByRole('button', { name: texts.own.title }).click(),
   offline: async (tab) => {
     await tab.context().setOffline(true);
     await tab
-      .getByRole('button', { name: /^t[0-9]+ watered/ })
+      .getByRole('button', { name: new RegExp(`^${texts.tray.wateredFilled('t[0-9]+')}`) })
       .first()
       .click();
   },

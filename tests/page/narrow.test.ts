@@ -1,5 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { LANGUAGES } from '../../shared/base/language.js';
+import { loadTexts, type Texts } from '../../src/review/page/texts/texts.js';
 import { type RunningPage, startPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
 import { openBrowser } from './browser.js';
@@ -15,7 +17,8 @@ const SIZES = [
   [430, 932],
   [640, 320],
 ] as const;
-const LIGHTS = ['day', 'sun', 'night'] as const;
+/** In another language the words are longer or shorter; the light changes no place. */
+const LIGHTS = { en: ['day', 'sun', 'night'], es: ['day'] } as const;
 const TEXT_PERCENT = [100, 200] as const;
 const LEAST_TARGET_PX = 44;
 const VIEWS = [
@@ -67,115 +70,123 @@ function faults(leastTargetPx: number): string[] {
 }
 
 describeIf('chromium', 'at the bench, with the longest names', () => {
-  let browser: Browser;
-  let page: RunningPage;
-  let tab: Page;
+  describe.each(LANGUAGES)('in %s', (language) => {
+    let browser: Browser;
+    let page: RunningPage;
+    let tab: Page;
+    let texts: Texts;
 
-  beforeAll(async () => {
-    const farm = await createDemoFarm();
-    const at = new Date(SEASON_END_MS - 60_000).toISOString();
-    await farm.happen({ kind: 'note', at, tray: 't2', text: 'aphids'.repeat(34), by: 'A'.repeat(40) });
-    page = await startPage({
-      config: farm.config,
-      queries: farm.store,
-      live: farm.feed,
-      listenHost: '127.0.0.1',
-      listenPort: 0,
+    beforeAll(async () => {
+      texts = await loadTexts(language);
+      const farm = await createDemoFarm();
+      const at = new Date(SEASON_END_MS - 60_000).toISOString();
+      await farm.happen({ kind: 'note', at, tray: 't2', text: 'aphids'.repeat(34), by: 'A'.repeat(40) });
+      page = await startPage({
+        config: { ...farm.config, language },
+        queries: farm.store,
+        live: farm.feed,
+        listenHost: '127.0.0.1',
+        listenPort: 0,
+      });
+      browser = await openBrowser();
+      tab = await (await browser.newContext({ isMobile: true, hasTouch: true })).newPage();
+      // The same farm, but the first-called tray, its probe, bench, crop and the farm itself named as long as can be.
+      await tab.route('**/*', async (route) => {
+        const { pathname } = new URL(route.request().url());
+        if (pathname === '/api/live') return route.abort();
+        if (pathname !== '/' && !pathname.startsWith('/api/')) return route.continue();
+        const asked = route.request().url().replace(LONGEST, 't2');
+        const reply = await route.fetch({ url: asked });
+        const body = (await reply.text())
+          .replaceAll('"t2"', `"${LONGEST}"`)
+          .replaceAll('"south"', `"${'south'.repeat(8)}"`)
+          .replaceAll('"lettuce"', `"${'lettuce-'.repeat(5)}"`)
+          .replaceAll('"moist-t5"', `"${'moist'.repeat(8)}"`)
+          .replaceAll('"alder-row"', `"${'alderrow'.repeat(5)}"`);
+        return route.fulfill({ response: reply, body });
+      });
+      await tab.goto(page.address);
+      await tab.locator('.contact-lost').waitFor();
     });
-    browser = await openBrowser();
-    tab = await (await browser.newContext({ isMobile: true, hasTouch: true })).newPage();
-    // The same farm, but the first-called tray, its probe, bench, crop and the farm itself named as long as can be.
-    await tab.route('**/*', async (route) => {
-      const { pathname } = new URL(route.request().url());
-      if (pathname === '/api/live') return route.abort();
-      if (pathname !== '/' && !pathname.startsWith('/api/')) return route.continue();
-      const asked = route.request().url().replace(LONGEST, 't2');
-      const reply = await route.fetch({ url: asked });
-      const body = (await reply.text())
-        .replaceAll('"t2"', `"${LONGEST}"`)
-        .replaceAll('"south"', `"${'south'.repeat(8)}"`)
-        .replaceAll('"lettuce"', `"${'lettuce-'.repeat(5)}"`)
-        .replaceAll('"moist-t5"', `"${'moist'.repeat(8)}"`)
-        .replaceAll('"alder-row"', `"${'alderrow'.repeat(5)}"`);
-      return route.fulfill({ response: reply, body });
+    afterAll(async () => {
+      await browser.close();
+      await page.close();
     });
-    await tab.goto(page.address);
-    await tab.locator('.contact-lost').waitFor();
-  });
-  afterAll(async () => {
-    await browser.close();
-    await page.close();
-  });
 
-  /** Every size, text and light; the faults of each once. */
-  const judgeAll = async (): Promise<string[]> => {
-    const found = new Set<string>();
-    for (const [width, height] of SIZES) {
-      await tab.setViewportSize({ width, height });
-      for (const percent of TEXT_PERCENT)
-        for (const light of LIGHTS) {
-          await tab.evaluate(
-            ([share, name]) => {
-              document.documentElement.style.fontSize = `${share}%`;
-              document.documentElement.dataset['light'] = name;
-            },
-            [percent, light] as const,
-          );
-          const here = await tab.evaluate(faults, LEAST_TARGET_PX);
-          for (const fault of here) found.add(`${width}×${height}, text ${percent} %, ${light}: ${fault}`);
-        }
-    }
-    return [...found];
-  };
-  const show = async (view: string, drawn: string): Promise<void> => {
-    await tab.setViewportSize({ width: 390, height: 844 });
-    await tab.evaluate((hash) => {
-      document.documentElement.style.fontSize = '100%';
-      location.hash = hash;
-    }, view);
-    await tab.locator(drawn).first().waitFor();
-  };
-  /** Pressed wherever it lies, under a bar or beyond the edge: what opens is judged, not the way there. */
-  const press = async (name: string | RegExp): Promise<void> => {
-    await tab.getByRole('button', { name }).first().dispatchEvent('click');
-  };
+    /** Every size, text and light; the faults of each once. */
+    const judgeAll = async (): Promise<string[]> => {
+      const found = new Set<string>();
+      for (const [width, height] of SIZES) {
+        await tab.setViewportSize({ width, height });
+        for (const percent of TEXT_PERCENT)
+          for (const light of LIGHTS[language]) {
+            await tab.evaluate(
+              ([share, name]) => {
+                document.documentElement.style.fontSize = `${share}%`;
+                document.documentElement.dataset['light'] = name;
+              },
+              [percent, light] as const,
+            );
+            const here = await tab.evaluate(faults, LEAST_TARGET_PX);
+            for (const fault of here) found.add(`${width}×${height}, text ${percent} %, ${light}: ${fault}`);
+          }
+      }
+      return [...found];
+    };
+    const show = async (view: string, drawn: string): Promise<void> => {
+      await tab.setViewportSize({ width: 390, height: 844 });
+      await tab.evaluate((hash) => {
+        document.documentElement.style.fontSize = '100%';
+        location.hash = hash;
+      }, view);
+      await tab.locator(drawn).first().waitFor();
+    };
+    /** Pressed wherever it lies, under a bar or beyond the edge: what opens is judged, not the way there. */
+    const press = async (name: string | RegExp): Promise<void> => {
+      await tab.getByRole('button', { name }).first().dispatchEvent('click');
+    };
 
-  it.each(VIEWS)('#%s fits, as it is and with everything in it opened', async (view, drawn) => {
-    await show(view, drawn);
-    const found = await judgeAll();
-    await tab.evaluate(() => {
-      for (const details of document.querySelectorAll('details')) details.open = true;
+    it.each(VIEWS)('#%s fits, as it is and with everything in it opened', async (view, drawn) => {
+      await show(view, drawn);
+      const found = await judgeAll();
+      await tab.evaluate(() => {
+        for (const details of document.querySelectorAll('details')) details.open = true;
+      });
+      expect([...new Set([...found, ...(await judgeAll())])]).toEqual([]);
     });
-    expect([...new Set([...found, ...(await judgeAll())])]).toEqual([]);
-  });
 
-  it.each([
-    ['a tray’s sheet', `More about ${LONGEST}`, ['Weighed', 'Move', 'Pot on', 'Put a probe in', 'End']],
-    ['a new tray’s sheet', 'New tray', []],
-    ['what belongs to this phone', 'This phone', []],
-  ] as const)('%s fits, with each of its questions', async (_name, opener, questions) => {
-    await show('now', '.now');
-    await press(opener);
-    await tab.locator('dialog[open]').waitFor();
-    const found = await judgeAll();
-    for (const question of questions) {
-      await tab
-        .getByRole('dialog')
-        .getByRole('button', { name: question, exact: true })
-        .dispatchEvent('click');
-      found.push(...(await judgeAll()));
-    }
-    await tab.keyboard.press('Escape');
-    await tab.locator('dialog[open]').waitFor({ state: 'detached' });
-    expect(found).toEqual([]);
-  });
+    it.each([
+      [
+        'a tray’s sheet',
+        ({ now }: Texts) => now.open(LONGEST),
+        ({ tray }: Texts) => [tray.weigh, tray.move, tray.potOn, tray.attach, tray.end],
+      ],
+      ['a new tray’s sheet', ({ now }: Texts) => now.newTray, () => []],
+      ['what belongs to this phone', ({ own }: Texts) => own.title, () => []],
+    ] as const)('%s fits, with each of its questions', async (_name, opener, questions) => {
+      await show('now', '.now');
+      await press(opener(texts));
+      await tab.locator('dialog[open]').waitFor();
+      const found = await judgeAll();
+      for (const question of questions(texts)) {
+        await tab
+          .getByRole('dialog')
+          .getByRole('button', { name: question, exact: true })
+          .dispatchEvent('click');
+        found.push(...(await judgeAll()));
+      }
+      await tab.keyboard.press('Escape');
+      await tab.locator('dialog[open]').waitFor({ state: 'detached' });
+      expect(found).toEqual([]);
+    });
 
-  it('what is asked and what was told fits', async () => {
-    await show('now', '.now');
-    await press('Later');
-    await press('Round done');
-    await press(`${LONGEST} watered`);
-    await tab.locator('.told').waitFor();
-    expect(await judgeAll()).toEqual([]);
+    it('what is asked and what was told fits', async () => {
+      await show('now', '.now');
+      await press(texts.call.later);
+      await press(texts.roundDone.start);
+      await press(texts.tray.wateredFilled(LONGEST));
+      await tab.locator('.told').waitFor();
+      expect(await judgeAll()).toEqual([]);
+    });
   });
 });

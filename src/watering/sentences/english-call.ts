@@ -1,17 +1,9 @@
 import { type SaidCall, SEVERAL_REASONS } from './desk-sentences.js';
 import { partTrouble } from './english-health.js';
-import {
-  grouped,
-  isAre,
-  list,
-  notLasting,
-  outsideLimits,
-  pouring,
-  trayTrays,
-  watering,
-} from './english-parts.js';
+import { isAre, list, notLasting, outsideLimits, pouring, trayTrays, watering } from './english-parts.js';
 import { quietSentence } from './english-quiet.js';
 import type { FarmWords } from './farm-words.js';
+import { grouped } from './grouped.js';
 
 /** What trays on several benches need, in half a sentence. */
 function whatTheyNeed(words: FarmWords, { trays, kind, reason, comingRoundMs, nowMs }: SaidCall): string {

@@ -1,6 +1,7 @@
 import type { SaidNotice } from './desk-sentences.js';
-import { dryBy, grouped, list, pouring, trayTrays, watering } from './english-parts.js';
+import { dryBy, list, pouring, trayTrays, watering } from './english-parts.js';
 import type { FarmWords } from './farm-words.js';
+import { grouped } from './grouped.js';
 
 /** The round notice in plain words, bench by bench. */
 export function noticeSentence(words: FarmWords, notice: SaidNotice): string {

@@ -1,6 +1,7 @@
 import { toPourMl } from '../../../shared/facts/pour-amount.js';
 import type { SaidTray } from './desk-sentences.js';
 import type { FarmWords } from './farm-words.js';
+import { firstOf } from './grouped.js';
 
 /** A lock screen shows about this many names before it cuts. */
 const NAMED_TRAYS = 4;
@@ -12,20 +13,9 @@ export function list(names: readonly string[]): string {
   return `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
 }
 
-export function grouped<T>(items: readonly T[], key: (item: T) => string): readonly (readonly T[])[] {
-  const groups = new Map<string, T[]>();
-  for (const item of items) groups.set(key(item), [...(groups.get(key(item)) ?? []), item]);
-  return [...groups.values()];
-}
-
 export const isAre = (count: number): string => (count === 1 ? 'is' : 'are');
 export const itThey = (count: number): string => (count === 1 ? 'It' : 'They');
 export const trayTrays = (count: number): string => (count === 1 ? 'tray' : 'trays');
-
-function first(instants: readonly (number | undefined)[]): number | undefined {
-  const known = instants.filter((atMs) => atMs !== undefined);
-  return known.length === 0 ? undefined : Math.min(...known);
-}
 
 /** "water 3 trays of minis, about 580 mL each"; trays of one size on one bench. */
 export function watering(words: FarmWords, trays: readonly SaidTray[]): string {
@@ -71,7 +61,7 @@ export function outsideLimits(words: FarmWords, reason: string, temperatureC: nu
 
 /** When the first of them would be dry. */
 export function dryBy(words: FarmWords, trays: readonly SaidTray[], nowMs: number): string {
-  const at = first(trays.map(({ dryAtMs }) => dryAtMs));
+  const at = firstOf(trays.map(({ dryAtMs }) => dryAtMs));
   if (at === undefined) return '';
   if (at <= nowMs) return trays.length === 1 ? ' It has dry blocks now.' : ' The first have dry blocks now.';
   return ` ${itThey(trays.length)} would be dry at ${words.about(at, nowMs)}.`;
@@ -84,10 +74,10 @@ export function notLasting(
   roundMs: number,
   nowMs: number,
 ): { readonly verb: 'will' | 'may'; readonly when: string } {
-  const middleMs = first(trays.map(({ dryAtMs }) => dryAtMs));
+  const middleMs = firstOf(trays.map(({ dryAtMs }) => dryAtMs));
   if (middleMs !== undefined && middleMs <= roundMs)
     return { verb: 'will', when: dryBy(words, trays, nowMs) };
-  const earliestMs = first(trays.map(({ earliestDryAtMs }) => earliestDryAtMs));
+  const earliestMs = firstOf(trays.map(({ earliestDryAtMs }) => earliestDryAtMs));
   if (earliestMs === undefined || earliestMs > roundMs || earliestMs <= nowMs)
     return { verb: 'may', when: '' };
   return {

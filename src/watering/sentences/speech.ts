@@ -4,6 +4,8 @@ import type { DeskSentences } from './desk-sentences.js';
 import { createEnglish } from './english.js';
 import { englishForms } from './english-forms.js';
 import { createFarmWords, type FarmWords } from './farm-words.js';
+import { createSpanish } from './spanish.js';
+import { spanishForms } from './spanish-forms.js';
 import type { WordForms } from './word-forms.js';
 
 /** A language as the house speaks it: one entry of this table. */
@@ -15,6 +17,7 @@ interface HouseLanguage {
 /** Every language in `shared/language.ts`; the type checker names what is missing of one. */
 const languages: Readonly<Record<Language, HouseLanguage>> = {
   en: { forms: englishForms, sentences: createEnglish },
+  es: { forms: spanishForms, sentences: createSpanish },
 };
 
 /** How a farm is spoken to: its times and amounts, and every sentence made of them. */

@@ -23,7 +23,7 @@ export function useAnswer<T>(path: string): Asked<T> {
   useEffect(() => {
     const stop = new AbortController();
     setState((before) => ({ ...before, waiting: true }));
-    fetchAnswer<T>(path, stop.signal)
+    fetchAnswer<T>(path, stop.signal, texts.review.refusals)
       .then((reply) =>
         setState((before) => ({ waiting: false, answer: before.answer, problem: undefined, ...reply })),
       )
@@ -40,8 +40,11 @@ export function useAnswer<T>(path: string): Asked<T> {
 async function fetchAnswer<T>(
   path: string,
   signal: AbortSignal,
+  refusals: Readonly<Record<string, string>>,
 ): Promise<{ readonly answer: T } | { readonly problem: string }> {
   const response = await fetch(path, { signal });
   const body: unknown = await response.json();
-  return response.ok ? { answer: body as T } : { problem: (body as { readonly sentence: string }).sentence };
+  if (response.ok) return { answer: body as T };
+  const { code, sentence } = body as { readonly code: string; readonly sentence: string };
+  return { problem: refusals[code] ?? sentence };
 }

@@ -10,6 +10,12 @@ export const enReview = {
   asTable: 'The numbers as a table',
   save: { title: 'Keep', picture: 'Picture (SVG)', numbers: 'Numbers (CSV)' },
   unknown: '–',
+  refusals: {
+    'span-backwards': 'The first day must lie before the last.',
+    'span-too-long': 'That is more than ten years; choose a shorter time.',
+    'unknown-tray': 'There is no such tray now, nor in this time.',
+    'word-needed': 'This page asks for the access word of the farm first; open it anew.',
+  },
 
   span: {
     title: 'Time to look at',

@@ -13,6 +13,7 @@ export type Texts = typeof en;
 /** One table for each language. A phone loads only the one that it reads. */
 const tables: Readonly<Record<Language, () => Promise<Texts>>> = {
   en: async () => (await import('./en.js')).en,
+  es: async () => (await import('./es.js')).es,
 };
 
 export function loadTexts(language: Language): Promise<Texts> {

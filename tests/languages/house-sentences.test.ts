@@ -1,0 +1,401 @@
+import { describe, expect, it } from 'vitest';
+import { LANGUAGES } from '../../shared/base/language.js';
+import { unitsSchema } from '../../shared/config/notices.js';
+import type { AlarmKind, AlarmState } from '../../shared/facts/alarm.js';
+import type { AnswerSentences, ToldStep } from '../../src/watering/sentences/answer-sentences.js';
+import type { SaidCall, SaidTransition, SaidTray } from '../../src/watering/sentences/desk-sentences.js';
+import type { HouseSentences, Undertaking } from '../../src/watering/sentences/house-sentences.js';
+import { createSpeech } from '../../src/watering/sentences/speech.js';
+
+const NOW = Date.parse('2026-05-07T09:00:00Z');
+const HOUR_MS = 3_600_000;
+const ROUND = NOW + 9 * HOUR_MS;
+const FAR = NOW + 9 * 24 * HOUR_MS;
+const PAST = NOW - 3 * HOUR_MS;
+
+type Table = HouseSentences | AnswerSentences;
+/** For each sentence the arguments that it is tried with; what takes none has none. A new sentence without a case is a type error. */
+type Cases<T extends Table> = {
+  readonly [K in keyof T]: T[K] extends (...given: infer Given) => string ? readonly Given[] : readonly [];
+};
+
+const steps: readonly ToldStep[] = [
+  { do: 'new-tray', bench: 'N2x', blockCount: 280, blockSideMm: 19 },
+  { do: 'new-tray', bench: 'N2x', blockCount: 72, blockSideMm: 38 },
+  ...(['none', 'film', 'loose-dome', 'tight-dome'] as const).map(
+    (cover) => ({ do: 'cover', cover }) as const,
+  ),
+  { do: 'move', bench: 'N2x' },
+  { do: 'pot-on', toTray: 'N3x' },
+  ...([1, 2, 3, 4, 5] as const).map((level) => ({ do: 'looked', level }) as const),
+  { do: 'weighed', grams: 2345 },
+  { do: 'attach', probe: 'N4x' },
+  { do: 'sown' },
+  { do: 'germinated' },
+  { do: 'ready-for-water' },
+  { do: 'end' },
+];
+
+const answers: Cases<AnswerSentences> = {
+  noted: [],
+  toldAlready: [['N1x']],
+  noSuchTray: (['enter', 'leave-out', 'pot-on'] as const).map(
+    (way) => [{ name: 'N1x', meant: 'N2x' }, way] as const,
+  ),
+  noSuchBench: [[{ name: 'N1x' }, ['N2x', 'N3x']]],
+  noSuchProbe: [
+    ['N1x', []],
+    ['N1x', ['N2x']],
+  ],
+  trayEnded: [['N1x']],
+  trayExists: [['N1x']],
+  sameTray: [['N1x']],
+  smallerBlock: [
+    ['N1x', 'N2x', 38],
+    ['N1x', 'N2x', undefined],
+  ],
+  smallerBlockGiven: [[19, 'N1x', 38]],
+  blockCountMissing: [[44]],
+  blockSizeMissing: [['N1x']],
+  standsOtherwise: [['N1x', 72, 38, 'N2x']],
+  refillAboveCapacity: [],
+  impossibleWeight: [
+    ['N1x', 12, { count: 72, sideMm: 38 }, { leastG: 240 }],
+    ['N1x', 99000, { count: 1, sideMm: 38 }, { mostG: 12000 }],
+  ],
+  trayStep: steps.map((step) => ['N1x', step] as const),
+  traysStanding: [
+    [[]],
+    [[{ bench: 'N1x', count: 1 }]],
+    [
+      [
+        { bench: 'N1x', count: 2 },
+        { bench: 'N2x', count: 3 },
+      ],
+    ],
+  ],
+  whichTrays: [],
+  misfit: [
+    [{ tray: 'N1x', bench: { stands: 'N2x', told: 'N3x' }, sideMm: { stands: 38, told: 51 } }],
+    [{ tray: 'N1x', sideMm: { stands: 38, told: 51 } }],
+  ],
+  noTrayStands: [['N1x'], [undefined]],
+  noTrayOfSize: [
+    [44, 'N1x', [19, 38]],
+    [44, undefined, []],
+  ],
+  doseTooLarge: [[9000, 'N1x', 1920]],
+  watered: [1, 2].map(
+    (count) =>
+      [
+        {
+          atMs: PAST,
+          nowMs: NOW,
+          trays: ['N1x', 'N2x'].slice(0, count),
+          ml: 580,
+          before: ['N3x'],
+          again: ['N1x', 'N2x'].slice(0, count),
+          leftOut: ['N4x'],
+        },
+      ] as const,
+  ),
+  noRound: [],
+  notInNotice: [
+    [ROUND, NOW, ['N1x'], ['N2x', 'N3x']],
+    [FAR, NOW, ['N1x'], []],
+  ],
+  roundDoneDry: [[ROUND, NOW, ['N1x']]],
+  timeToCome: [[FAR, NOW]],
+  tooLongAgo: [
+    [PAST, NOW, 'watered', 48],
+    [PAST, NOW, 'move', 168],
+  ],
+  untilInPast: [[PAST, NOW]],
+  absenceTooLong: [[14]],
+  shelvedTooLong: [[7]],
+  away: [
+    [ROUND, NOW, { mayNotLast: ['N1x'], withoutForecast: ['N2x'], guessed: ['N3x'], lasting: ['N4x'] }],
+    [ROUND, NOW, { mayNotLast: [], withoutForecast: [], guessed: [], lasting: ['N4x'] }],
+    [ROUND, NOW, { mayNotLast: [], withoutForecast: [], guessed: [], lasting: [] }],
+  ],
+  notAway: [],
+  back: [],
+  seen: [
+    [
+      [
+        { kind: 'refill', of: 'N1x' },
+        { kind: 'dry', of: 'N2x' },
+      ],
+    ],
+  ],
+  noneToSee: [
+    ['refill', 'N1x'],
+    [undefined, undefined],
+  ],
+  noSuchAlarm: [['probe', 'N1x']],
+  setAsideAlready: (['shelved', 'out-of-service', 'suppressed-by-design'] as const).map(
+    (state) => ['dry', 'N1x', state] as const,
+  ),
+  setAside: [
+    ['dry', 'N1x', ROUND, NOW],
+    ['dry', 'N1x', undefined, NOW],
+  ],
+  notSetAside: [
+    ['wet', 'N1x', 'shelved'],
+    ['wet', 'N1x', 'out-of-service'],
+  ],
+  watchedAgain: [['cover', 'N1x']],
+  testCallGoes: [[['N1x', 'N2x']]],
+  testSeen: [['N1x'], [undefined]],
+  noSuchWay: [['N1x', ['N2x']]],
+  noTest: [],
+  seenStays: [],
+  nothingToUndo: [['N1x']],
+  restsOnIt: [
+    [{ command: 'watered', tray: 'N1x' }],
+    [{ command: 'shelve', alarm: { kind: 'dry', of: 'N1x' } }],
+    [{ command: 'acknowledge', alarm: { kind: undefined, of: 'N1x' } }],
+    [{ command: 'round-done' }],
+  ],
+  undone: [
+    ['watered', ['N1x', 'N2x']],
+    ['round-done', []],
+  ],
+  undoneAlarm: [['broker', 'N1x']],
+  undoneAbsence: [
+    [ROUND, NOW],
+    [undefined, NOW],
+  ],
+};
+
+const undertakings: readonly Undertaking[] = ['decision', 'round-notice', 'forecasts', 'reading'];
+const house: Cases<HouseSentences> = {
+  ailment: [
+    [{ kind: 'board', source: 'N1x', reason: 'silent', ownSentence: 'N1x' }],
+    [{ kind: 'broker', source: 'broker', reason: 'away', ownSentence: 'gone' }],
+    [{ kind: 'store', source: 'store', reason: 'damaged', ownSentence: 'torn' }],
+  ],
+  clockStep: [
+    [{ why: 'set-back', shiftMs: -25 * 60_000, skippedMs: 0 }],
+    [{ why: 'set-forward', shiftMs: 25 * 60_000, skippedMs: 0 }],
+    [{ why: 'set-forward', shiftMs: 0, skippedMs: 26 * HOUR_MS }],
+    [{ why: 'stood-still', shiftMs: 0, skippedMs: 3.5 * HOUR_MS }],
+  ],
+  notDone: undertakings.map((what) => [what] as const),
+  notCarriedOut: [['watered']],
+  eventNotCarriedOut: [['watered', 'N1x']],
+  cutOff: [
+    ['watered', 'N1x', '2026-05-07T09:00:00Z'],
+    ['round-done', undefined, '2026-05-07T09:00:00Z'],
+  ],
+  notKeptYet: [],
+  keptAfterAll: [],
+  goneWithoutWord: [],
+  stopped: [],
+  late: [
+    ['N1x', 'N2x', {}],
+    ['N1x', 'N2x', { webhook: 'N3x' }],
+  ],
+  onlyTheStore: [],
+};
+
+function tray(place: number, isDry: boolean): SaidTray {
+  return {
+    id: `N${place}x`,
+    benchId: 'N8x',
+    blockSideMm: place % 2 === 0 ? 38 : 19,
+    ...(place === 1 ? { crop: 'N9x' } : {}),
+    doseMl: 400 + place,
+    pourPlan: { pours: 2, pourMl: 200, soakMin: 20, ...(place === 2 ? { shortMl: 30 } : {}) },
+    dryAtMs: isDry ? PAST : ROUND - HOUR_MS,
+    earliestDryAtMs: ROUND - 2 * HOUR_MS,
+    isDry,
+    perhapsWatered: place === 2,
+  };
+}
+
+const trayReasons: Readonly<Partial<Record<AlarmKind, readonly string[]>>> = {
+  refill: ['will-not-reach-round', 'due-not-watered', 'perhaps-shed-water', 'several'],
+  dry: ['dry'],
+  wet: ['wet'],
+  cover: ['cover-unconfirmed', 'cover-after-germination'],
+};
+const partReasons: Readonly<Partial<Record<AlarmKind, readonly string[]>>> = {
+  temperature: ['too-cold', 'too-hot'],
+  probe: ['silent', 'out-of-range', 'flat-line', 'noisy', 'odd'],
+  board: ['silent', 'unplugged', 'no-board', 'wrong-firmware'],
+  monitor: ['monitor-blind'],
+  store: ['damaged'],
+  broker: ['away', 'twin', 'withheld', 'not-kept', 'webhook-away', 'webhook-refused'],
+};
+
+function each(reasons: typeof trayReasons): readonly (readonly [AlarmKind, string])[] {
+  return Object.entries(reasons).flatMap(([kind, list]) =>
+    list.map((reason) => [kind as AlarmKind, reason] as const),
+  );
+}
+
+const calls: readonly SaidCall[] = [
+  ...each(trayReasons).flatMap(([kind, reason]) =>
+    [1, 3, 6].flatMap((count) =>
+      [true, false].map(
+        (again): SaidCall => ({
+          nowMs: NOW,
+          kind,
+          reason,
+          trays: Array.from({ length: count }, (_, at) => ({
+            ...tray(at + 1, kind === 'dry' && at < 2),
+            benchId: count === 6 && at > 3 ? 'N7x' : 'N8x',
+          })),
+          of: 'N1x',
+          others: [],
+          again,
+          comingRoundMs: ROUND,
+        }),
+      ),
+    ),
+  ),
+  ...each(partReasons).flatMap(([kind, reason]) =>
+    [[], ['N2x']].map(
+      (others): SaidCall => ({
+        nowMs: NOW,
+        kind,
+        reason,
+        trays: [],
+        of: 'N1x',
+        others,
+        again: false,
+        comingRoundMs: ROUND,
+        temperatureC: 2.5,
+        sinceMs: PAST,
+        ...(kind === 'probe' ? { watches: 'tray N3x' } : {}),
+      }),
+    ),
+  ),
+];
+const states: readonly AlarmState[] = [
+  'normal',
+  'unacknowledged',
+  'acknowledged',
+  'returned-to-normal-unacknowledged',
+  'shelved',
+  'suppressed-by-design',
+  'out-of-service',
+];
+const transitions: readonly SaidTransition[] = states.flatMap((state) => [
+  ...[
+    ...each(trayReasons),
+    ...(
+      [
+        'watered',
+        'looked-wet',
+        'ended',
+        'potted-on',
+        'covered',
+        'uncovered',
+        'taken-back',
+        'round-over',
+      ] as const
+    ).map((reason) => ['refill', reason] as const),
+  ].map(
+    ([kind, reason]): SaidTransition => ({
+      nowMs: NOW,
+      kind,
+      of: 'N1x',
+      state,
+      reason,
+      holds: true,
+      by: 'N6x',
+      untilMs: ROUND,
+      tray: tray(1, false),
+      need: { doseMl: 400, comingRoundMs: ROUND, dryAtMs: ROUND - HOUR_MS },
+    }),
+  ),
+  ...each(partReasons).map(
+    ([kind, reason]): SaidTransition => ({
+      nowMs: NOW,
+      kind,
+      of: 'N1x',
+      state,
+      reason,
+      holds: true,
+      by: 'N6x',
+      untilMs: ROUND,
+      sinceMs: PAST,
+      need: { temperatureC: 2.5 },
+    }),
+  ),
+]);
+
+/** Names, times, amounts: what must stand in a sentence in whatever language. */
+function tokens(text: string): readonly string[] {
+  return [...new Set(text.replaceAll(',', '.').match(/N\dx|\d+(?:[.:]\d+)*/g) ?? [])];
+}
+const ENGLISH =
+  /\b(the|and|with|water|tray|trays|bench|block|blocks|round|probe|board|until|since|your|you)\b/i;
+
+/** Every sentence that the house can say, with what it was made of, in one language. */
+function everything(language: (typeof LANGUAGES)[number], units: unknown): ReadonlyMap<string, string> {
+  const { say } = createSpeech({ language, timeZone: 'UTC', units: unitsSchema.parse(units) });
+  const said = new Map<string, string>();
+  const table = (name: string, entries: object, cases: object): void => {
+    for (const [key, value] of Object.entries(entries)) {
+      if (typeof value === 'string') said.set(`${name}.${key}`, value);
+      else
+        for (const given of (cases as Record<string, readonly unknown[][]>)[key] ?? [])
+          said.set(
+            `${name}.${key} ${JSON.stringify(given)}`,
+            (value as (...all: unknown[]) => string)(...given),
+          );
+    }
+  };
+  table('answers', say.answers, answers);
+  table('house', say.house, house);
+  for (const call of calls) said.set(`call ${JSON.stringify(call)}`, say.call(call));
+  said.set(
+    'after the quiet hours',
+    say.call({ ...(calls[0] as SaidCall), parts: calls.filter((call) => !call.again) }),
+  );
+  for (const change of transitions) said.set(`alarm ${JSON.stringify(change)}`, say.transition(change));
+  for (const count of [0, 1, 4])
+    said.set(
+      `notice of ${count}`,
+      say.roundNotice({
+        nowMs: NOW,
+        roundMs: ROUND,
+        due: Array.from({ length: count }, (_, at) => tray(at + 1, false)),
+        waiting: [{ trayId: 'N5x', untilRoundMs: FAR }],
+        awayUntilMs: FAR,
+      }),
+    );
+  said.set(
+    'nothing stands',
+    say.roundNotice({ nowMs: NOW, roundMs: ROUND, due: [], waiting: [], isWithoutTrays: true }),
+  );
+  for (const names of [['N1x'], ['N1x', 'N2x']]) said.set(`ask ${names}`, say.ask(names, 'N8x', PAST, NOW));
+  for (const bare of [true, false]) said.set(`test ${bare}`, say.testCall('N1x', 'N2x', bare));
+  return said;
+}
+
+describe.each(LANGUAGES)('the house in %s', (language) => {
+  it.each([{}, { volume: 'fl oz', temperature: 'F', length: 'in' }])(
+    'says whatever English says, with every name, time and amount in it (units %o)',
+    (units) => {
+      const other = everything(language, units);
+      const lost = [...everything('en', units)].flatMap(([what, english]) => {
+        const told = other.get(what) ?? '';
+        const missing = tokens(english).filter((one) => !tokens(told).includes(one));
+        return missing.length === 0 && told.trim() !== ''
+          ? []
+          : [`${missing.join(' ')} | ${english} | ${told}`];
+      });
+      expect(lost).toEqual([]);
+    },
+  );
+
+  it('does not fall back into English', () => {
+    const english = [...everything(language, {}).values()].filter((text) => ENGLISH.test(text));
+    if (language !== 'en') expect(english).toEqual([]);
+    else expect(english.length).toBeGreaterThan(0);
+  });
+});
