@@ -8,6 +8,7 @@ export const esReview: Texts['review'] = {
   lookAgain: 'Mirar otra vez',
   noContact: 'Sin contacto con la casa: esta vista le pregunta. «Ahora» muestra la finca como estaba.',
   asTable: 'Los números en una tabla',
+  save: { title: 'Guardar', picture: 'Dibujo (SVG)', numbers: 'Números (CSV)' },
   unknown: '–',
   refusals: {
     'span-backwards': 'El primer día debe ser anterior al último.',

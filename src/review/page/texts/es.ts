@@ -1,6 +1,8 @@
 import { esJournal } from './es-journal.js';
 import { esReview } from './es-review.js';
+import { esSeason } from './es-season.js';
 import { esTray } from './es-tray.js';
+import { esWhy } from './es-why.js';
 import type { Texts } from './texts.js';
 
 /**
@@ -206,4 +208,6 @@ export const es: Texts = {
   tray: esTray,
   review: esReview,
   journal: esJournal,
+  why: esWhy,
+  season: esSeason,
 };
