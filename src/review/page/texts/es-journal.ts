@@ -1,7 +1,7 @@
-import type { Texts } from './texts.js';
+import type { en } from './en.js';
 
 /** El diario. */
-export const esJournal: Texts['journal'] = {
+export const esJournal: (typeof en)['journal'] = {
   title: 'Diario',
   lead: 'Todo lo que ha pasado, lo más nuevo primero.',
   write: 'Escribir una nota',

@@ -1,8 +1,8 @@
 import { numberWords } from './amounts.js';
-import type { Texts } from './texts.js';
+import type { en } from './en.js';
 
 /** Las vistas de quien revisa. */
-export const esReview: Texts['review'] = {
+export const esReview: (typeof en)['review'] = {
   all: 'todo',
   fetching: 'Cargando…',
   lookAgain: 'Mirar otra vez',

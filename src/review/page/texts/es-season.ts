@@ -1,7 +1,7 @@
-import type { Texts } from './texts.js';
+import type { en } from './en.js';
 
 /** El resumen de una temporada. */
-export const esSeason: Texts['season'] = {
+export const esSeason: (typeof en)['season'] = {
   open: 'Una temporada en resumen',
   title: 'Una temporada en resumen',
   none: 'Aún no se guarda ningún secado: una temporada empieza con el primero.',

@@ -1,7 +1,7 @@
-import type { Texts } from './texts.js';
+import type { en } from './en.js';
 
 /** La vida de una bandeja. */
-export const esTray: Texts['tray'] = {
+export const esTray: (typeof en)['tray'] = {
   blocks: (count, size) => `${count} × ${size}`,
   blocksLong: (count, size) => `${count} bloques de ${size}`,
   size: (size) => `bloques de ${size}`,

@@ -1,7 +1,7 @@
-import type { Texts } from './texts.js';
+import type { en } from './en.js';
 
 /** «¿Por qué?»: en qué se apoya un pronóstico. */
-export const esWhy: Texts['why'] = {
+export const esWhy: (typeof en)['why'] = {
   open: '¿Por qué?',
   openFor: (tray) => `Por qué ${tray} está como está`,
   openCall: 'Por qué llamó',

@@ -1,16 +1,16 @@
+import type { en } from './en.js';
 import { esJournal } from './es-journal.js';
 import { esReview } from './es-review.js';
 import { esSeason } from './es-season.js';
 import { esTray } from './es-tray.js';
 import { esWhy } from './es-why.js';
-import type { Texts } from './texts.js';
 
 /**
  * Todas las palabras de la página en español. Términos del oficio, de memoria (práctica común de semilleros): mesa (de cultivo),
  * bandeja, bloque (de tierra prensada), punto de riego, riego por debajo, caída de plántulas. «Llamada» es lo que no puede esperar;
  * «aviso», lo que se dice antes de cada ronda.
  */
-export const es: Texts = {
+export const es: typeof en = {
   locale: 'es-ES',
   views: { now: 'Ahora', curves: 'Curvas', water: 'Agua', probes: 'Sondas', journal: 'Diario' },
   viewsLabel: 'Vistas de la finca',
