@@ -22,6 +22,18 @@ const came = (text: string, afterS: number, retained = false) => ({
 const values = (mailbox: Mailbox, afterS: number) =>
   mailbox.empty(START_MS + afterS * 1000, undefined).map(({ rawValue }) => rawValue);
 
+describe('readDelivery() of numbers that are none', () => {
+  it.each([
+    ['1e999', {}],
+    [`"${'9'.repeat(400)}"`, {}],
+    ['1.7e308', { unit: 'kg' }],
+    ['{"v":1,"t":1e300}', { path: '/v', timePath: '/t' }],
+    ['{"v":1,"t":-1e14}', { path: '/v', timePath: '/t' }],
+  ])('takes %s for no reading', (text, more) => {
+    expect(readDelivery(hookup(more), text).kind).toBe('unreadable');
+  });
+});
+
 describe('atPointer()', () => {
   it('gives the values of RFC 6901, section 5', () => {
     const document = {

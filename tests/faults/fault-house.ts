@@ -128,7 +128,7 @@ export class FaultHouse {
       clientId: 'phone-anna',
       clean: false,
       reconnectPeriod: 100,
-      connectTimeout: 2_000,
+      connectTimeout: 60_000,
       keepalive: 5,
       username: LOGIN.user,
       password: LOGIN.password,

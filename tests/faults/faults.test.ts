@@ -6,7 +6,7 @@ import { faultsOf, runHarm } from './run-harm.js';
 
 const SEED = 20;
 /** Each starts the program three times on a machine that does much else. */
-const PATIENCE_MS = 120_000;
+const PATIENCE_MS = 420_000;
 
 async function faultsAfter(name: string): Promise<readonly string[] | undefined> {
   const harm = HARMS.find((one) => one.name === name);

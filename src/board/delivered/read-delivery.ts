@@ -27,7 +27,8 @@ export function readDelivery(hookup: HookupOf<'delivered'>, text: string): Deliv
   if (Object.entries(where).some(([pointer, wanted]) => atPointer(document, pointer) !== wanted))
     return { kind: 'not-mine' };
   const found = asNumber(atPointer(document, path));
-  if (found === undefined)
+  const value = found === undefined ? undefined : finite(inRawUnit(found, hookup.unit));
+  if (value === undefined)
     return {
       kind: 'unreadable',
       reason: `what came has no number at "${path}": ${shown(text)}`,
@@ -38,7 +39,7 @@ export function readDelivery(hookup: HookupOf<'delivered'>, text: string): Deliv
     return { kind: 'unreadable', reason: `what came has no time at "${timePath}": ${shown(text)}` };
   return {
     kind: 'reading',
-    value: inRawUnit(found, hookup.unit),
+    value,
     atMs,
     battery: batteryPath === undefined ? undefined : asNumber(atPointer(document, batteryPath)),
     signalDbm: signalPath === undefined ? undefined : asNumber(atPointer(document, signalPath)),
@@ -56,18 +57,28 @@ function parsed(text: string): unknown {
 
 /** Numbers, and numbers that a template has put into quotes. */
 function asNumber(found: unknown): number | undefined {
-  if (typeof found === 'number') return Number.isFinite(found) ? found : undefined;
+  if (typeof found === 'number') return finite(found);
   if (typeof found !== 'string' || !/^\s*[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?\s*$/i.test(found))
     return undefined;
-  return Number(found);
+  return finite(Number(found));
+}
+
+/** Too large a number, 1e999, reads as infinite; that is no number that a probe measures. */
+function finite(number: number): number | undefined {
+  return Number.isFinite(number) ? number : undefined;
 }
 
 /** Epoch seconds until about the year 5000 are smaller than this, and epoch milliseconds since 1973 larger. */
 const secondsBelow = 1e11;
+/** The last instant that a Date can hold (ECMA-262 §21.4.1.1). */
+const latestMs = 8.64e15;
 
 function timeMs(given: unknown): number | undefined {
   const number = asNumber(given);
-  if (number !== undefined) return number < secondsBelow ? number * 1000 : number;
+  if (number !== undefined) {
+    const atMs = number < secondsBelow ? number * 1000 : number;
+    return Math.abs(atMs) <= latestMs ? atMs : undefined;
+  }
   if (typeof given !== 'string' || !/^\d{4}-\d\d-\d\d[Tt ]\d\d:\d\d.*([Zz]|[+-]\d\d:?\d\d)$/.test(given))
     return undefined;
   const at = Date.parse(given);

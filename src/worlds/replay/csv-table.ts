@@ -6,6 +6,26 @@ const READ_CHUNK_BYTES = 256 * 1024;
 /** Longest row, characters: a thousand columns of a logger are shorter; a file without line ends, or with a quote left open, is longer. */
 export const LONGEST_ROW_CHARS = 64 * 1024;
 
+/**
+ * How recorded files are cut into cells. A quote at a place where none belongs is taken as it stands, so that its row alone is in doubt: csv-parse
+ * forgives it only where it does not trim behind cells (its `rtrim`), which `tidyCell` does after it.
+ */
+export const CSV_FORM = {
+  bom: true,
+  ltrim: true,
+  relax_column_count: true,
+  relax_quotes: true,
+  max_record_size: LONGEST_ROW_CHARS,
+} as const;
+
+/** A cell without the blanks behind it, and without the quotes that blanks kept csv-parse from taking off. */
+export function tidyCell(cell: string): string {
+  const text = cell.trimEnd();
+  return text.length > 1 && text.startsWith('"') && text.endsWith('"')
+    ? text.slice(1, -1).replaceAll('""', '"')
+    : text;
+}
+
 /** What to do with a file that is written as in many countries of Europe. */
 export const DECIMAL_COMMA_HINT =
   'is 1,5 meant for 1.5? drybell convert --decimal-comma turns the file into what is read here';
@@ -40,16 +60,7 @@ export async function readCsvTable(
     .on('error', (cause) => {
       parser.destroy(new RecordingError(`${file}: can't be read: ${fileTrouble(cause)}`, { cause }));
     })
-    .pipe(
-      parse({
-        bom: true,
-        trim: true,
-        relax_column_count: true,
-        relax_quotes: true,
-        skip_empty_lines: false,
-        max_record_size: LONGEST_ROW_CHARS,
-      }),
-    );
+    .pipe(parse({ ...CSV_FORM, skip_empty_lines: false }));
   let order: number[] | undefined;
   let headerLength = 0;
   let row = 0;
@@ -74,17 +85,20 @@ export async function readCsvTable(
     throw new RecordingError(`${file}: is empty; expected the header ${columns.required.join(',')}`);
 }
 
-/** What it means when csv-parse gave up on a row that is too long; undefined for any other failure. */
-export function longRowWords(file: string, cause: unknown): string | undefined {
-  if (!(cause instanceof CsvError) || cause.code !== 'CSV_MAX_RECORD_SIZE') return undefined;
-  return `${file}: row ${Number(cause['records']) + 1} is longer than ${LONGEST_ROW_CHARS} characters: a double quote that is not closed, or no CSV`;
+/** What it means when csv-parse gave up; undefined for what is no matter of the file's form. */
+export function csvTroubleWords(file: string, cause: unknown): string | undefined {
+  if (!(cause instanceof CsvError)) return undefined;
+  const row = Number(cause['records']) + 1;
+  return cause.code === 'CSV_MAX_RECORD_SIZE'
+    ? `${file}: row ${row} is longer than ${LONGEST_ROW_CHARS} characters: a double quote that is not closed, or no CSV`
+    : `${file}: row ${row}: a double quote is not closed (${cause.message}); mend or take out that row`;
 }
 
 async function* rowsOf(parser: Parser, file: string): AsyncGenerator<string[]> {
   try {
-    yield* parser as AsyncIterable<string[]>;
+    for await (const record of parser as AsyncIterable<string[]>) yield record.map(tidyCell);
   } catch (cause) {
-    const words = longRowWords(file, cause);
+    const words = csvTroubleWords(file, cause);
     throw words === undefined ? cause : new RecordingError(words, { cause });
   }
 }

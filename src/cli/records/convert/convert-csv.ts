@@ -4,7 +4,7 @@ import { pipeline } from 'node:stream/promises';
 import { parse } from 'csv-parse';
 import { idSchema, toInstant } from '../../../../shared/base/ids.js';
 import { fileTrouble, isFileTrouble } from '../../../host/disk/file-trouble.js';
-import { LONGEST_ROW_CHARS, longRowWords } from '../../../worlds/replay/csv-table.js';
+import { CSV_FORM, csvTroubleWords, tidyCell } from '../../../worlds/replay/csv-table.js';
 import { type LoggerTime, loggerTime } from './logger-time.js';
 import type { ValueRule } from './value-rule.js';
 
@@ -118,7 +118,8 @@ export async function convertCsv(options: ConvertOptions): Promise<ConvertSummar
     let width = 0;
     let row = 0;
     let beforeMs = Number.NEGATIVE_INFINITY;
-    for await (const record of records) {
+    for await (const cells of records) {
+      const record = cells.map(tidyCell);
       row += 1;
       if (record.length === 1 && record[0] === '') continue;
       if (columns === undefined) {
@@ -156,14 +157,7 @@ export async function convertCsv(options: ConvertOptions): Promise<ConvertSummar
   }
 
   const unfinished = `${options.outFile}.unfinished`;
-  const parser = parse({
-    bom: true,
-    trim: true,
-    relax_column_count: true,
-    relax_quotes: true,
-    delimiter: options.delimiter,
-    max_record_size: LONGEST_ROW_CHARS,
-  });
+  const parser = parse({ ...CSV_FORM, delimiter: options.delimiter });
   try {
     const bytes = statSync(options.inFile).size;
     const file = createReadStream(options.inFile);
@@ -173,8 +167,8 @@ export async function convertCsv(options: ConvertOptions): Promise<ConvertSummar
     else await rm(unfinished, { force: true });
   } catch (cause) {
     await rm(unfinished, { force: true });
-    const long = longRowWords(options.inFile, cause);
-    if (long !== undefined) throw new ConvertError(long, { cause });
+    const words = csvTroubleWords(options.inFile, cause);
+    if (words !== undefined) throw new ConvertError(words, { cause });
     if (isFileTrouble(cause))
       throw new ConvertError(`${cause.path ?? options.outFile}: ${fileTrouble(cause)}`, { cause });
     throw cause;
