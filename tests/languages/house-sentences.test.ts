@@ -399,3 +399,10 @@ describe.each(LANGUAGES)('the house in %s', (language) => {
     else expect(english.length).toBeGreaterThan(0);
   });
 });
+
+it('one o’clock is one in Spanish, wherever it stands', () => {
+  const { say } = createSpeech({ language: 'es', timeZone: 'UTC', units: unitsSchema.parse({}) });
+  const oneMs = Date.parse('2026-05-07T01:00:00Z');
+  expect(say.answers.timeToCome(oneMs + HOUR_MS, oneMs)).toContain('aquí es la 01:00');
+  expect(say.answers.timeToCome(oneMs, oneMs - HOUR_MS)).toMatch(/^La 01:00 .*aquí son las 00:00/);
+});

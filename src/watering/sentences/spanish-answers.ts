@@ -2,7 +2,7 @@ import type { AlarmKind } from '../../../shared/facts/alarm.js';
 import type { CommandName } from '../../../shared/wire/command.js';
 import type { AbsenceOutlook, AnswerSentences, ToldStep, UnknownName } from './answer-sentences.js';
 import type { FarmWords } from './farm-words.js';
-import { bare, begun } from './spanish-forms.js';
+import { bare, begun, now } from './spanish-forms.js';
 import { form } from './spanish-parts.js';
 
 const LOOKS = { 1: 'seca', 2: 'marrón claro', 3: 'secándose', 4: 'llena', 5: 'saturada' } as const;
@@ -196,7 +196,7 @@ export function spanishAnswers(words: FarmWords): AnswerSentences {
       `${begun(words.round(roundMs, nowMs))} está hecha; no se regó nada.${leftOutWords(leftOut)}`,
 
     timeToCome: (atMs, nowMs) =>
-      `${begun(at(atMs, nowMs))} aún está por venir (aquí son las ${words.clock(nowMs)}). No diga la hora, o mire el reloj de su teléfono.`,
+      `${begun(at(atMs, nowMs))} aún está por venir (aquí ${now(words.clock(nowMs))}). No diga la hora, o mire el reloj de su teléfono.`,
     tooLongAgo: (atMs, nowMs, command, latestH) =>
       `${begun(at(atMs, nowMs))} es hace demasiado: «${SPANISH_COMMANDS[command]}» se puede anotar hasta ${latestH < HOURS_TOLD_BELOW ? `${latestH} horas` : `${latestH / 24} días`} después. Mire la fecha, o escriba una nota.`,
     untilInPast: (untilMs, nowMs) => `${begun(at(untilMs, nowMs))} ya pasó. Diga una hora por venir.`,

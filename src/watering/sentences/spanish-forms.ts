@@ -3,6 +3,9 @@ import type { WordForms } from './word-forms.js';
 /** "las 18:00"; one o'clock is one: "la 01:00". */
 const hour = (clock: string): string => `${clock.startsWith('01:') ? 'la' : 'las'} ${clock}`;
 
+/** "son las 18:00", "es la 01:00". */
+export const now = (clock: string): string => `${clock.startsWith('01:') ? 'es' : 'son'} ${hour(clock)}`;
+
 /** "mañana", "ayer", or a day of the week or calendar with its article. */
 function dayWords(day: string): string {
   const { tomorrow, yesterday } = spanishForms.days;
