@@ -14,7 +14,7 @@ interface HouseLanguage {
   readonly sentences: (words: FarmWords) => DeskSentences;
 }
 
-/** Every language in `shared/language.ts`; the type checker names what is missing of one. */
+/** Every language in `shared/base/language.ts`; the type checker names what is missing of one. */
 const languages: Readonly<Record<Language, HouseLanguage>> = {
   en: { forms: englishForms, sentences: createEnglish },
   es: { forms: spanishForms, sentences: createSpanish },
