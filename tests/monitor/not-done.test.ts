@@ -7,13 +7,16 @@ import { callsOf, DictatedFarm } from './dictated-farm.js';
 const noon = MIDNIGHT + 12 * HOUR;
 const TEN_MIN = 10 * MIN;
 /** A forecast that the model's own water belies within minutes is made anew each time it is looked at. */
-const FALLING_FAST_H = 0.5;
+const FALLING_FAST = { hoursLeft: 0.5, waterContent: 0.7 };
 
 /** A farm whose forecasts can't be made in some hours, driven as the house drives it. */
-function farmThatFails(fails: (nowMs: number) => boolean, hoursLeft = 60) {
+function farmThatFails(
+  fails: (nowMs: number) => boolean,
+  { hoursLeft, waterContent } = { hoursLeft: 60, waterContent: 0.5 },
+) {
   const farm = new DictatedFarm((trayId, nowMs) => {
     if (fails(nowMs)) throw new RangeError('no ensemble of this tray');
-    return forecast(trayId, nowMs, hoursLeft, { basis: 'shared' });
+    return forecast(trayId, nowMs, hoursLeft, { basis: 'shared', waterContent });
   });
   const mistakes: unknown[] = [];
   const pipeline = new Pipeline({
@@ -60,7 +63,7 @@ describe('a decision that our own mistake keeps from being made', () => {
   it('a notice that fails is called for too, and the next round has one', () => {
     const { leadMin } = farmConfig().notices;
     const notice = MIDNIGHT + 18 * HOUR - leadMin * MIN;
-    const { runTo } = farmThatFails((nowMs) => nowMs === notice, FALLING_FAST_H);
+    const { runTo } = farmThatFails((nowMs) => nowMs === notice, FALLING_FAST);
     runTo(notice - 1);
     const facts = runTo(notice + 20 * MIN);
     expect(facts.filter(({ kind }) => kind === 'round-notice')).toEqual([]);

@@ -119,7 +119,7 @@ describeIf('chromium', 'from the thumb through the whole house', () => {
     await tab.locator('.on-bench', { hasText: 't1' }).getByRole('button').click();
     await tab.getByRole('link', { name: 'Why t1 stands where it does' }).click();
     await tab.getByRole('heading', { level: 1, name: 'Why t1?' }).waitFor(WAIT);
-    await tab.getByText(/^Watered .*, 500 mL/).waitFor(WAIT);
+    await tab.locator('.why-what', { hasText: /^Watered .*, 500 mL/ }).waitFor(WAIT);
     await tab.getByText('If the sun comes out').waitFor(WAIT);
     await tab.goto(tab.url().replace(/#.*/, '#now'));
     await tab.locator('.on-bench', { hasText: 't1' }).waitFor(WAIT);
