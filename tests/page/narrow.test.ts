@@ -17,8 +17,8 @@ const SIZES = [
   [430, 932],
   [640, 320],
 ] as const;
-/** In another language the words are longer or shorter; the light changes no place. */
-const LIGHTS = { en: ['day', 'sun', 'night'], es: ['day'] } as const;
+/** In another language the words are longer or shorter; by night everything stands where it does by day. */
+const LIGHTS = { en: ['day', 'sun'], es: ['day'] } as const;
 const TEXT_PERCENT = [100, 200] as const;
 const LEAST_TARGET_PX = 44;
 const VIEWS = [
