@@ -6,7 +6,7 @@ import { setImmediate as nextTurn } from 'node:timers/promises';
 import { Worker } from 'node:worker_threads';
 import { type FarmConfig, farmConfigSchema } from '../../shared/config/farm.js';
 import { realClock } from '../../src/cli/program/real-clock.js';
-import { openHouse } from '../../src/cli/running/farm/house.js';
+import { openHouse } from '../../src/cli/running/house-parts/house.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
 import type { Clock, ProbeReader, ProbeSample } from '../../src/monitor/ports/ports.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';

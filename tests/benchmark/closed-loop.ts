@@ -1,5 +1,5 @@
 import { toInstant } from '../../shared/base/ids.js';
-import { createFarmParts } from '../../src/cli/running/farm/farm-parts.js';
+import { createFarmParts } from '../../src/cli/running/house-parts/farm-parts.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
 import { startEvents } from '../../src/monitor/start/start-events.js';
 import { createRoundCalendar } from '../../src/monitor/time/create-round-calendar.js';

@@ -2,7 +2,7 @@ import { toInstant } from '../../shared/base/ids.js';
 import type { FarmConfig } from '../../shared/config/farm.js';
 import type { HoursQuantiles } from '../../shared/facts/forecast.js';
 import { trayEventSchema } from '../../shared/facts/tray-life.js';
-import { createFarmParts } from '../../src/cli/running/farm/farm-parts.js';
+import { createFarmParts } from '../../src/cli/running/house-parts/farm-parts.js';
 import type { ClimateOutlook } from '../../src/drying/model/farm-model.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
 import { startEvents } from '../../src/monitor/start/start-events.js';

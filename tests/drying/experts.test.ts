@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { joinHours } from '../../src/drying/experts/join-hours.js';
-import { createFarmModel } from '../../src/drying/farm/create-farm-model.js';
 import type { FarmModel } from '../../src/drying/model/farm-model.js';
+import { createFarmModel } from '../../src/drying/whole/create-farm-model.js';
 import {
   DAY_MS,
   dayTemperatureC,

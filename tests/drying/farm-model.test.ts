@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { createFarmModel } from '../../src/drying/farm/create-farm-model.js';
 import type { FarmModelSpec, TraySpec } from '../../src/drying/model/farm-model.js';
 import { hoursQuantile } from '../../src/drying/model/tray-forecast.js';
+import { createFarmModel } from '../../src/drying/whole/create-farm-model.js';
 
 const HOUR_MS = 3_600_000;
 const START_MS = Date.UTC(2026, 3, 18, 5);

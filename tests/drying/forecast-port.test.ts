@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { createFarmModel } from '../../src/drying/farm/create-farm-model.js';
 import { broughtForward, fallAfter, hoursQuantile } from '../../src/drying/model/tray-forecast.js';
+import { createFarmModel } from '../../src/drying/whole/create-farm-model.js';
 import { farmOf, play, START_MS, trayOf } from './model-farm.js';
 
 function afterTwoDays(cover: 'none' | 'tight-dome') {

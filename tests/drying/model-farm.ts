@@ -1,4 +1,3 @@
-import { createFarmModel } from '../../src/drying/farm/create-farm-model.js';
 import type {
   FarmModel,
   FarmModelSpec,
@@ -7,6 +6,7 @@ import type {
   TraySpec,
 } from '../../src/drying/model/farm-model.js';
 import { hoursQuantile } from '../../src/drying/model/tray-forecast.js';
+import { createFarmModel } from '../../src/drying/whole/create-farm-model.js';
 
 export const MINUTE_MS = 60_000;
 export const HOUR_MS = 3_600_000;

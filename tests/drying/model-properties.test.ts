@@ -2,8 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Cover } from '../../shared/config/trays.js';
 import type { Flag } from '../../shared/facts/reading.js';
-import { createFarmModel } from '../../src/drying/farm/create-farm-model.js';
 import type { FarmModel, ProbeSpec } from '../../src/drying/model/farm-model.js';
+import { createFarmModel } from '../../src/drying/whole/create-farm-model.js';
 import { farmOf, HOUR_MS, middleH, modelOf, moisture, START_MS, trayOf } from './model-farm.js';
 
 const probes: readonly ProbeSpec[] = [

@@ -1,6 +1,6 @@
 import { cpSync } from 'node:fs';
 import { afterEach, describe, expect, it } from 'vitest';
-import type { House } from '../../src/cli/running/farm/house.js';
+import type { House } from '../../src/cli/running/house-parts/house.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
 import { closeAll, freshFolder, HOUR_MS, open, openOn, START_MS } from './small-house.js';
 

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { expect } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
 import type { Command } from '../../shared/wire/command.js';
-import { type House, openHouse } from '../../src/cli/running/farm/house.js';
+import { type House, openHouse } from '../../src/cli/running/house-parts/house.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
 import type { Clock, ProbeReader, Publisher } from '../../src/monitor/ports/ports.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';

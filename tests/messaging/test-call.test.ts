@@ -11,7 +11,7 @@ import { tookWords } from '../../src/cli/asking/test-ways.js';
 import { register } from '../../src/cli/grower/call.js';
 import { tellFailure } from '../../src/cli/program/exit-status.js';
 import { realClock } from '../../src/cli/program/real-clock.js';
-import { openHouse } from '../../src/cli/running/farm/house.js';
+import { openHouse } from '../../src/cli/running/house-parts/house.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
 import type { ProbeReader, Publisher } from '../../src/monitor/ports/ports.js';
 import { createMemoryStore } from '../helpers/memory-store.js';

@@ -1,6 +1,6 @@
 import { farmConfigSchema } from '../../shared/config/farm.js';
 import type { Answer, Command } from '../../shared/wire/command.js';
-import { createFarmParts, type FarmParts, reopenFarm } from '../../src/cli/running/farm/farm-parts.js';
+import { createFarmParts, type FarmParts, reopenFarm } from '../../src/cli/running/house-parts/farm-parts.js';
 import { chunksFromKept } from '../../src/monitor/day/kept-day.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
 import { startEvents } from '../../src/monitor/start/start-events.js';

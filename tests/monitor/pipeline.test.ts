@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { createFarmParts } from '../../src/cli/running/farm/farm-parts.js';
+import { createFarmParts } from '../../src/cli/running/house-parts/farm-parts.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
 import { startEvents } from '../../src/monitor/start/start-events.js';
 

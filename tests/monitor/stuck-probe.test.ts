@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { createFarmParts } from '../../src/cli/running/farm/farm-parts.js';
+import { createFarmParts } from '../../src/cli/running/house-parts/farm-parts.js';
 import { startEvents } from '../../src/monitor/start/start-events.js';
 
 const START_MS = Date.parse('2026-04-18T04:00:00Z');

@@ -9,7 +9,7 @@ import {
   trayCurveAnswerSchema,
   waterAnswerSchema,
 } from '../../shared/page/page-review.js';
-import { openReview } from '../../src/cli/running/farm/open-review.js';
+import { openReview } from '../../src/cli/running/house-parts/open-review.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
 import { type RunningPage, startPage } from '../../src/review/start-page.js';
 import { StoreFeed } from '../../src/review/store-feed/store-feed.js';

@@ -8,7 +8,7 @@ import type { Forecast } from '../../shared/facts/forecast.js';
 import type { RoundNotice } from '../../shared/facts/round-notice.js';
 import type { Watering } from '../../shared/facts/watering.js';
 import { loadConfig } from '../../src/cli/config/load-config.js';
-import { createFarmParts } from '../../src/cli/running/farm/farm-parts.js';
+import { createFarmParts } from '../../src/cli/running/house-parts/farm-parts.js';
 import { runReplay } from '../../src/worlds/replay/run-replay.js';
 import { voltsOf } from '../drying/model-farm.js';
 

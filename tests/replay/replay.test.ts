@@ -7,7 +7,7 @@ import { forecastSchema } from '../../shared/facts/forecast.js';
 import { roundNoticeSchema } from '../../shared/facts/round-notice.js';
 import { wateringSchema } from '../../shared/facts/watering.js';
 import { loadConfig } from '../../src/cli/config/load-config.js';
-import { createFarmParts } from '../../src/cli/running/farm/farm-parts.js';
+import { createFarmParts } from '../../src/cli/running/house-parts/farm-parts.js';
 import type { RejectedRow } from '../../src/worlds/replay/csv-table.js';
 import { runReplay } from '../../src/worlds/replay/run-replay.js';
 import { recordScenario } from '../benchmark/record-scenario.js';

@@ -7,7 +7,7 @@ import { influxSchema } from '../../shared/config/store.js';
 import { type ExportName, exportRowSchemas } from '../../shared/export-rows.js';
 import { journalAnswerSchema } from '../../shared/page/page-journal.js';
 import { loadConfig } from '../../src/cli/config/load-config.js';
-import { openReview } from '../../src/cli/running/farm/open-review.js';
+import { openReview } from '../../src/cli/running/house-parts/open-review.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
 import { exportJsonLines } from '../../src/store/exports/export-rows.js';
 import { openInfluxStore } from '../../src/store/influx/open-influx-store.js';

@@ -17,7 +17,7 @@ import { askedConfig } from '../config/asked-config.js';
 import { refuseReplacing, withForce } from '../program/may-write.js';
 import { realClock } from '../program/real-clock.js';
 import { writeOut } from '../program/write-out.js';
-import { openReview } from '../running/farm/open-review.js';
+import { openReview } from '../running/house-parts/open-review.js';
 import { printJson, withJson } from '../terminal/json-option.js';
 import { askedSpan } from '../terminal/typed/asked-times.js';
 

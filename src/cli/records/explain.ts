@@ -1,9 +1,9 @@
 import type { Command } from 'commander';
-import { createFarmModel } from '../../drying/farm/create-farm-model.js';
+import { createFarmModel } from '../../drying/whole/create-farm-model.js';
 import { readState } from '../../store/sqlite/read-state.js';
 import { askedConfig } from '../config/asked-config.js';
 import { CliError } from '../program/cli-error.js';
-import { modelSpec } from '../running/farm/farm-parts.js';
+import { modelSpec } from '../running/house-parts/farm-parts.js';
 import { printJson, withJson } from '../terminal/json-option.js';
 import { farmTime } from '../terminal/plain-words.js';
 import { beliefPage } from './belief-page.js';

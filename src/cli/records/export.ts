@@ -6,8 +6,9 @@ import { type ExportName, exportRowSchemas } from '../../../shared/export-rows.j
 import { exportCsv, exportJsonLines } from '../../store/exports/export-rows.js';
 import { askedConfig } from '../config/asked-config.js';
 import { refuseReplacing, withForce } from '../program/may-write.js';
+import { realClock } from '../program/real-clock.js';
 import { writeOut } from '../program/write-out.js';
-import { openReview } from '../running/farm/open-review.js';
+import { openReview } from '../running/house-parts/open-review.js';
 import type { JsonFlag } from '../terminal/json-option.js';
 import { showProgress } from '../terminal/progress.js';
 import { askedSpan } from '../terminal/typed/asked-times.js';
@@ -47,7 +48,7 @@ async function writeTables(config: FarmConfig, what: string, options: ExportOpti
     files.flatMap(([, file]) => file ?? []),
     options.force,
   );
-  const span = askedSpan(options, config.timeZone, Date.now(), USUAL_DAYS);
+  const span = askedSpan(options, config.timeZone, realClock.nowMs(), USUAL_DAYS);
   const queries = openReview(config);
   try {
     if (what === ALL_TABLES) mkdirSync(options.out ?? '', { recursive: true });

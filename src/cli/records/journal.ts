@@ -4,7 +4,8 @@ import type { JournalAnswer } from '../../../shared/page/page-journal.js';
 import { GROUPS, type Group, KINDS_OF } from '../../review/page/views/journal/entry-words.js';
 import { askedKinds, journalAnswer } from '../../review/server/views/journal-answer.js';
 import { askedConfig } from '../config/asked-config.js';
-import { openReview } from '../running/farm/open-review.js';
+import { realClock } from '../program/real-clock.js';
+import { openReview } from '../running/house-parts/open-review.js';
 import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
 import { askedSpan } from '../terminal/typed/asked-times.js';
 import { BadWord, readNumber } from '../terminal/typed/bad-word.js';
@@ -29,7 +30,7 @@ async function journal(words: readonly string[], options: JournalOptions): Promi
   if (!Number.isInteger(newest) || newest < 1)
     throw new BadWord(`--newest ${options.newest}: expected a whole number of entries, 1 or more`);
   const config = askedConfig(options.config);
-  const span = askedSpan(options, config.timeZone, Date.now(), USUAL_DAYS);
+  const span = askedSpan(options, config.timeZone, realClock.nowMs(), USUAL_DAYS);
   const kinds = KINDS_OF[options.kind];
   const teller = await journalTeller(config);
   const queries = openReview(config);

@@ -5,7 +5,7 @@ import { type ReplaySummary, resultFiles } from '../../worlds/replay/results.js'
 import { runReplay } from '../../worlds/replay/run-replay.js';
 import { loadConfig } from '../config/load-config.js';
 import { refuseReplacing, withForce } from '../program/may-write.js';
-import { createFarmParts } from '../running/farm/farm-parts.js';
+import { createFarmParts } from '../running/house-parts/farm-parts.js';
 import { printJson, withJson } from '../terminal/json-option.js';
 import { showProgress } from '../terminal/progress.js';
 import { replayIntoStore } from './look/replay-into-store.js';

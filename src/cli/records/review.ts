@@ -5,7 +5,7 @@ import { askedConfig } from '../config/asked-config.js';
 import { createLog } from '../program/log.js';
 import { realClock } from '../program/real-clock.js';
 import { stopSignal } from '../program/stop-signal.js';
-import { openReview } from '../running/farm/open-review.js';
+import { openReview } from '../running/house-parts/open-review.js';
 
 const LOOK_EVERY_MS = 30_000;
 

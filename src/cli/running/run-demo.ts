@@ -21,7 +21,7 @@ import { realClock } from '../program/real-clock.js';
 import { stopSignal } from '../program/stop-signal.js';
 import { demoGreeting } from '../terminal/greeting.js';
 import { Narrator } from '../terminal/narrator.js';
-import { rememberPast } from './farm/remember-past.js';
+import { rememberPast } from './house-parts/remember-past.js';
 import { runHouse } from './run-house.js';
 
 /** Hours of the farm's clock between two tables of all trays. */

@@ -4,7 +4,7 @@ import type { Clock, FactStore, ProbeReader, Publisher, ReviewQueries } from '..
 import { type RunningPage, startPage } from '../../review/start-page.js';
 import { programVersion } from '../program/program-version.js';
 import { realClock } from '../program/real-clock.js';
-import { type House, openHouse } from './farm/house.js';
+import { type House, openHouse } from './house-parts/house.js';
 import { Pulse } from './pulse.js';
 import { closeInOrder } from './shutdown.js';
 

@@ -13,8 +13,8 @@ import { stopSignal } from '../program/stop-signal.js';
 import { liveGreeting } from '../terminal/greeting.js';
 import { Narrator } from '../terminal/narrator.js';
 import { BoardWords } from './board-words.js';
-import { openProbes } from './farm/open-probes.js';
-import { openStore } from './farm/open-store.js';
+import { openProbes } from './house-parts/open-probes.js';
+import { openStore } from './house-parts/open-store.js';
 import { runHouse } from './run-house.js';
 import { createSupervisor } from './supervisor.js';
 

@@ -3,9 +3,9 @@ import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import type { Answer, Command } from '../../../shared/wire/command.js';
-import { shiftSnapshot } from '../../drying/farm/shift-snapshot.js';
 import type { FarmModel, ModelEvent } from '../../drying/model/farm-model.js';
 import type { TrayForecast } from '../../drying/model/tray-forecast.js';
+import { shiftSnapshot } from '../../drying/whole/shift-snapshot.js';
 import type { RoundCalendar } from '../../watering/desk/round-calendar.js';
 import type {
   DeskEffect,

@@ -9,7 +9,7 @@ import { type AskedFarm, askedFarm } from '../../config/asked-config.js';
 import { parseConfig } from '../../config/load-config.js';
 import { createLog } from '../../program/log.js';
 import { realClock } from '../../program/real-clock.js';
-import { openProbes } from '../../running/farm/open-probes.js';
+import { openProbes } from '../../running/house-parts/open-probes.js';
 import type { Dialogue } from '../../terminal/dialogue.js';
 import { terminalDialogue } from '../../terminal/terminal-dialogue.js';
 import { BadWord } from '../../terminal/typed/bad-word.js';

@@ -6,7 +6,7 @@ import { EXIT } from '../../program/exit-status.js';
 import { createLog } from '../../program/log.js';
 import { realClock } from '../../program/real-clock.js';
 import { stopSignal } from '../../program/stop-signal.js';
-import { openProbes } from '../../running/farm/open-probes.js';
+import { openProbes } from '../../running/house-parts/open-probes.js';
 import { type JsonFlag, printJson } from '../../terminal/json-option.js';
 import { BadWord } from '../../terminal/typed/bad-word.js';
 import { boardsReport, isAllWell, probesReport } from './probes-report.js';

@@ -6,7 +6,7 @@ import { openSqliteStore } from '../../../store/sqlite/open-sqlite-store.js';
 import type { ReplaySummary } from '../../../worlds/replay/results.js';
 import { type ReplayInput, runReplay } from '../../../worlds/replay/run-replay.js';
 import { realClock } from '../../program/real-clock.js';
-import { createFarmParts, type FarmParts } from '../../running/farm/farm-parts.js';
+import { createFarmParts, type FarmParts } from '../../running/house-parts/farm-parts.js';
 
 /** A recording may be of any year: a century of readings stays. */
 const KEEP_DAYS = 36_525;

@@ -1,7 +1,7 @@
 import type { FarmConfig } from '../../../../shared/config/farm.js';
 import type { ProbeConfig } from '../../../../shared/config/probes.js';
-import { createFarmModel } from '../../../drying/farm/create-farm-model.js';
 import type { ClimateOutlook, FarmModelSpec, ProbeSpec } from '../../../drying/model/farm-model.js';
+import { createFarmModel } from '../../../drying/whole/create-farm-model.js';
 import type { Chunk } from '../../../monitor/day/chunk.js';
 import { Day, NotCarriedOut } from '../../../monitor/day/day.js';
 import type { DayInput } from '../../../monitor/day/day-input.js';

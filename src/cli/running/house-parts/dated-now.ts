@@ -1,5 +1,5 @@
 import { shiftedInstants } from '../../../../shared/base/shifted-instants.js';
-import { shiftSnapshot, toldUntilMs } from '../../../drying/farm/shift-snapshot.js';
+import { shiftSnapshot, toldUntilMs } from '../../../drying/whole/shift-snapshot.js';
 
 /** A state dated later than this after the present comes from a clock that was ahead. */
 const AHEAD_MS = 60_000;

@@ -4,7 +4,7 @@ import {
   readDocument,
 } from '../../../../shared/base/kept-document.js';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
-import { modelDocument } from '../../../drying/farm/snapshot.js';
+import { modelDocument } from '../../../drying/whole/snapshot.js';
 import type { FactStore, ReviewQueries } from '../../../monitor/ports/ports.js';
 import { TURN, type Turn, turnDocument } from '../../../monitor/ports/turn.js';
 import { StoreError } from '../../../store/both/store-error.js';
