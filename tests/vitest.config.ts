@@ -6,6 +6,7 @@ export default defineConfig({
   root: dirname(dirname(fileURLToPath(import.meta.url))),
   test: {
     include: ['tests/**/*.test.ts'],
+    setupFiles: ['tests/helpers/without-colours.ts'],
     // Far beyond what any test needs on an idle machine: a busy one is slow, not wrong.
     testTimeout: 120_000,
     hookTimeout: 120_000,

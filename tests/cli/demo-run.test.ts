@@ -19,7 +19,6 @@ class DemoRun {
   constructor() {
     this.child = spawn(process.execPath, ['dist/src/cli/main.js', 'demo'], {
       stdio: ['ignore', 'pipe', 'pipe'],
-      env: { ...process.env, NO_COLOR: '1' },
     });
     const keep = (chunk: Buffer): void => {
       this.text += chunk.toString();

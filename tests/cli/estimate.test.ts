@@ -1,4 +1,3 @@
-import { stripVTControlCharacters } from 'node:util';
 import { Command, CommanderError } from 'commander';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { register } from '../../src/cli/records/estimate/estimate.js';
@@ -165,9 +164,7 @@ describe('estimateTable()', () => {
     if (!request.ok) throw new Error(request.problems.join());
     const { climate, trays, units } = request;
     const estimates = trays.map((tray) => estimateBlock(climate, tray));
-    const [, heading = '', ...lines] = stripVTControlCharacters(
-      estimateTable(climate, trays, estimates, units, columns),
-    ).split('\n');
+    const [, heading = '', ...lines] = estimateTable(climate, trays, estimates, units, columns).split('\n');
     expect(heading).toContain('28 °C');
     for (const line of lines) expect(line.length).toBeLessThanOrEqual(columns);
     expect(lines.some((line) => line.includes('●'))).toBe(columns >= 144);

@@ -17,7 +17,7 @@ function drybell(...args: string[]) {
     cwd: folder,
     encoding: 'utf8',
     input: '',
-    env: { ...process.env, NO_COLOR: '1', DRYBELL_CONFIG: '' },
+    env: { ...process.env, DRYBELL_CONFIG: '' },
   });
   return { status, stdout, stderr };
 }

@@ -1,4 +1,3 @@
-import { stripVTControlCharacters } from 'node:util';
 import { describe, expect, it } from 'vitest';
 import { unitsSchema } from '../../shared/config/notices.js';
 import { type RoundNotice, roundNoticeSchema } from '../../shared/facts/round-notice.js';
@@ -38,7 +37,7 @@ function page(dueCount: number, waitingCount: number): readonly string[] {
     nowMs: Date.parse(at),
     words,
   });
-  return stripVTControlCharacters(text).split('\n');
+  return text.split('\n');
 }
 
 describe('the round on one page', () => {

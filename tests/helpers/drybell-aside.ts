@@ -9,7 +9,7 @@ export function drybellAside(args: readonly string[], folder: string = tmpdir())
     const child = spawn(process.execPath, [resolve('dist/src/cli/main.js'), ...args], {
       cwd: folder,
       stdio: ['ignore', 'pipe', 'pipe'],
-      env: { ...process.env, NO_COLOR: '1', DRYBELL_CONFIG: '' },
+      env: { ...process.env, DRYBELL_CONFIG: '' },
     });
     let stdout = '';
     let stderr = '';

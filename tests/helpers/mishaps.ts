@@ -133,8 +133,6 @@ function typeIt(
         env: {
           ...process.env,
           DRYBELL_CONFIG: mishap === 'no store' ? bare : kept,
-          NO_COLOR: '',
-          FORCE_COLOR: '',
         },
       },
       (error, out, err) => {

@@ -27,7 +27,7 @@ export function drybell(args: readonly string[], folder: string = tmpdir(), inpu
     cwd: folder,
     encoding: 'utf8',
     input,
-    env: { ...process.env, NO_COLOR: '1', DRYBELL_CONFIG: '' },
+    env: { ...process.env, DRYBELL_CONFIG: '' },
   });
   return { status, stdout, stderr };
 }

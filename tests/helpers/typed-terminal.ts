@@ -19,7 +19,7 @@ export class TypedTerminal {
     this.#child = spawn('script', ['-qfec', command, '/dev/null'], {
       cwd: folder,
       stdio: ['pipe', 'pipe', 'inherit'],
-      env: { ...process.env, NO_COLOR: '1', DRYBELL_CONFIG: '', TZ: 'UTC', SHELL: '/bin/sh' },
+      env: { ...process.env, DRYBELL_CONFIG: '', TZ: 'UTC', SHELL: '/bin/sh' },
     });
     this.#child.stdout?.on('data', (piece) => {
       this.#shown += String(piece);

@@ -35,7 +35,7 @@ async function started(...words: string[]): Promise<Said> {
     const child = execFile(
       process.execPath,
       [script, ...words],
-      { cwd: folder, env: { ...process.env, NO_COLOR: '1', FORCE_COLOR: undefined, TZ: 'UTC' } },
+      { cwd: folder, env: { ...process.env, TZ: 'UTC' } },
       (_error, out, err) => resolve({ out, err, status: child.exitCode ?? -1 }),
     );
   });
@@ -329,9 +329,7 @@ bench north
 
   it('listen prints sentences as they come, and says so when the monitor goes', async () => {
     const farm = await openDemo('birch-row');
-    const child = spawn(process.execPath, [script, 'listen', '--broker', farm.address()], {
-      env: { ...process.env, NO_COLOR: '1', FORCE_COLOR: undefined },
-    });
+    const child = spawn(process.execPath, [script, 'listen', '--broker', farm.address()]);
     const lines = createInterface({ input: child.stdout })[Symbol.asyncIterator]();
     const exited = once(child, 'exit');
     expect((await lines.next()).value).toContain('Listening to birch-row');

@@ -1,4 +1,3 @@
-import { stripVTControlCharacters } from 'node:util';
 import { vi } from 'vitest';
 import { runCli } from '../../src/cli/run-cli.js';
 
@@ -17,7 +16,7 @@ export async function drybell(...words: string[]): Promise<Said> {
   try {
     const status = await runCli(words);
     return {
-      out: stripVTControlCharacters(out.join('')),
+      out: out.join(''),
       err: err.join(''),
       status,
     };
