@@ -1,13 +1,13 @@
 import { z } from 'zod';
 import { idSchema } from '../base/ids.js';
 import { benchSchema } from './benches.js';
-import { boardSchema } from './hookup.js';
-import { checkHookups } from './hookup-checks.js';
+import { boardSchema } from './kit/hookup.js';
+import { checkHookups } from './kit/hookup-checks.js';
+import { probeSchema } from './kit/probes.js';
 import { languageSchema } from './language.js';
 import { messagingSchema } from './messaging.js';
 import { noticesSchema, roundsSchema, unitsSchema } from './notices.js';
 import { pageSchema } from './page.js';
-import { probeSchema } from './probes.js';
 import { signOfLifeSchema } from './sign-of-life.js';
 import { storeSchema } from './store.js';
 import { traySchema } from './trays.js';

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { idSchema, instantSchema } from '../base/ids.js';
-import { calibrationPointSchema } from '../config/probes.js';
+import { calibrationPointSchema } from '../config/kit/probes.js';
 import { alarmTransitionSchema } from '../facts/alarm.js';
 import { trayEventSchema } from '../facts/tray-life.js';
 import { wateringSchema } from '../facts/watering.js';

@@ -38,10 +38,10 @@ export const commandFiles: readonly CommandFile[] = [
   { words: ['calibrate'], load: () => import('./kit/calibrate.js') },
   { words: ['service'], load: () => import('./kit/service.js') },
   { words: ['password'], load: () => import('./kit/password.js') },
-  { words: ['backup'], load: () => import('./records/backup.js') },
-  { words: ['restore'], load: () => import('./records/restore.js') },
+  { words: ['backup'], load: () => import('./records/upkeep/backup.js') },
+  { words: ['restore'], load: () => import('./records/upkeep/restore.js') },
   { words: ['completion', 'manual', COMPLETE], load: () => import('./shell/completion.js') },
-  { words: ['store-check'], load: () => import('./records/store-check.js') },
+  { words: ['store-check'], load: () => import('./records/upkeep/store-check.js') },
 ];
 
 /** Words that may be typed first. */

@@ -1,5 +1,5 @@
 import { Command } from 'commander';
-import { didYouMean } from '../watering/sentences/did-you-mean.js';
+import { didYouMean } from '../watering/sentences/words/did-you-mean.js';
 import { COMPLETE, commandFiles, filesFor, typedWords } from './command-list.js';
 import { EXIT, tellFailure } from './program/exit-status.js';
 import { programVersion } from './program/program-version.js';

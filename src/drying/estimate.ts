@@ -1,11 +1,11 @@
 import type { Cover } from '../../shared/config/trays.js';
 import { normalQuantile } from '../numbers/normal.js';
+import { saturationVapourPressureKPa, vapourPressureKPa } from './physics/air/psychrometrics.js';
 import { blockPriors, type Prior } from './physics/block-priors.js';
 import { COVER_LOG_SD } from './physics/cover.js';
 import { driestTenthRateRatio } from './physics/driest-tenth.js';
 import { dryingTerms } from './physics/drying-law.js';
 import { leafShare } from './physics/growth.js';
-import { saturationVapourPressureKPa, vapourPressureKPa } from './physics/psychrometrics.js';
 import { trayExchange } from './physics/tray-exchange.js';
 import { blockVolumeMl, type TrayShape, trayVolumeMl } from './physics/tray-geometry.js';
 

@@ -2,7 +2,7 @@ import { toInstant } from '../../shared/base/ids.js';
 import { MS_PER_HOUR } from '../../shared/base/time-units.js';
 import type { Call } from '../../shared/facts/alarm.js';
 import type { WatchmanHealth } from '../watering/desk/watering-desk.js';
-import type { HouseSentences, Undertaking } from '../watering/sentences/house-sentences.js';
+import type { HouseSentences, Undertaking } from '../watering/sentences/said/house-sentences.js';
 import type { Fact } from './ports/facts.js';
 
 /** What fails off and on is said no more often than this, ms (judgement: once a visit to the bench). */

@@ -1,4 +1,4 @@
-import type { HouseSentences } from '../watering/sentences/house-sentences.js';
+import type { HouseSentences } from '../watering/sentences/said/house-sentences.js';
 import type { Fact } from './ports/facts.js';
 
 /** A fact that the disk did not take: an answer that something was done says so. A list of trays has nothing to keep. */

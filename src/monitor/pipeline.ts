@@ -1,6 +1,6 @@
 import { toInstant } from '../../shared/base/ids.js';
 import { MS_PER_MIN } from '../../shared/base/time-units.js';
-import type { ProbeConfig } from '../../shared/config/probes.js';
+import type { ProbeConfig } from '../../shared/config/kit/probes.js';
 import type { Forecast } from '../../shared/facts/forecast.js';
 import type { TrayEvent } from '../../shared/facts/tray-life.js';
 import type { TrayWhy } from '../../shared/page/page-why.js';
@@ -8,7 +8,7 @@ import type { Answer, Command } from '../../shared/wire/command.js';
 import type { FarmModel } from '../drying/model/farm-model.js';
 import type { ProbeJudge } from '../sensing/probe-judge.js';
 import type { DeskView, WatchmanHealth, WateringDesk } from '../watering/desk/watering-desk.js';
-import type { HouseSentences, Undertaking } from '../watering/sentences/house-sentences.js';
+import type { HouseSentences, Undertaking } from '../watering/sentences/said/house-sentences.js';
 import { type Day, NotCarriedOut } from './day/day.js';
 import type { DayInput } from './day/day-input.js';
 import type { CoreParts } from './day/farm-core.js';

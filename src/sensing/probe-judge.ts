@@ -1,4 +1,4 @@
-import type { ProbeConfig } from '../../shared/config/probes.js';
+import type { ProbeConfig } from '../../shared/config/kit/probes.js';
 import type { Flag } from '../../shared/facts/reading.js';
 import { type Calibration, createCalibration } from './calibration/calibration.js';
 import {

@@ -27,7 +27,7 @@ import { comingRounds } from './rounds/coming-rounds.js';
 import { saidTray } from './rounds/said-tray.js';
 import { settleRounds } from './rounds/settle-round.js';
 import { writeNotice } from './rounds/write-notice.js';
-import type { SaidNeed } from './sentences/desk-sentences.js';
+import type { SaidNeed } from './sentences/said/desk-sentences.js';
 import { coverDoubt } from './trays/cover-doubt.js';
 import { blocksVolumeMl } from './trays/dose.js';
 import { meanDryWithin } from './trays/tray-risk.js';

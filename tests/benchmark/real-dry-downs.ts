@@ -1,4 +1,4 @@
-import type { ProbeConfig } from '../../shared/config/probes.js';
+import type { ProbeConfig } from '../../shared/config/kit/probes.js';
 import { createProbeJudge } from '../../src/sensing/probe-judge.js';
 import type { RecordedColumns } from './scenario.js';
 

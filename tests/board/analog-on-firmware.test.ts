@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { boardSchema } from '../../shared/config/hookup.js';
-import { probeSchema } from '../../shared/config/probes.js';
+import { boardSchema } from '../../shared/config/kit/hookup.js';
+import { probeSchema } from '../../shared/config/kit/probes.js';
 import { createProbeReader } from '../../src/board/station/probe-reader.js';
 import { voltsForCounts } from './virtual/uno.js';
 import { PluggedUno } from './virtual/usb-cable.js';

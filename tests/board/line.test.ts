@@ -1,7 +1,7 @@
 import { Duplex } from 'node:stream';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { boardSchema } from '../../shared/config/hookup.js';
+import { boardSchema } from '../../shared/config/kit/hookup.js';
 import { backOffMs } from '../../src/board/line/back-off.js';
 import { FirmataFrames, longestSysexBytes } from '../../src/board/line/firmata-frames.js';
 import { GuardedLine } from '../../src/board/line/guarded-line.js';

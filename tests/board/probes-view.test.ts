@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { probesReportSchema } from '../../shared/cli-reports.js';
-import { probeSchema } from '../../shared/config/probes.js';
+import { probeSchema } from '../../shared/config/kit/probes.js';
 import { measureProbe } from '../../src/cli/kit/calibration/measure-probe.js';
 import { isAllWell, probesReport } from '../../src/cli/kit/watching/probes-report.js';
 import { type ProbesSeen, probesPage, watchProbes } from '../../src/cli/kit/watching/watch-probes.js';

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { TrayLine } from '../../shared/facts/tray-line.js';
 import { type NamedTray, traysNamed } from '../../src/cli/terminal/typed/named-trays.js';
-import { didYouMean, slipCount } from '../../src/watering/sentences/did-you-mean.js';
+import { didYouMean, slipCount } from '../../src/watering/sentences/words/did-you-mean.js';
 import { RunningMonitor } from '../helpers/running-monitor.js';
 import { drybell } from '../messaging/typed.js';
 

@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { unitsSchema } from '../../shared/config/notices.js';
 import { type RoundNotice, roundNoticeSchema } from '../../shared/facts/round-notice.js';
 import { roundPage } from '../../src/cli/asking/round-page.js';
-import { createFarmWords } from '../../src/watering/sentences/farm-words.js';
+import { createSpeech } from '../../src/watering/sentences/speech.js';
 
-const words = createFarmWords('Europe/Berlin', unitsSchema.parse({}));
+const words = createSpeech({ timeZone: 'Europe/Berlin', units: unitsSchema.parse({}) }).words;
 const at = '2026-04-18T14:45:00Z';
 const hoursToRefill = { p10: 6.1, p50: 8, p90: 11.2 };
 

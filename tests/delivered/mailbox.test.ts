@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { deliveredSchema } from '../../shared/config/delivered.js';
 import { farmConfigSchema } from '../../shared/config/farm.js';
-import { probeSchema } from '../../shared/config/probes.js';
+import { deliveredSchema } from '../../shared/config/kit/delivered.js';
+import { probeSchema } from '../../shared/config/kit/probes.js';
 import { atPointer } from '../../src/board/delivered/json-pointer.js';
 import { createLineCutter } from '../../src/board/delivered/line-cutter.js';
 import { Mailbox } from '../../src/board/delivered/mailbox.js';

@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type EstimateClimate, type EstimateTray, estimateBlock } from '../../src/drying/estimate.js';
-import { LATENT_HEAT_J_PER_KG } from '../../src/drying/physics/air.js';
-import { potentialDryingPerH } from '../../src/drying/physics/drying-law.js';
-import { leafConductanceMPerS } from '../../src/drying/physics/growth.js';
+import { LATENT_HEAT_J_PER_KG } from '../../src/drying/physics/air/air.js';
 import {
   saturationSlopeKPaPerK,
   saturationVapourPressureKPa,
-} from '../../src/drying/physics/psychrometrics.js';
+} from '../../src/drying/physics/air/psychrometrics.js';
+import { potentialDryingPerH } from '../../src/drying/physics/drying-law.js';
+import { leafConductanceMPerS } from '../../src/drying/physics/growth.js';
 import { trayExchange, withLeaves } from '../../src/drying/physics/tray-exchange.js';
 import { mediumDepthMm } from '../../src/drying/physics/tray-geometry.js';
 

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { vpdKPa } from '../../src/drying/physics/air/psychrometrics.js';
 import { blockPriors } from '../../src/drying/physics/block-priors.js';
 import { driestTenthPotential, driestTenthRateRatio } from '../../src/drying/physics/driest-tenth.js';
 import {
@@ -11,7 +12,6 @@ import {
   potentialDryingUntil,
 } from '../../src/drying/physics/drying-law.js';
 import { DAYS_TO_TRANSPLANT_SIZE, leafShare } from '../../src/drying/physics/growth.js';
-import { vpdKPa } from '../../src/drying/physics/psychrometrics.js';
 import { trayExchange } from '../../src/drying/physics/tray-exchange.js';
 import { blockPitchMm, edgeShare, trayVolumeMl } from '../../src/drying/physics/tray-geometry.js';
 

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { connectAsync } from 'mqtt';
 import mqttPacket from 'mqtt-packet';
-import { hookupSchema } from '../../shared/config/hookup.js';
+import { hookupSchema } from '../../shared/config/kit/hookup.js';
 import { readDelivery } from '../../src/board/delivered/read-delivery.js';
 import { FirmataFrames, longestSysexBytes } from '../../src/board/line/firmata-frames.js';
 import { ConfigError, loadConfig } from '../../src/cli/config/load-config.js';

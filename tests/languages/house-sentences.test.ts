@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { LANGUAGES } from '../../shared/base/language.js';
 import { unitsSchema } from '../../shared/config/notices.js';
 import type { AlarmKind, AlarmState } from '../../shared/facts/alarm.js';
-import type { AnswerSentences, ToldStep } from '../../src/watering/sentences/answer-sentences.js';
-import type { SaidCall, SaidTransition, SaidTray } from '../../src/watering/sentences/desk-sentences.js';
-import type { HouseSentences, Undertaking } from '../../src/watering/sentences/house-sentences.js';
+import type { AnswerSentences, ToldStep } from '../../src/watering/sentences/said/answer-sentences.js';
+import type { SaidCall, SaidTransition, SaidTray } from '../../src/watering/sentences/said/desk-sentences.js';
+import type { HouseSentences, Undertaking } from '../../src/watering/sentences/said/house-sentences.js';
 import { createSpeech } from '../../src/watering/sentences/speech.js';
 
 const NOW = Date.parse('2026-05-07T09:00:00Z');

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { toInstant } from '../../shared/base/ids.js';
-import type { ProbeKind } from '../../shared/config/probes.js';
+import type { ProbeKind } from '../../shared/config/kit/probes.js';
 import { rawValues } from '../../src/worlds/look/raw-values.js';
 import { type Recognised, type RecogniseOptions, recognise } from '../../src/worlds/look/recognise.js';
 

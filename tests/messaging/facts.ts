@@ -2,9 +2,9 @@ import { toInstant } from '../../shared/base/ids.js';
 import { unitsSchema } from '../../shared/config/notices.js';
 import type { AlarmState } from '../../shared/facts/alarm.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
-import type { SaidCall } from '../../src/watering/sentences/desk-sentences.js';
-import { callSentence } from '../../src/watering/sentences/english-call.js';
-import { createFarmWords } from '../../src/watering/sentences/farm-words.js';
+import { callSentence } from '../../src/watering/sentences/english/call.js';
+import type { SaidCall } from '../../src/watering/sentences/said/desk-sentences.js';
+import { createSpeech } from '../../src/watering/sentences/speech.js';
 
 export const START_MS = Date.parse('2026-04-18T05:00:00Z');
 
@@ -29,7 +29,10 @@ export function desksCall(trays: readonly string[]): Fact {
     again: false,
     comingRoundMs: Date.parse('2026-04-18T16:00:00Z'),
   };
-  const sentence = callSentence(createFarmWords('Europe/Berlin', unitsSchema.parse({})), said);
+  const sentence = callSentence(
+    createSpeech({ timeZone: 'Europe/Berlin', units: unitsSchema.parse({}) }).words,
+    said,
+  );
   const call = {
     at: toInstant(START_MS),
     kind: 'refill' as const,
@@ -69,7 +72,10 @@ export function quietCall(): Extract<Fact, { kind: 'call' }> {
       { kind: 'cover' as const, of: 't2' },
       { kind: 'probe' as const, of: 'moist-t3' },
     ],
-    sentence: callSentence(createFarmWords('Europe/Berlin', unitsSchema.parse({})), said),
+    sentence: callSentence(
+      createSpeech({ timeZone: 'Europe/Berlin', units: unitsSchema.parse({}) }).words,
+      said,
+    ),
   };
   return { kind: 'call', call, said };
 }

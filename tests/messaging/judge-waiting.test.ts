@@ -7,13 +7,13 @@ import { openMessagingFile } from '../../src/messaging/outbox/messaging-file.js'
 import { Outbox } from '../../src/messaging/outbox/outbox.js';
 import { forGateways } from '../../src/messaging/webhooks/for-gateways.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
-import { createEnglish } from '../../src/watering/sentences/english.js';
-import { createFarmWords } from '../../src/watering/sentences/farm-words.js';
+import { createEnglish } from '../../src/watering/sentences/english/english.js';
+import { createSpeech } from '../../src/watering/sentences/speech.js';
 import { alarmFact, askFact, callFact, roundFact, roundFactOf, START_MS, wateringFact } from './facts.js';
 
 const HOUR_MS = 3_600_000;
 const topics = farmTopics('alder-row');
-const say = createEnglish(createFarmWords('Europe/Berlin', unitsSchema.parse({})));
+const say = createEnglish(createSpeech({ timeZone: 'Europe/Berlin', units: unitsSchema.parse({}) }).words);
 
 /** One way each: over the broker, where sentences go by themselves, and to a webhook, which gets what is for it. */
 describe.each(['broker', 'webhook'] as const)('what waits for the %s', (way) => {

@@ -3,11 +3,11 @@ import { unitsSchema } from '../../shared/config/notices.js';
 import type { AlarmTransition } from '../../shared/facts/alarm.js';
 import { callMessageSchema } from '../../shared/wire/messages.js';
 import { callMessage, type WaitingCall, waitingCallAfter } from '../../src/messaging/outbox/waiting-call.js';
-import { callSentence } from '../../src/watering/sentences/english-call.js';
-import { createFarmWords } from '../../src/watering/sentences/farm-words.js';
+import { callSentence } from '../../src/watering/sentences/english/call.js';
+import { createSpeech } from '../../src/watering/sentences/speech.js';
 import { quietCall } from './facts.js';
 
-const words = createFarmWords('Europe/Berlin', unitsSchema.parse({}));
+const words = createSpeech({ timeZone: 'Europe/Berlin', units: unitsSchema.parse({}) }).words;
 const say = (said: Parameters<typeof callSentence>[1]): string => callSentence(words, said);
 const ended = (kind: AlarmTransition['kind'], of: Partial<AlarmTransition>): AlarmTransition => ({
   at: '2026-04-18T05:30:00Z',

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { ProbeConfig } from '../../shared/config/probes.js';
+import type { ProbeConfig } from '../../shared/config/kit/probes.js';
 import { ExpectedDrying, type StandingTrays } from '../../src/monitor/readings/expected-drying.js';
 import type { TrayNow } from '../../src/watering/desk/watering-desk.js';
 

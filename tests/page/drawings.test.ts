@@ -2,9 +2,9 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { sizeInk } from '../../src/review/page/draw/size-inks.js';
-import { soilColour } from '../../src/review/page/draw/soil-colour.js';
-import { blocksPath, trayGrid } from '../../src/review/page/draw/tray-grid.js';
-import { nextTrayName } from '../../src/review/page/views/tray/next-tray-name.js';
+import { soilColour } from '../../src/review/page/draw/trays/soil-colour.js';
+import { blocksPath, trayGrid } from '../../src/review/page/draw/trays/tray-grid.js';
+import { nextTrayName } from '../../src/review/page/views/tray/new/next-tray-name.js';
 
 /** Relative luminance of WCAG 2.2. */
 function luminance([red, green, blue]: readonly number[]): number {

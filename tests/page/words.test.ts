@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { sizeWords, temperatureWords, waterWords } from '../../src/review/page/texts/amounts.js';
-import { en } from '../../src/review/page/texts/en.js';
+import { sizeWords, temperatureWords, waterWords } from '../../src/review/page/texts/amounts/amounts.js';
+import { en } from '../../src/review/page/texts/en/en.js';
 import { agoWords, farmClockWords } from '../../src/review/page/texts/farm-clock.js';
 import { hoursFigure, hoursRange } from '../../src/review/page/texts/hours-left.js';
 

@@ -1,16 +1,16 @@
 import { createRequire } from 'node:module';
 import { describe, expect, it } from 'vitest';
 import {
+  psychrometricConstantKPaPerK,
+  STANDARD_PRESSURE_KPA,
+  saturationSlopeKPaPerK,
+} from '../../src/drying/physics/air/psychrometrics.js';
+import {
   apparentGammaKPaPerK,
   dryAirWPerM2PerKPa,
   radiationShare,
 } from '../../src/drying/physics/combination.js';
 import { dryBy, dryingRateFactor, potentialDryingUntil } from '../../src/drying/physics/drying-law.js';
-import {
-  psychrometricConstantKPaPerK,
-  STANDARD_PRESSURE_KPA,
-  saturationSlopeKPaPerK,
-} from '../../src/drying/physics/psychrometrics.js';
 import { comparisonsOf } from './comparison.js';
 
 /** odex 2 ships its TypeScript source, which our compiler settings refuse: the part that is used, typed here. */

@@ -1,20 +1,20 @@
 import { describe, it } from 'vitest';
-import { AIR, LATENT_HEAT_J_PER_KG, LONGWAVE_W_PER_M2_K } from '../../src/drying/physics/air.js';
-import {
-  apparentGammaKPaPerK,
-  dryAirWPerM2PerKPa,
-  radiationShare,
-} from '../../src/drying/physics/combination.js';
+import { AIR, LATENT_HEAT_J_PER_KG, LONGWAVE_W_PER_M2_K } from '../../src/drying/physics/air/air.js';
 import {
   faceHeatTransferWPerM2K,
   faceVapourConductanceMPerS,
-} from '../../src/drying/physics/mass-transfer.js';
+} from '../../src/drying/physics/air/mass-transfer.js';
 import {
   psychrometricConstantKPaPerK,
   STANDARD_PRESSURE_KPA,
   saturationSlopeKPaPerK,
   vpdKPa,
-} from '../../src/drying/physics/psychrometrics.js';
+} from '../../src/drying/physics/air/psychrometrics.js';
+import {
+  apparentGammaKPaPerK,
+  dryAirWPerM2PerKPa,
+  radiationShare,
+} from '../../src/drying/physics/combination.js';
 import { comparisonsOf } from './comparison.js';
 import { type FaceWeather, freeBlockDryingH, wetFace } from './wet-face.js';
 

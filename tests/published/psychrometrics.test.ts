@@ -7,7 +7,7 @@ import {
   saturationVapourPressureKPa,
   vapourPressureKPa,
   vpdKPa,
-} from '../../src/drying/physics/psychrometrics.js';
+} from '../../src/drying/physics/air/psychrometrics.js';
 import { comparisonsOf } from './comparison.js';
 
 const compare = comparisonsOf('psychrometrics');

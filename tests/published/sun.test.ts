@@ -6,7 +6,7 @@ import {
   sineOfSolarHeight,
   solarDeclinationRad,
   solarHourAngleRad,
-} from '../../src/drying/physics/sun.js';
+} from '../../src/drying/physics/air/sun.js';
 import { comparisonsOf } from './comparison.js';
 
 const compare = comparisonsOf('sun');

@@ -1,13 +1,17 @@
-import { LATENT_HEAT_J_PER_KG, LONGWAVE_W_PER_M2_K, ZERO_CELSIUS_K } from '../../src/drying/physics/air.js';
+import {
+  LATENT_HEAT_J_PER_KG,
+  LONGWAVE_W_PER_M2_K,
+  ZERO_CELSIUS_K,
+} from '../../src/drying/physics/air/air.js';
 import {
   faceHeatTransferWPerM2K,
   faceVapourConductanceMPerS,
-} from '../../src/drying/physics/mass-transfer.js';
+} from '../../src/drying/physics/air/mass-transfer.js';
 import {
   saturationSlopeKPaPerK,
   saturationVapourPressureKPa,
   vapourPressureKPa,
-} from '../../src/drying/physics/psychrometrics.js';
+} from '../../src/drying/physics/air/psychrometrics.js';
 
 /** Weather at a face. Sun is what the face absorbs. */
 export interface FaceWeather {

@@ -1,12 +1,12 @@
 // Draws the rooms into DEVELOPERS.md; with --check it compares, and fails on drift, on folders that import each other in a circle
-// at any depth, and on rooms without a README. It names full folders.
+// at any depth, on full folders and on rooms without a README.
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import ts from 'typescript';
 import { drawRooms } from './drawing.js';
 import { folderCircles, fullFolders, type Import } from './tree.js';
 
-/** About as many files and sub-folders are taken in at a glance (judgement); fuller folders are named, not refused. */
+/** As many files and sub-folders are taken in at a glance (judgement). */
 const MOST_ENTRIES = 12;
 /** Rooms under src. */
 const MOST_ROOMS = 12;
@@ -55,6 +55,11 @@ for (const { folder, rooms, imports: between } of folderCircles(imports))
       .join('\n')}`,
   );
 
+for (const { folder, entries } of fullFolders(files, MOST_ENTRIES))
+  problems.push(
+    `${folder} has ${entries} files and sub-folders; at most ${MOST_ENTRIES}. Split them by what they do.`,
+  );
+
 if (problems.length === 0) {
   // The first sentence below a README's title says what the room holds.
   const holds = (room: string): string =>
@@ -76,10 +81,7 @@ if (problems.length === 0) {
 }
 for (const problem of problems) console.error(problem);
 if (problems.length > 0) process.exitCode = 1;
-else {
-  for (const { folder, entries } of fullFolders(files, MOST_ENTRIES))
-    console.log(`${folder} has ${entries} files and sub-folders: to be split by what they do.`);
+else
   console.log(
-    `${files.length} files in ${all.length} rooms, ${imports.length} imports, no circle of folders at any depth.`,
+    `${files.length} files in ${all.length} rooms, ${imports.length} imports, no full folder, no circle of folders at any depth.`,
   );
-}

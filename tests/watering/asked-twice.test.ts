@@ -4,8 +4,8 @@ import { wetCondition } from '../../src/watering/conditions/tray-conditions.js';
 import { waterConditions } from '../../src/watering/conditions/water-conditions.js';
 import type { Desk } from '../../src/watering/desk/desk.js';
 import { restoreState, takeSnapshot } from '../../src/watering/desk/desk-state.js';
-import { createEnglish } from '../../src/watering/sentences/english.js';
-import { createFarmWords } from '../../src/watering/sentences/farm-words.js';
+import { createEnglish } from '../../src/watering/sentences/english/english.js';
+import { createSpeech } from '../../src/watering/sentences/speech.js';
 import { deskOf, minis } from './desk-of.js';
 import { farm, forecast, HOUR, MIDNIGHT, view } from './helpers.js';
 
@@ -16,7 +16,7 @@ it('asking what a tray comes to changes nothing: asked twice it is the same, and
     house.decide(view(nowMs, [forecast('t1', nowMs, 4 - hour / 2, { waterContent: 0.45 - hour / 100 })]));
   }
   const options = farm();
-  const words = createFarmWords(options.timeZone, options.units);
+  const words = createSpeech({ timeZone: options.timeZone, units: options.units }).words;
   const desk: Desk = { options, words, say: createEnglish(words), state: restoreState(house.snapshot()) };
   const [tray] = desk.state.history.now.trays.values();
   if (tray === undefined) throw new Error('t1 stands');

@@ -2,9 +2,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { unitsSchema } from '../../shared/config/notices.js';
 import type { DeskEffect } from '../../src/watering/desk/watering-desk.js';
-import { SEVERAL_REASONS } from '../../src/watering/sentences/desk-sentences.js';
-import { callSentence } from '../../src/watering/sentences/english-call.js';
-import { createFarmWords } from '../../src/watering/sentences/farm-words.js';
+import { callSentence } from '../../src/watering/sentences/english/call.js';
+import { SEVERAL_REASONS } from '../../src/watering/sentences/said/desk-sentences.js';
+import { createSpeech } from '../../src/watering/sentences/speech.js';
 import { deskOf, minis, type Put, tell } from './desk-of.js';
 import { calls, states, watch } from './desk-watched.js';
 import { forecast, HOUR, MIDNIGHT, MIN, view } from './helpers.js';
@@ -134,7 +134,7 @@ describe('calls of one bench and moment', () => {
 
   it('that the risk makes before the middle of the forecast say "may", and no hour that contradicts them', () => {
     const said = (reason: string, dryH: number, earliestH: number): string =>
-      callSentence(createFarmWords('UTC', unitsSchema.parse({})), {
+      callSentence(createSpeech({ timeZone: 'UTC', units: unitsSchema.parse({}) }).words, {
         nowMs: night,
         kind: 'refill',
         reason,

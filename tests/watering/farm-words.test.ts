@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { unitsSchema } from '../../shared/config/notices.js';
-import { createFarmWords } from '../../src/watering/sentences/farm-words.js';
+import { createSpeech } from '../../src/watering/sentences/speech.js';
 
-const berlin = createFarmWords('Europe/Berlin', unitsSchema.parse({}));
+const berlin = createSpeech({ timeZone: 'Europe/Berlin', units: unitsSchema.parse({}) }).words;
 const at = (text: string): number => Date.parse(text);
 
 describe('times in the words of the farm', () => {
@@ -29,7 +29,10 @@ describe('times in the words of the farm', () => {
 });
 
 describe('blocks in the units of the farm', () => {
-  const inInches = createFarmWords('America/New_York', unitsSchema.parse({ length: 'in' }));
+  const inInches = createSpeech({
+    timeZone: 'America/New_York',
+    units: unitsSchema.parse({ length: 'in' }),
+  }).words;
   it.each([
     [280, 19, '280 minis', '280 minis'],
     [1, 19, '1 mini', '1 mini'],
@@ -43,7 +46,10 @@ describe('blocks in the units of the farm', () => {
 
 describe('amounts in the units of the farm', () => {
   it('have their unit once in a range', () => {
-    const american = createFarmWords('America/New_York', unitsSchema.parse({ volume: 'fl oz' }));
+    const american = createSpeech({
+      timeZone: 'America/New_York',
+      units: unitsSchema.parse({ volume: 'fl oz' }),
+    }).words;
     expect(berlin.volumes(150, 420)).toBe('150 to 420 mL');
     expect(american.volumes(150, 420)).toBe('5 to 14 fl oz');
   });

@@ -1,4 +1,4 @@
-import type { CalibrationPoint } from '../../../shared/config/probes.js';
+import type { CalibrationPoint } from '../../../shared/config/kit/probes.js';
 import { createCalibration } from '../../sensing/calibration/calibration.js';
 import { calibrationLevels } from '../../sensing/calibration/calibration-points.js';
 import { blockMl, type MoistureSession } from './moisture-session.js';

@@ -1,5 +1,5 @@
-import type { HookupOf } from '../../../shared/config/hookup.js';
-import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { HookupOf } from '../../../shared/config/kit/hookup.js';
+import type { ProbeConfig } from '../../../shared/config/kit/probes.js';
 import type { Clock, DeliverySource, NodeNews, ProbeReader } from '../../monitor/ports/ports.js';
 import { Mailbox } from './mailbox.js';
 

@@ -1,5 +1,5 @@
 import { MS_PER_HOUR, MS_PER_MIN } from '../../../shared/base/time-units.js';
-import type { HookupOf } from '../../../shared/config/hookup.js';
+import type { HookupOf } from '../../../shared/config/kit/hookup.js';
 import type { Delivery, NodeNews, ProbeSample } from '../../monitor/ports/ports.js';
 import { readDelivery } from './read-delivery.js';
 

@@ -1,5 +1,5 @@
-import type { DeliveredUnit } from '../../../shared/config/delivered.js';
-import type { HookupOf } from '../../../shared/config/hookup.js';
+import type { DeliveredUnit } from '../../../shared/config/kit/delivered.js';
+import type { HookupOf } from '../../../shared/config/kit/hookup.js';
 import { atPointer } from './json-pointer.js';
 
 /** What one message holds for one probe. */

@@ -1,4 +1,4 @@
-import type { BoardModel } from '../../../shared/config/hookup.js';
+import type { BoardModel } from '../../../shared/config/kit/hookup.js';
 
 export interface BoardModelFacts {
   readonly chip: string;

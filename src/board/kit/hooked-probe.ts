@@ -1,5 +1,5 @@
-import type { Hookup, HookupOf } from '../../../shared/config/hookup.js';
-import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { Hookup, HookupOf } from '../../../shared/config/kit/hookup.js';
+import type { ProbeConfig } from '../../../shared/config/kit/probes.js';
 
 /** A part that hangs on a board, as against one that the kernel reads or that is delivered. */
 export type BoardHookup = Exclude<Hookup, HookupOf<'ds18b20' | 'delivered'>>;

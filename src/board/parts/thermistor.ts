@@ -1,4 +1,4 @@
-import type { ThermistorCurve } from '../../../shared/config/hookup.js';
+import type { ThermistorCurve } from '../../../shared/config/kit/hookup.js';
 
 const zeroCelsiusK = 273.15;
 

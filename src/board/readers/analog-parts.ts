@@ -1,4 +1,4 @@
-import type { HookupOf } from '../../../shared/config/hookup.js';
+import type { HookupOf } from '../../../shared/config/kit/hookup.js';
 import { dividerOhm } from '../parts/adc.js';
 import { type Answer, value } from '../parts/answer.js';
 import { inSeriesOhm } from '../parts/lead.js';

@@ -1,4 +1,4 @@
-import type { HookupOf } from '../../../shared/config/hookup.js';
+import type { HookupOf } from '../../../shared/config/kit/hookup.js';
 import { median } from '../../numbers/median.js';
 import { readI2c, writeI2c } from '../line/i2c.js';
 import { type Answer, fault, value } from '../parts/answer.js';

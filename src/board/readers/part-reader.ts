@@ -1,5 +1,5 @@
-import type { BoardConfig } from '../../../shared/config/hookup.js';
-import type { ProbeKind } from '../../../shared/config/probes.js';
+import type { BoardConfig } from '../../../shared/config/kit/hookup.js';
+import type { ProbeKind } from '../../../shared/config/kit/probes.js';
 import type { Clock } from '../../monitor/ports/ports.js';
 import type { BoardLink } from '../line/board-link.js';
 import type { Answer } from '../parts/answer.js';

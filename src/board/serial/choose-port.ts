@@ -1,4 +1,4 @@
-import type { BoardConfig } from '../../../shared/config/hookup.js';
+import type { BoardConfig } from '../../../shared/config/kit/hookup.js';
 import { BoardOpenError } from './open-error.js';
 
 /** A serial port as the operating system lists it. */

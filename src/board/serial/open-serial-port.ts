@@ -1,6 +1,6 @@
 import type { Duplex } from 'node:stream';
 import { SerialPort } from 'serialport';
-import type { BoardConfig } from '../../../shared/config/hookup.js';
+import type { BoardConfig } from '../../../shared/config/kit/hookup.js';
 import { choosePort, type ListedPort } from './choose-port.js';
 import { linuxPorts } from './linux-ports.js';
 import { BoardOpenError } from './open-error.js';

@@ -1,5 +1,5 @@
 import type { Duplex } from 'node:stream';
-import type { BoardConfig } from '../../../shared/config/hookup.js';
+import type { BoardConfig } from '../../../shared/config/kit/hookup.js';
 import type { BoardHealth, Clock } from '../../monitor/ports/ports.js';
 import { backOffMs } from '../line/back-off.js';
 import { BoardLink } from '../line/board-link.js';

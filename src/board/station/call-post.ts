@@ -1,4 +1,4 @@
-import type { BoardConfig } from '../../../shared/config/hookup.js';
+import type { BoardConfig } from '../../../shared/config/kit/hookup.js';
 import type { Clock } from '../../monitor/ports/ports.js';
 import type { BoardLink } from '../line/board-link.js';
 

@@ -1,6 +1,6 @@
 import type { Duplex } from 'node:stream';
-import type { BoardConfig } from '../../../shared/config/hookup.js';
-import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { BoardConfig } from '../../../shared/config/kit/hookup.js';
+import type { ProbeConfig } from '../../../shared/config/kit/probes.js';
 import type { Clock, ProbeReader } from '../../monitor/ports/ports.js';
 import { type BoardProbe, isBoardProbe, isW1Probe } from '../kit/hooked-probe.js';
 import { ioClock as realTime } from '../line/io-clock.js';

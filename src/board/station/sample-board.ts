@@ -1,4 +1,4 @@
-import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { ProbeConfig } from '../../../shared/config/kit/probes.js';
 import type { Clock } from '../../monitor/ports/ports.js';
 import { groupBy } from '../kit/group-by.js';
 import { type BoardHookup, type BoardProbe, partKey } from '../kit/hooked-probe.js';

@@ -1,6 +1,6 @@
 import type { FarmConfig } from '../../../shared/config/farm.js';
-import type { BoardConfig, ThermistorCurve } from '../../../shared/config/hookup.js';
-import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { BoardConfig, ThermistorCurve } from '../../../shared/config/kit/hookup.js';
+import type { ProbeConfig } from '../../../shared/config/kit/probes.js';
 import { type BoardProbe, isBoardProbe } from '../kit/hooked-probe.js';
 
 /** Wet blocks, kilogram a litre; the tray with its plants, and 10 mm of water in it (estimates for a 1020 tray). */

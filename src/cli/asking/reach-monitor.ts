@@ -8,7 +8,8 @@ import { readBrokerFiles } from '../../messaging/wire/broker-files.js';
 import { loginFor } from '../../messaging/wire/house-login.js';
 import { MessagingError } from '../../messaging/wire/messaging-error.js';
 import type { MonitorClient, ReachOptions } from '../../messaging/wire/monitor-client.js';
-import { createFarmWords, type FarmWords } from '../../watering/sentences/farm-words.js';
+import { createSpeech } from '../../watering/sentences/speech.js';
+import type { FarmWords } from '../../watering/sentences/words/farm-words.js';
 import { findConfig } from '../config/find-config.js';
 import { loadConfig } from '../config/load-config.js';
 import { type JsonFlag, withJson } from '../terminal/json-option.js';
@@ -145,7 +146,8 @@ export async function reachMonitor(flags: ReachFlags): Promise<ReachedFarm> {
 
 /** Times and amounts as the farm writes them. */
 export function wordsOf({ monitor, config, timeZone }: ReachedFarm): FarmWords {
-  return createFarmWords(timeZone, monitor.status.units ?? config?.units ?? unitsSchema.parse({}));
+  return createSpeech({ timeZone, units: monitor.status.units ?? config?.units ?? unitsSchema.parse({}) })
+    .words;
 }
 
 /** The present on the farm's own clock, which runs fast in the demo: the newest forecast says it. */

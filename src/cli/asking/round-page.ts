@@ -1,7 +1,7 @@
 import pc from 'picocolors';
 import { toPourMl } from '../../../shared/facts/pour-amount.js';
 import type { RoundNotice } from '../../../shared/facts/round-notice.js';
-import type { FarmWords } from '../../watering/sentences/farm-words.js';
+import type { FarmWords } from '../../watering/sentences/words/farm-words.js';
 import { columns } from '../terminal/columns.js';
 import { timeLeft } from '../terminal/plain-words.js';
 

@@ -3,7 +3,7 @@ import type { Command } from 'commander';
 import type { TrayLine } from '../../../shared/facts/tray-line.js';
 import type { Answer } from '../../../shared/wire/command.js';
 import { EXIT } from '../program/exit-status.js';
-import { terminalDialogue } from '../terminal/terminal-dialogue.js';
+import { terminalDialogue } from '../terminal/dialogue/terminal-dialogue.js';
 import { traysNamed } from '../terminal/typed/named-trays.js';
 import { printAnswers } from './answer-command.js';
 import type { TellFlags } from './reach-monitor.js';

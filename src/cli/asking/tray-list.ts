@@ -1,6 +1,6 @@
 import pc from 'picocolors';
 import type { TrayLine } from '../../../shared/facts/tray-line.js';
-import type { FarmWords } from '../../watering/sentences/farm-words.js';
+import type { FarmWords } from '../../watering/sentences/words/farm-words.js';
 import { columns } from '../terminal/columns.js';
 import { timeLeft, waterBar } from '../terminal/plain-words.js';
 

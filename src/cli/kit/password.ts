@@ -2,7 +2,7 @@ import type { Command } from 'commander';
 import { isSealed } from '../../../shared/config/asked-word.js';
 import { sealWord } from '../../host/doors/sealed-word.js';
 import { EXIT } from '../program/exit-status.js';
-import { askSecret } from '../terminal/ask-secret.js';
+import { askSecret } from '../terminal/dialogue/ask-secret.js';
 
 const EXAMPLES = `
 Examples:

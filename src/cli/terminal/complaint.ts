@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { didYouMean } from '../../watering/sentences/did-you-mean.js';
+import { didYouMean } from '../../watering/sentences/words/did-you-mean.js';
 
 /** What the library says of a line that it can't take, as patterns, and what we say instead: what was typed, what was expected. */
 const COMPLAINTS: readonly (readonly [RegExp, (...parts: readonly string[]) => string])[] = [

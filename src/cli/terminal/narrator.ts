@@ -1,7 +1,7 @@
 import pc from 'picocolors';
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
-import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { ProbeConfig } from '../../../shared/config/kit/probes.js';
 import type { Forecast } from '../../../shared/facts/forecast.js';
 import { toPourMl } from '../../../shared/facts/pour-amount.js';
 import { isBelieved } from '../../../shared/facts/reading-belief.js';

@@ -1,5 +1,5 @@
 import { MS_PER_MIN } from '../../../shared/base/time-units.js';
-import { vpdKPa as vpdOf } from '../physics/psychrometrics.js';
+import { vpdKPa as vpdOf } from '../physics/air/psychrometrics.js';
 
 /** Weather of one bench during one step. */
 export interface ClimateStep {

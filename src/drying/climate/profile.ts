@@ -1,4 +1,4 @@
-import { saturationVapourPressureKPa } from '../physics/psychrometrics.js';
+import { saturationVapourPressureKPa } from '../physics/air/psychrometrics.js';
 import {
   type BenchClimate,
   type ClimateKind,

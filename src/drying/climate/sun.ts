@@ -1,5 +1,10 @@
 import { MS_PER_DAY, MS_PER_MIN } from '../../../shared/base/time-units.js';
-import { dayOfYearUtc, sineOfSolarHeight, solarDeclinationRad, solarHourAngleRad } from '../physics/sun.js';
+import {
+  dayOfYearUtc,
+  sineOfSolarHeight,
+  solarDeclinationRad,
+  solarHourAngleRad,
+} from '../physics/air/sun.js';
 
 const RADIANS = Math.PI / 180;
 /** Latitude taken when none is configured, degrees: where most such farms are. The amplitude is learned anyhow. */

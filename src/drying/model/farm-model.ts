@@ -1,5 +1,5 @@
 import type { BenchConfig } from '../../../shared/config/benches.js';
-import type { CalibrationPoint } from '../../../shared/config/probes.js';
+import type { CalibrationPoint } from '../../../shared/config/kit/probes.js';
 import type { Cover } from '../../../shared/config/trays.js';
 import type { Flag } from '../../../shared/facts/reading.js';
 import type { LookLevel } from '../../../shared/facts/tray-life.js';

@@ -1,10 +1,10 @@
 import { S_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { Cover } from '../../../shared/config/trays.js';
-import { LATENT_HEAT_J_PER_KG } from './air.js';
+import { LATENT_HEAT_J_PER_KG } from './air/air.js';
+import { saturationSlopeKPaPerK, saturationVapourPressureKPa } from './air/psychrometrics.js';
 import { dryAirWPerM2PerKPa, radiationShare } from './combination.js';
 import { COVER_FACTOR, COVER_SUN_FACTOR } from './cover.js';
 import { leafConductanceMPerS } from './growth.js';
-import { saturationSlopeKPaPerK, saturationVapourPressureKPa } from './psychrometrics.js';
 import { type TrayExchange, withLeaves } from './tray-exchange.js';
 
 /**

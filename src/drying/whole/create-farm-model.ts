@@ -20,7 +20,7 @@ import type {
 } from '../model/farm-model.js';
 import type { Supposition } from '../model/supposition.js';
 import type { TrayForecast } from '../model/tray-forecast.js';
-import { solarWPerM2FromLux } from '../physics/sun.js';
+import { solarWPerM2FromLux } from '../physics/air/sun.js';
 import { beginWatching } from '../pours/unwatched.js';
 import { addProbeComponents, dropProbeComponents } from '../probes/attachment.js';
 import { explainTray } from './explain-tray.js';

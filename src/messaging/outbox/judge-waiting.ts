@@ -1,8 +1,8 @@
 import { MS_PER_DAY, MS_PER_HOUR, MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { AlarmTransition } from '../../../shared/facts/alarm.js';
 import type { RoundNotice } from '../../../shared/facts/round-notice.js';
-import type { DeskSentences } from '../../watering/sentences/desk-sentences.js';
-import { saidNotice } from '../../watering/sentences/said-notice.js';
+import type { DeskSentences } from '../../watering/sentences/said/desk-sentences.js';
+import { saidNotice } from '../../watering/sentences/said/said-notice.js';
 import type { Outbox, WaitingMessage } from './outbox.js';
 import { type WaitingCall, waitingCallAfter } from './waiting-call.js';
 

@@ -1,6 +1,6 @@
 import type { AlarmTransition } from '../../../shared/facts/alarm.js';
 import type { CallMessage } from '../../../shared/wire/messages.js';
-import type { SaidCall } from '../../watering/sentences/desk-sentences.js';
+import type { SaidCall } from '../../watering/sentences/said/desk-sentences.js';
 import { callAfter } from './call-truth.js';
 
 /** Says a call in the farm's words. */

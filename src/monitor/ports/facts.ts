@@ -9,7 +9,7 @@ import type { Answer } from '../../../shared/wire/command.js';
 import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
 import type { DryDown } from '../../drying/model/farm-model.js';
 import type { DeskEffect } from '../../watering/desk/watering-desk.js';
-import type { SaidCall } from '../../watering/sentences/desk-sentences.js';
+import type { SaidCall } from '../../watering/sentences/said/desk-sentences.js';
 
 /** A judged reading on its way to store and publisher. The hot path: epoch ms, no strings that need parsing. */
 export interface JudgedReading {

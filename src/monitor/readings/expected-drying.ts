@@ -1,8 +1,8 @@
 import { MS_PER_HOUR, MS_PER_MIN } from '../../../shared/base/time-units.js';
-import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { ProbeConfig } from '../../../shared/config/kit/probes.js';
+import { vpdKPa } from '../../drying/physics/air/psychrometrics.js';
+import { solarWPerM2FromLux } from '../../drying/physics/air/sun.js';
 import { potentialDryingPerH } from '../../drying/physics/drying-law.js';
-import { vpdKPa } from '../../drying/physics/psychrometrics.js';
-import { solarWPerM2FromLux } from '../../drying/physics/sun.js';
 import { trayExchange } from '../../drying/physics/tray-exchange.js';
 import type { TrayNow, WateringDesk } from '../../watering/desk/watering-desk.js';
 

@@ -1,4 +1,4 @@
-import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { ProbeConfig } from '../../../shared/config/kit/probes.js';
 import type { RawUnit } from '../../../shared/facts/reading.js';
 
 /** Unit in which a probe's raw values are recorded. */

@@ -1,5 +1,5 @@
 import { toInstant } from '../../../shared/base/ids.js';
-import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { ProbeConfig } from '../../../shared/config/kit/probes.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import type { WhyEvidence } from '../../../shared/page/page-why.js';
 import type { Command } from '../../../shared/wire/command.js';

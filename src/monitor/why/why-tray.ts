@@ -1,5 +1,5 @@
 import { toInstant } from '../../../shared/base/ids.js';
-import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { ProbeConfig } from '../../../shared/config/kit/probes.js';
 import { FORECAST_HORIZON_H, type HoursQuantiles } from '../../../shared/facts/forecast.js';
 import type { TrayWhy, WhyEvidence, WhySupposed } from '../../../shared/page/page-why.js';
 import type { FarmModel } from '../../drying/model/farm-model.js';

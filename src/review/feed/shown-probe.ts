@@ -1,5 +1,5 @@
 import type { FarmConfig } from '../../../shared/config/farm.js';
-import type { ProbeKind } from '../../../shared/config/probes.js';
+import type { ProbeKind } from '../../../shared/config/kit/probes.js';
 import type { RawUnit } from '../../../shared/facts/reading.js';
 import type { KnownProbe } from '../../monitor/ports/ports.js';
 

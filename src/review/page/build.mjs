@@ -38,7 +38,7 @@ const named = (entry) => {
 const script = named('main.tsx');
 /** Each language is a file of its own: the house leaves only the farm's in the page that it sends. */
 const languageFiles = outputs.flatMap(([file, { entryPoint }]) => {
-  const language = /^texts\/([a-z]{2})\.ts$/.exec(entryPoint ?? '')?.[1];
+  const language = /^texts\/([a-z]{2})\/\1\.ts$/.exec(entryPoint ?? '')?.[1];
   return language === undefined ? [] : [{ language, file }];
 });
 const style = named('styles/page.css');

@@ -11,7 +11,7 @@ import { followLight } from './state/light.js';
 import { followHouse } from './state/live-link.js';
 import { presentKeeper, rememberedPresent } from './state/remembered.js';
 import { createTeller } from './state/tell.js';
-import { speakNumbers } from './texts/amounts.js';
+import { speakNumbers } from './texts/amounts/amounts.js';
 import { loadTexts } from './texts/texts.js';
 
 /** As the page comes when the house could not be asked: from this phone's own keeping. */

@@ -1,4 +1,4 @@
-import type { CalibrationPoint } from '../../../shared/config/probes.js';
+import type { CalibrationPoint } from '../../../shared/config/kit/probes.js';
 
 const FNV_OFFSET = 0x811c9dc5;
 const FNV_PRIME = 0x01000193;

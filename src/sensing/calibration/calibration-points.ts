@@ -1,4 +1,4 @@
-import type { CalibrationPoint } from '../../../shared/config/probes.js';
+import type { CalibrationPoint } from '../../../shared/config/kit/probes.js';
 import { scatterAbout } from './choose-curve.js';
 import { type IsotonicLevel, isotonicLevels, pooled } from './isotonic.js';
 

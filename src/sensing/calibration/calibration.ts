@@ -1,4 +1,4 @@
-import type { CalibrationPoint } from '../../../shared/config/probes.js';
+import type { CalibrationPoint } from '../../../shared/config/kit/probes.js';
 import { calibrationId } from './calibration-id.js';
 import { calibrationLevels } from './calibration-points.js';
 import { chooseCurve } from './choose-curve.js';

@@ -11,7 +11,7 @@ import {
 } from '../desk/alarm-record.js';
 import { type Desk, standingTray } from '../desk/desk.js';
 import type { DeskEffect } from '../desk/watering-desk.js';
-import type { SaidTray } from '../sentences/desk-sentences.js';
+import type { SaidTray } from '../sentences/said/desk-sentences.js';
 
 const trayKinds: ReadonlySet<AlarmKind> = new Set(['refill', 'dry', 'wet', 'cover']);
 

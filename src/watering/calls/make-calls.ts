@@ -8,7 +8,7 @@ import { memoryOf, type RoundMemory } from '../desk/desk-state.js';
 import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
 import { comingRounds } from '../rounds/coming-rounds.js';
 import { saidTray } from '../rounds/said-tray.js';
-import { type SaidCall, type SaidTray, SEVERAL_REASONS } from '../sentences/desk-sentences.js';
+import { type SaidCall, type SaidTray, SEVERAL_REASONS } from '../sentences/said/desk-sentences.js';
 import { countNamedAtLeaving } from './named-at-leaving.js';
 import { waitsForQuiet } from './quiet-hours.js';
 

@@ -3,7 +3,7 @@ import { type Desk, MS_PER_HOUR, standingTrays } from '../desk/desk.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
 import type { DeskView } from '../desk/watering-desk.js';
 import { judgeDue } from '../rounds/due-rule.js';
-import type { AbsenceOutlook } from '../sentences/answer-sentences.js';
+import type { AbsenceOutlook } from '../sentences/said/answer-sentences.js';
 import { coverDoubt } from '../trays/cover-doubt.js';
 import { type CommandOutcome, done, refused } from './outcome.js';
 

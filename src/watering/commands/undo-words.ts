@@ -1,6 +1,6 @@
 import type { Command } from '../../../shared/wire/command.js';
 import type { Desk } from '../desk/desk.js';
-import type { AnswerSentences } from '../sentences/answer-sentences.js';
+import type { AnswerSentences } from '../sentences/said/answer-sentences.js';
 import { type Refused, refused } from './outcome.js';
 
 /** What nothing is left of that could be taken back, or what only asks. */

@@ -1,5 +1,5 @@
 import type { AlarmKind, AlarmState } from '../../../shared/facts/alarm.js';
-import type { SaidNeed } from '../sentences/desk-sentences.js';
+import type { SaidNeed } from '../sentences/said/desk-sentences.js';
 import { type AlarmEvent, isSetAside, nextAlarmState } from './alarm-machine.js';
 
 /** One alarm that is standing, or whose condition is on its way on or off. JSON-able. */

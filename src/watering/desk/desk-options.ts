@@ -1,7 +1,7 @@
 import type { Language } from '../../../shared/base/language.js';
 import type { BenchConfig } from '../../../shared/config/benches.js';
+import type { ProbeConfig } from '../../../shared/config/kit/probes.js';
 import type { NoticesConfig, UnitsConfig } from '../../../shared/config/notices.js';
-import type { ProbeConfig } from '../../../shared/config/probes.js';
 
 /** What the desk needs of the farm's configuration; a whole `FarmConfig` fits. */
 export interface DeskOptions {

@@ -1,5 +1,5 @@
-import type { DeskSentences } from '../sentences/desk-sentences.js';
-import type { FarmWords } from '../sentences/farm-words.js';
+import type { DeskSentences } from '../sentences/said/desk-sentences.js';
+import type { FarmWords } from '../sentences/words/farm-words.js';
 import type { DeskOptions } from './desk-options.js';
 import type { DeskState } from './desk-state.js';
 import type { RegisteredTray } from './tray-register.js';

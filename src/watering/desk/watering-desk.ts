@@ -6,7 +6,7 @@ import type { Watering } from '../../../shared/facts/watering.js';
 import type { Answer, Command } from '../../../shared/wire/command.js';
 import type { ModelEvent } from '../../drying/model/farm-model.js';
 import type { TrayForecast } from '../../drying/model/tray-forecast.js';
-import type { DeskSentences, SaidCall } from '../sentences/desk-sentences.js';
+import type { DeskSentences, SaidCall } from '../sentences/said/desk-sentences.js';
 import type { RoundCalendar } from './round-calendar.js';
 
 /** A tray as it stands now: its life played to this moment. */

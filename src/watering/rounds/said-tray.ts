@@ -3,7 +3,7 @@ import type { Desk } from '../desk/desk.js';
 import { MS_PER_HOUR } from '../desk/desk.js';
 import { memoryOf, type TrayMemory } from '../desk/desk-state.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
-import type { SaidTray } from '../sentences/desk-sentences.js';
+import type { SaidTray } from '../sentences/said/desk-sentences.js';
 import { missingWaterMl } from '../trays/dose.js';
 import { planDose } from './pour-plan.js';
 

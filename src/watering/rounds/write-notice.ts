@@ -7,7 +7,7 @@ import { type Desk, MS_PER_HOUR, standingTrays } from '../desk/desk.js';
 import { memoryOf } from '../desk/desk-state.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
 import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
-import type { SaidTray } from '../sentences/desk-sentences.js';
+import type { SaidTray } from '../sentences/said/desk-sentences.js';
 import { coverDoubt } from '../trays/cover-doubt.js';
 import { missingWaterMl } from '../trays/dose.js';
 import { comingRounds } from './coming-rounds.js';

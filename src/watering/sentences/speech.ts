@@ -1,12 +1,12 @@
 import type { Language } from '../../../shared/base/language.js';
 import type { UnitsConfig } from '../../../shared/config/notices.js';
-import type { DeskSentences } from './desk-sentences.js';
-import { createEnglish } from './english.js';
-import { englishForms } from './english-forms.js';
-import { createFarmWords, type FarmWords } from './farm-words.js';
-import { createSpanish } from './spanish.js';
-import { spanishForms } from './spanish-forms.js';
-import type { WordForms } from './word-forms.js';
+import { createEnglish } from './english/english.js';
+import { englishForms } from './english/forms.js';
+import type { DeskSentences } from './said/desk-sentences.js';
+import { spanishForms } from './spanish/forms.js';
+import { createSpanish } from './spanish/spanish.js';
+import { createFarmWords, type FarmWords } from './words/farm-words.js';
+import type { WordForms } from './words/word-forms.js';
 
 /** A language as the house speaks it: one entry of this table. */
 interface HouseLanguage {

@@ -1,7 +1,7 @@
 import type { Desk } from '../desk/desk.js';
 import { standingTrays } from '../desk/desk.js';
-import type { AnswerSentences } from '../sentences/answer-sentences.js';
-import { probablyMeant } from '../sentences/did-you-mean.js';
+import type { AnswerSentences } from '../sentences/said/answer-sentences.js';
+import { probablyMeant } from '../sentences/words/did-you-mean.js';
 
 /** What is said of a tray that does not stand. */
 export function noSuchTray(

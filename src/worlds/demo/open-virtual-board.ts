@@ -1,5 +1,5 @@
-import type { BoardConfig } from '../../../shared/config/hookup.js';
-import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { BoardConfig } from '../../../shared/config/kit/hookup.js';
+import type { ProbeConfig } from '../../../shared/config/kit/probes.js';
 import type { VirtualBench } from './virtual-bench/virtual-bench.js';
 import { createVirtualBoard, type VirtualBoard } from './virtual-board/virtual-board.js';
 import { wireBoard } from './virtual-board/wire-board.js';

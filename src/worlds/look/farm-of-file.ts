@@ -1,5 +1,5 @@
 import type { FarmConfig } from '../../../shared/config/farm.js';
-import type { ProbeConfig } from '../../../shared/config/probes.js';
+import type { ProbeConfig } from '../../../shared/config/kit/probes.js';
 import { isVolumetric, rawValues } from './raw-values.js';
 import type { FoundSeries } from './recognise.js';
 

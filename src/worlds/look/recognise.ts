@@ -1,4 +1,4 @@
-import type { ProbeKind } from '../../../shared/config/probes.js';
+import type { ProbeKind } from '../../../shared/config/kit/probes.js';
 import { LookError } from './cells/look-error.js';
 import {
   type DecimalMark,

@@ -1,5 +1,5 @@
 import type { FarmConfig } from '../../../shared/config/farm.js';
-import type { CalibrationPoint } from '../../../shared/config/probes.js';
+import type { CalibrationPoint } from '../../../shared/config/kit/probes.js';
 import type { LogRow } from '../scenario.js';
 import { BenchVpd } from './bench-vpd.js';
 

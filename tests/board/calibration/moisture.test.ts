@@ -13,8 +13,8 @@ import {
 } from '../../../src/board/calibration/moisture-session.js';
 import { calibrateMoisture } from '../../../src/cli/kit/calibration/calibrate-moisture.js';
 import type { Measured } from '../../../src/cli/kit/calibration/measure-probe.js';
-import type { Dialogue } from '../../../src/cli/terminal/dialogue.js';
-import { terminalDialogue } from '../../../src/cli/terminal/terminal-dialogue.js';
+import type { Dialogue } from '../../../src/cli/terminal/dialogue/dialogue.js';
+import { terminalDialogue } from '../../../src/cli/terminal/dialogue/terminal-dialogue.js';
 
 const at = '2026-04-18T07:00:00Z';
 const start: MoistureSession = { probe: 'moist-t1', blockSideMm: 38, tareG: 20, weighings: [] };

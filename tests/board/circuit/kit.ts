@@ -1,5 +1,5 @@
-import { type BoardConfig, boardSchema } from '../../../shared/config/hookup.js';
-import { type ProbeConfig, probeSchema } from '../../../shared/config/probes.js';
+import { type BoardConfig, boardSchema } from '../../../shared/config/kit/hookup.js';
+import { type ProbeConfig, probeSchema } from '../../../shared/config/kit/probes.js';
 import type { DetailedSample } from '../../../src/board/station/detailed-sample.js';
 import { createProbeReader } from '../../../src/board/station/probe-reader.js';
 import type { Component } from '../../../src/board/wiring/cards/component.js';

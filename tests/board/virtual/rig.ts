@@ -1,5 +1,5 @@
-import { type BoardConfig, boardSchema } from '../../../shared/config/hookup.js';
-import { type ProbeConfig, probeSchema } from '../../../shared/config/probes.js';
+import { type BoardConfig, boardSchema } from '../../../shared/config/kit/hookup.js';
+import { type ProbeConfig, probeSchema } from '../../../shared/config/kit/probes.js';
 import { BoardOpenError } from '../../../src/board/serial/open-error.js';
 import type { DetailedSample } from '../../../src/board/station/detailed-sample.js';
 import { type BoardProbeReader, createProbeReader } from '../../../src/board/station/probe-reader.js';

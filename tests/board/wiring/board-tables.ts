@@ -1,4 +1,4 @@
-import type { BoardModel } from '../../../shared/config/hookup.js';
+import type { BoardModel } from '../../../shared/config/kit/hookup.js';
 
 /**
  * What each board's pins can do, from the published pinouts and Firmata's Boards.h (from memory but for the uno, whose rows

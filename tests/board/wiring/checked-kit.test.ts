@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type BoardConfig, boardModelSchema, boardSchema } from '../../../shared/config/hookup.js';
-import { type ProbeConfig, probeSchema } from '../../../shared/config/probes.js';
+import { type BoardConfig, boardModelSchema, boardSchema } from '../../../shared/config/kit/hookup.js';
+import { type ProbeConfig, probeSchema } from '../../../shared/config/kit/probes.js';
 import { findConflicts } from '../../../src/board/wiring/conflicts/conflicts.js';
 import { planBoard } from '../../../src/board/wiring/plan/wiring-plan.js';
 import { standardFirmata } from '../virtual/firmware.js';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { boardSchema } from '../../../shared/config/hookup.js';
-import { probeSchema } from '../../../shared/config/probes.js';
+import { boardSchema } from '../../../shared/config/kit/hookup.js';
+import { probeSchema } from '../../../shared/config/kit/probes.js';
 import { findConflicts } from '../../../src/board/wiring/conflicts/conflicts.js';
 
 const board = (more: object = {}) => boardSchema.parse({ id: 'b1', ...more });

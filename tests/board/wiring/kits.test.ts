@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../../shared/config/farm.js';
-import { boardSchema } from '../../../shared/config/hookup.js';
+import { boardSchema } from '../../../shared/config/kit/hookup.js';
 import { isBoardProbe } from '../../../src/board/kit/hooked-probe.js';
 import { resistor } from '../../../src/board/wiring/cards/component.js';
 import { SWITCH_CARD, switchCards } from '../../../src/board/wiring/cards/power-cards.js';

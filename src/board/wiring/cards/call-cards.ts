@@ -1,4 +1,4 @@
-import type { BoardConfig } from '../../../../shared/config/hookup.js';
+import type { BoardConfig } from '../../../../shared/config/kit/hookup.js';
 import type { Card } from './card.js';
 import { ohmText, resistor } from './component.js';
 import { lampResistorOhm } from './part-facts.js';

@@ -1,4 +1,4 @@
-import type { Hookup, Part } from '../../../../shared/config/hookup.js';
+import type { Hookup, Part } from '../../../../shared/config/kit/hookup.js';
 import type { BoardHookup } from '../../kit/hooked-probe.js';
 
 /** What a part is called in the guide, what it draws, and how its address is strapped. */

@@ -1,4 +1,4 @@
-import type { BoardConfig } from '../../../../shared/config/hookup.js';
+import type { BoardConfig } from '../../../../shared/config/kit/hookup.js';
 import { boardModels } from '../../kit/board-models.js';
 import type { BoardProbe } from '../../kit/hooked-probe.js';
 import { cableMOf } from '../../parts/lead.js';

@@ -1,5 +1,5 @@
-import type { BoardConfig, BoardModel } from '../../../../shared/config/hookup.js';
-import type { ProbeConfig } from '../../../../shared/config/probes.js';
+import type { BoardConfig, BoardModel } from '../../../../shared/config/kit/hookup.js';
+import type { ProbeConfig } from '../../../../shared/config/kit/probes.js';
 import { boardModels } from '../../kit/board-models.js';
 import { type BoardProbe, isBoardProbe } from '../../kit/hooked-probe.js';
 import type { KitPlace } from './conflict.js';

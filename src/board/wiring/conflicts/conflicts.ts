@@ -1,5 +1,5 @@
-import type { BoardConfig } from '../../../../shared/config/hookup.js';
-import type { ProbeConfig } from '../../../../shared/config/probes.js';
+import type { BoardConfig } from '../../../../shared/config/kit/hookup.js';
+import type { ProbeConfig } from '../../../../shared/config/kit/probes.js';
 import { pinClaims, probesOn } from './board-pins.js';
 import type { Conflict } from './conflict.js';
 import { pinConflicts } from './pin-conflicts.js';

@@ -1,4 +1,4 @@
-import type { BoardConfig } from '../../../../shared/config/hookup.js';
+import type { BoardConfig } from '../../../../shared/config/kit/hookup.js';
 import { boardModels } from '../../kit/board-models.js';
 import { type BoardProbe, partKey } from '../../kit/hooked-probe.js';
 import { buzzerMa, drawMa, lampMa, multiplexerMa } from '../cards/part-facts.js';

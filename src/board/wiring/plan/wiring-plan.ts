@@ -1,5 +1,5 @@
-import type { BoardConfig } from '../../../../shared/config/hookup.js';
-import type { ProbeConfig } from '../../../../shared/config/probes.js';
+import type { BoardConfig } from '../../../../shared/config/kit/hookup.js';
+import type { ProbeConfig } from '../../../../shared/config/kit/probes.js';
 import { boardModels } from '../../kit/board-models.js';
 import { groupBy } from '../../kit/group-by.js';
 import { type BoardProbe, partKey } from '../../kit/hooked-probe.js';

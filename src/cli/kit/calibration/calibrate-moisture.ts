@@ -1,6 +1,6 @@
 import { toInstant } from '../../../../shared/base/ids.js';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
-import type { ProbeConfig } from '../../../../shared/config/probes.js';
+import type { ProbeConfig } from '../../../../shared/config/kit/probes.js';
 import { fitMoisture, fitText, type MoistureFit } from '../../../board/calibration/moisture-fit.js';
 import {
   blockMl,
@@ -12,7 +12,7 @@ import {
   takeWeighing,
 } from '../../../board/calibration/moisture-session.js';
 import { loadSession, saveSession } from '../../../board/calibration/session-file.js';
-import { type Dialogue, typedNumber } from '../../terminal/dialogue.js';
+import { type Dialogue, typedNumber } from '../../terminal/dialogue/dialogue.js';
 import type { Measured } from './measure-probe.js';
 
 export interface MoistureTools {

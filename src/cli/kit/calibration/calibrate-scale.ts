@@ -8,7 +8,7 @@ import {
   takeScalePoint,
 } from '../../../board/calibration/scale-session.js';
 import { loadSession, saveSession } from '../../../board/calibration/session-file.js';
-import { type Dialogue, typedNumber } from '../../terminal/dialogue.js';
+import { type Dialogue, typedNumber } from '../../terminal/dialogue/dialogue.js';
 import type { Measured } from './measure-probe.js';
 
 export interface ScaleTools {

@@ -1,4 +1,4 @@
-import type { ProbeConfig } from '../../../../shared/config/probes.js';
+import type { ProbeConfig } from '../../../../shared/config/kit/probes.js';
 import type { DetailedSample } from '../../../board/station/detailed-sample.js';
 import type { BoardProbeReader } from '../../../board/station/probe-reader.js';
 import type { Clock } from '../../../monitor/ports/ports.js';

@@ -1,7 +1,7 @@
 import { readdirSync } from 'node:fs';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
-import { type BoardConfig, boardSchema } from '../../../../shared/config/hookup.js';
-import { probeSchema } from '../../../../shared/config/probes.js';
+import { type BoardConfig, boardSchema } from '../../../../shared/config/kit/hookup.js';
+import { probeSchema } from '../../../../shared/config/kit/probes.js';
 import { type ListedPort, usbPorts } from '../../../board/serial/choose-port.js';
 import { createProbeReader, type ProbeReaderOptions } from '../../../board/station/probe-reader.js';
 import type { Clock } from '../../../monitor/ports/ports.js';

@@ -1,6 +1,6 @@
 import { ConfigError } from '../../config/load-config.js';
 import type { FirstFarm } from '../../config/write-config.js';
-import type { Dialogue } from '../../terminal/dialogue.js';
+import type { Dialogue } from '../../terminal/dialogue/dialogue.js';
 import { BadWord } from '../../terminal/typed/bad-word.js';
 import { type Answers, saveDraft } from './draft.js';
 import { type FarmText, fittingText } from './farm-text.js';

@@ -1,5 +1,5 @@
 import { idSchema } from '../../../../shared/base/ids.js';
-import { didYouMean } from '../../../watering/sentences/did-you-mean.js';
+import { didYouMean } from '../../../watering/sentences/words/did-you-mean.js';
 import type { FirstFarm, FoundProbe } from '../../config/write-config.js';
 import { BadWord } from '../../terminal/typed/bad-word.js';
 import type { FoundKit, FoundPart } from './find-kit.js';

@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import { idSchema, timeOfDaySchema } from '../../../../shared/base/ids.js';
 import type { UnitsConfig } from '../../../../shared/config/notices.js';
-import { didYouMean } from '../../../watering/sentences/did-you-mean.js';
+import { didYouMean } from '../../../watering/sentences/words/did-you-mean.js';
 import { type FirstFarm, jsonLine } from '../../config/write-config.js';
 import { BadWord } from '../../terminal/typed/bad-word.js';
 import { townOf } from './zone-town.js';

@@ -1,4 +1,4 @@
-import type { ProbeConfig } from '../../../../shared/config/probes.js';
+import type { ProbeConfig } from '../../../../shared/config/kit/probes.js';
 import { englishDoubts, type ProbeVerdict } from '../../../../shared/facts/probe-verdict.js';
 import type { Flag } from '../../../../shared/facts/reading.js';
 import { isBelieved } from '../../../../shared/facts/reading-belief.js';

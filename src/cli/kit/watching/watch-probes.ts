@@ -1,4 +1,4 @@
-import type { ProbeConfig } from '../../../../shared/config/probes.js';
+import type { ProbeConfig } from '../../../../shared/config/kit/probes.js';
 import { type ProbeVerdict, probeVerdict, troubleOf } from '../../../../shared/facts/probe-verdict.js';
 import type { DetailedSample } from '../../../board/station/detailed-sample.js';
 import type { BoardProbeReader } from '../../../board/station/probe-reader.js';

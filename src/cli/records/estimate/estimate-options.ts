@@ -1,7 +1,7 @@
 import { S_PER_HOUR } from '../../../../shared/base/time-units.js';
 import type { Cover } from '../../../../shared/config/trays.js';
 import type { EstimateClimate, EstimateTray } from '../../../drying/estimate.js';
-import { solarWPerM2FromLux } from '../../../drying/physics/sun.js';
+import { solarWPerM2FromLux } from '../../../drying/physics/air/sun.js';
 import {
   parseAirSpeedMPerS,
   parseQuantity,

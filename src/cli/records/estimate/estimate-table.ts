@@ -7,7 +7,7 @@ import type {
   EstimateTray,
 } from '../../../drying/estimate.js';
 import { ESTIMATE_HORIZON_H } from '../../../drying/estimate.js';
-import { vpdKPa } from '../../../drying/physics/psychrometrics.js';
+import { vpdKPa } from '../../../drying/physics/air/psychrometrics.js';
 import { ML_PER_FL_OZ, MM_PER_INCH, type Units } from '../../terminal/typed/quantities.js';
 
 const COVER_WORDING: Readonly<Record<Cover, string>> = {

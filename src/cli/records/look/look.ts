@@ -2,7 +2,7 @@ import { type Command, InvalidArgumentError, Option } from 'commander';
 import { IANAZone } from 'luxon';
 import { toInstant } from '../../../../shared/base/ids.js';
 import type { LookReport } from '../../../../shared/cli-reports.js';
-import type { ProbeKind } from '../../../../shared/config/probes.js';
+import type { ProbeKind } from '../../../../shared/config/kit/probes.js';
 import { refillHoursBySize } from '../../../drying/curves/refill-hours.js';
 import { cameTrueAnswer } from '../../../review/server/views/came-true-answer.js';
 import { farmCalendar } from '../../../review/server/views/farm-calendar.js';

@@ -6,7 +6,7 @@ import type { Fact } from '../../../monitor/ports/facts.js';
 import type { Playing } from '../../../monitor/ports/playing.js';
 import { PLAYING, playingDocument, playingState } from '../../../monitor/ports/playing.js';
 import type { Clock, FactStore, Publisher, ReviewQueries } from '../../../monitor/ports/ports.js';
-import type { DeskSentences } from '../../../watering/sentences/desk-sentences.js';
+import type { DeskSentences } from '../../../watering/sentences/said/desk-sentences.js';
 import { createSpeech } from '../../../watering/sentences/speech.js';
 import { loadDocument } from './kept-farm.js';
 

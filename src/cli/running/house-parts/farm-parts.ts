@@ -1,5 +1,5 @@
 import type { FarmConfig } from '../../../../shared/config/farm.js';
-import type { ProbeConfig } from '../../../../shared/config/probes.js';
+import type { ProbeConfig } from '../../../../shared/config/kit/probes.js';
 import type { ClimateOutlook, FarmModelSpec, ProbeSpec } from '../../../drying/model/farm-model.js';
 import { createFarmModel } from '../../../drying/whole/create-farm-model.js';
 import type { Chunk } from '../../../monitor/day/chunk.js';

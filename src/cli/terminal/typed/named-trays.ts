@@ -1,5 +1,5 @@
 import type { TrayLine } from '../../../../shared/facts/tray-line.js';
-import { didYouMean } from '../../../watering/sentences/did-you-mean.js';
+import { didYouMean } from '../../../watering/sentences/words/did-you-mean.js';
 import { SAME_SIZE_MM } from '../../../watering/trays/usual-block-count.js';
 import { BadWord } from './bad-word.js';
 import { sideMmOf } from './block-side.js';

@@ -4,7 +4,7 @@ import { Icon, type IconName } from '../draw/icons.js';
 import { clockOf, useFarmNowMs, useHouse, useStore } from '../house/house.js';
 import { type Place, placeOf, VIEWS } from '../state/views.js';
 import { NowView } from '../views/now/now-view.js';
-import { NewTraySheet } from '../views/tray/new-tray-sheet.js';
+import { NewTraySheet } from '../views/tray/new/new-tray-sheet.js';
 import { TraySheet } from '../views/tray/tray-sheet.js';
 import { ContactBand } from './contact-band.js';
 import { OwnSheet } from './own-sheet.js';

@@ -1,19 +1,19 @@
 import type { Language } from '../../../../shared/base/language.js';
-import type { en } from './en.js';
+import type { en } from './en/en.js';
 
 /**
  * Every word on the page in one language. How it is used:
  * - a view takes `const { texts } = useHouse()` and writes `texts.now.title`; it holds no words of its own (a test looks);
- * - a new word is a key in `en*.ts`: a string, or a function of ready-made strings and counts, never of parts of a sentence;
- * - the other languages get the same key in their own file: `npm run types` names those that lack it;
- * - numbers, amounts and times are made by `words/` (`numberWords`, `waterWords`, `clockOf(...).when`), in the language's own writing.
+ * - a new word is a key in `en/`: a string, or a function of ready-made strings and counts, never of parts of a sentence;
+ * - the other languages get the same key in their own folder: `npm run types` names those that lack it;
+ * - numbers, amounts and times are made by `amounts/` and `farm-clock.ts` (`numberWords`, `waterWords`, `clockOf(...).when`), in the language's own writing.
  */
 export type Texts = typeof en;
 
 /** One table for each language. A phone loads only the one that it reads. */
 const tables: Readonly<Record<Language, () => Promise<Texts>>> = {
-  en: async () => (await import('./en.js')).en,
-  es: async () => (await import('./es.js')).es,
+  en: async () => (await import('./en/en.js')).en,
+  es: async () => (await import('./es/es.js')).es,
 };
 
 export function loadTexts(language: Language): Promise<Texts> {

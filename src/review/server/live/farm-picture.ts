@@ -1,7 +1,7 @@
 import { toInstant } from '../../../../shared/base/ids.js';
 import { MS_PER_HOUR, MS_PER_MIN } from '../../../../shared/base/time-units.js';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
-import type { ProbeKind } from '../../../../shared/config/probes.js';
+import type { ProbeKind } from '../../../../shared/config/kit/probes.js';
 import { probeVerdict, troubleOf } from '../../../../shared/facts/probe-verdict.js';
 import { isBelieved } from '../../../../shared/facts/reading-belief.js';
 import type { Watering } from '../../../../shared/facts/watering.js';
@@ -9,7 +9,7 @@ import type { PageAilment, PagePresent, PageProbe, PageTray } from '../../../../
 import type { Fact, JudgedReading } from '../../../monitor/ports/facts.js';
 import type { NodeNews, ReviewQueries } from '../../../monitor/ports/ports.js';
 import type { TrayNow } from '../../../watering/desk/watering-desk.js';
-import type { HouseSentences } from '../../../watering/sentences/house-sentences.js';
+import type { HouseSentences } from '../../../watering/sentences/said/house-sentences.js';
 import { createSpeech } from '../../../watering/sentences/speech.js';
 import type { FarmPresent, PageFeed } from '../../feed/page-feed.js';
 import type { ShownProbe } from '../../feed/shown-probe.js';

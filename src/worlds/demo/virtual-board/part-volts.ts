@@ -1,4 +1,4 @@
-import type { HookupOf } from '../../../../shared/config/hookup.js';
+import type { HookupOf } from '../../../../shared/config/kit/hookup.js';
 
 const ZERO_C_K = 273.15;
 

@@ -1,4 +1,4 @@
-import type { BoardConfig, HookupOf } from '../../../../shared/config/hookup.js';
+import type { BoardConfig, HookupOf } from '../../../../shared/config/kit/hookup.js';
 import type { RandomSource } from '../virtual-bench/air/random-source.js';
 
 export type AnalogHookup = HookupOf<

@@ -1,5 +1,5 @@
-import type { BoardConfig } from '../../../../shared/config/hookup.js';
-import type { ProbeConfig } from '../../../../shared/config/probes.js';
+import type { BoardConfig } from '../../../../shared/config/kit/hookup.js';
+import type { ProbeConfig } from '../../../../shared/config/kit/probes.js';
 import { createRandomSource } from '../virtual-bench/air/random-source.js';
 import type { VirtualBench } from '../virtual-bench/virtual-bench.js';
 import { BOARD_PINS } from './board-pins.js';

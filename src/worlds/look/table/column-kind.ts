@@ -1,4 +1,4 @@
-import type { ProbeKind } from '../../../../shared/config/probes.js';
+import type { ProbeKind } from '../../../../shared/config/kit/probes.js';
 import { type FileUnit, unitIn } from '../cells/units.js';
 
 /** What a column was taken for; `reason` says why it is none of our probes. */

@@ -1,7 +1,7 @@
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { useHouse } from '../../house/house.js';
-import { AllSizes } from './all-sizes.js';
-import { TrayCurve } from './tray-curve.js';
+import { AllSizes } from './sizes/all-sizes.js';
+import { TrayCurve } from './tray/tray-curve.js';
 
 interface CurvesViewProps {
   readonly present: PagePresent;

@@ -2,7 +2,7 @@ import type { TrayEvent } from '../../../../../shared/facts/tray-life.js';
 import type { Watering } from '../../../../../shared/facts/watering.js';
 import type { JournalEntry } from '../../../../../shared/page/page-journal.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
-import { percentWords, sizeWords, waterWords } from '../../texts/amounts.js';
+import { percentWords, sizeWords, waterWords } from '../../texts/amounts/amounts.js';
 import type { FarmClockWords } from '../../texts/farm-clock.js';
 import type { Texts } from '../../texts/texts.js';
 

@@ -5,7 +5,7 @@ import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { Icon } from '../../draw/icons.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import { whyAddress } from '../../state/views.js';
-import { waterWords } from '../../texts/amounts.js';
+import { waterWords } from '../../texts/amounts/amounts.js';
 import { concernOf } from '../now/call-card.js';
 import { entryWords, groupOf } from './entry-words.js';
 import { foldLines, type JournalLine } from './fold-lines.js';

@@ -1,10 +1,10 @@
 import { MS_PER_MIN } from '../../../../../shared/base/time-units.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { Icon } from '../../draw/icons.js';
-import { TrayDrawing } from '../../draw/tray-drawing.js';
+import { TrayDrawing } from '../../draw/trays/tray-drawing.js';
 import { useHouse } from '../../house/house.js';
 import type { TrayStanding } from '../../state/tray-standing.js';
-import { percentWords, temperatureWords } from '../../texts/amounts.js';
+import { percentWords, temperatureWords } from '../../texts/amounts/amounts.js';
 import { hoursFigure, hoursSpoken } from '../../texts/hours-left.js';
 
 interface BenchPlanProps {

@@ -1,12 +1,12 @@
 import { MS_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import { toPourMl } from '../../../../../shared/facts/pour-amount.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
-import { BlockDrawing } from '../../draw/block-drawing.js';
 import { Icon } from '../../draw/icons.js';
 import { TimeRail } from '../../draw/time-rail.js';
+import { BlockDrawing } from '../../draw/trays/block-drawing.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import type { TrayStanding } from '../../state/tray-standing.js';
-import { percentWords, sizeWords, waterWords } from '../../texts/amounts.js';
+import { percentWords, sizeWords, waterWords } from '../../texts/amounts/amounts.js';
 import { hoursFigure, hoursRange, hoursSpoken } from '../../texts/hours-left.js';
 import { TellPress, UndoHere, useToldHere } from '../parts/tell-press.js';
 

@@ -3,7 +3,7 @@ import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import { roundMeant } from '../../state/round-meant.js';
 import type { TrayStanding } from '../../state/tray-standing.js';
-import { waterWords } from '../../texts/amounts.js';
+import { waterWords } from '../../texts/amounts/amounts.js';
 import { agoWords } from '../../texts/farm-clock.js';
 import { hoursFigure } from '../../texts/hours-left.js';
 

@@ -1,8 +1,8 @@
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
-import { BlockDrawing } from '../../draw/block-drawing.js';
+import { BlockDrawing } from '../../draw/trays/block-drawing.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import type { TrayStanding } from '../../state/tray-standing.js';
-import { percentWords, sizeWords } from '../../texts/amounts.js';
+import { percentWords, sizeWords } from '../../texts/amounts/amounts.js';
 import { TimeLeft } from './due-card.js';
 
 interface WaitsListProps {

@@ -6,7 +6,7 @@ import { Picture, type PictureSpec } from '../../draw/picture.js';
 import { SaveRow } from '../../draw/save-row.js';
 import { sizeInk } from '../../draw/size-inks.js';
 import { useHouse } from '../../house/house.js';
-import { numberWords, sizeWords } from '../../texts/amounts.js';
+import { numberWords, sizeWords } from '../../texts/amounts/amounts.js';
 import type { Texts } from '../../texts/texts.js';
 import type { NamedSeason } from './use-seasons.js';
 

@@ -3,7 +3,13 @@ import type { PageHoursEstimate } from '../../../../../shared/page/page-review.j
 import { Table } from '../../draw/data-table.js';
 import { SaveRow } from '../../draw/save-row.js';
 import { useHouse } from '../../house/house.js';
-import { numberWords, percentWords, sizeWords, temperatureWords, waterWords } from '../../texts/amounts.js';
+import {
+  numberWords,
+  percentWords,
+  sizeWords,
+  temperatureWords,
+  waterWords,
+} from '../../texts/amounts/amounts.js';
 import type { Texts } from '../../texts/texts.js';
 import type { NamedSeason } from './use-seasons.js';
 

@@ -1,4 +1,4 @@
-import { soilColour } from '../../draw/soil-colour.js';
+import { soilColour } from '../../draw/trays/soil-colour.js';
 import { useHouse } from '../../house/house.js';
 import { LOOK_LEVELS } from './look-levels.js';
 import type { TrayPartProps } from './tray-part.js';

@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
 import { useHouse } from '../../house/house.js';
-import { BLOCK_SIZES } from './block-sizes.js';
-import { nextTrayName } from './next-tray-name.js';
-import { type BlockSize, SizeField } from './size-field.js';
+import { BLOCK_SIZES } from './new/block-sizes.js';
+import { nextTrayName } from './new/next-tray-name.js';
+import { type BlockSize, SizeField } from './new/size-field.js';
 import type { TrayPartProps } from './tray-part.js';
 
 /** Into which tray of larger blocks the seedlings go. */

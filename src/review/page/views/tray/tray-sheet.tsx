@@ -1,11 +1,11 @@
 import type { PagePresent, PageTray } from '../../../../../shared/page/page-present.js';
-import { BlockDrawing } from '../../draw/block-drawing.js';
 import { Icon } from '../../draw/icons.js';
-import { TrayDrawing } from '../../draw/tray-drawing.js';
+import { BlockDrawing } from '../../draw/trays/block-drawing.js';
+import { TrayDrawing } from '../../draw/trays/tray-drawing.js';
 import { clockOf, useFarmNowMs, useHouse } from '../../house/house.js';
 import { trayStandings } from '../../state/tray-standing.js';
 import { whyAddress } from '../../state/views.js';
-import { percentWords, sizeWords, waterWords } from '../../texts/amounts.js';
+import { percentWords, sizeWords, waterWords } from '../../texts/amounts/amounts.js';
 import { hoursSpoken } from '../../texts/hours-left.js';
 import { Dose } from '../now/due-card.js';
 import { Sheet } from '../parts/sheet.js';

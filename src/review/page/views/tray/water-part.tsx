@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { Icon } from '../../draw/icons.js';
 import { useHouse } from '../../house/house.js';
 import { trayStandings } from '../../state/tray-standing.js';
-import { waterWords } from '../../texts/amounts.js';
+import { waterWords } from '../../texts/amounts/amounts.js';
 import type { TrayPartProps } from './tray-part.js';
 
 const STEP_ML = 50;

@@ -1,6 +1,6 @@
 import type { UnitsConfig } from '../../../../../shared/config/notices.js';
 import { sizeInk } from '../../draw/size-inks.js';
-import { waterWords } from '../../texts/amounts.js';
+import { waterWords } from '../../texts/amounts/amounts.js';
 import type { WaterSums } from './water-sums.js';
 
 interface WaterColumnsProps {

@@ -5,7 +5,7 @@ import { DataTable } from '../../draw/data-table.js';
 import { SaveRow } from '../../draw/save-row.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import { useAnswer } from '../../house/use-answer.js';
-import { sizeWords, waterWords } from '../../texts/amounts.js';
+import { sizeWords, waterWords } from '../../texts/amounts/amounts.js';
 import { AnswerFrame } from '../parts/answer-frame.js';
 import { type ChosenSpan, SpanBar, spanQuery } from '../parts/span-bar.js';
 import { DropField } from './drop-field.js';

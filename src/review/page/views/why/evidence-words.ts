@@ -1,6 +1,6 @@
 import type { UnitsConfig } from '../../../../../shared/config/notices.js';
 import type { WhyEvidence } from '../../../../../shared/page/page-why.js';
-import { numberWords, waterWords } from '../../texts/amounts.js';
+import { numberWords, waterWords } from '../../texts/amounts/amounts.js';
 import type { Texts } from '../../texts/texts.js';
 
 /** What a piece of evidence is, in words. */

@@ -1,5 +1,5 @@
 import type { HoursQuantiles } from '../../../../../shared/facts/forecast.js';
-import { numberWords } from '../../texts/amounts.js';
+import { numberWords } from '../../texts/amounts/amounts.js';
 import type { Texts } from '../../texts/texts.js';
 
 /** The contract's `FORECAST_HORIZON_H`; importing it would bring the schemas' library onto the phone. */

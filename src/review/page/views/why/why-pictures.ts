@@ -2,7 +2,7 @@ import { MS_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import type { WaterCourse, WhyAnswer } from '../../../../../shared/page/page-why.js';
 import { evenTicks, hourTicks } from '../../draw/even-ticks.js';
 import type { PictureSpec, Point } from '../../draw/picture.js';
-import { numberWords } from '../../texts/amounts.js';
+import { numberWords } from '../../texts/amounts/amounts.js';
 import type { FarmClockWords } from '../../texts/farm-clock.js';
 import type { Texts } from '../../texts/texts.js';
 import { drawnH } from './hour-words.js';

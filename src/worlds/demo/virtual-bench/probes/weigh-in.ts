@@ -1,4 +1,4 @@
-import type { CalibrationPoint } from '../../../../../shared/config/probes.js';
+import type { CalibrationPoint } from '../../../../../shared/config/kit/probes.js';
 import type { RandomSource } from '../air/random-source.js';
 import { type MoistureProbePlan, voltsOf } from './moisture-probe.js';
 

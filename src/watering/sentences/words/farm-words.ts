@@ -1,0 +1,132 @@
+import { MS_PER_DAY, MS_PER_HOUR } from '../../../../shared/base/time-units.js';
+import type { UnitsConfig } from '../../../../shared/config/notices.js';
+import type { WordForms } from './word-forms.js';
+
+export const ML_PER_FL_OZ = 29.5735;
+const MM_PER_IN = 25.4;
+/** Times of a forecast are told to this step. */
+const TOLD_STEP_MS = 600_000;
+/** Beyond this many days a weekday alone could be that of another week. */
+const MOST_DAYS_BY_NAME = 6;
+/** Beyond this many days a date alone could be that of another year. */
+const MOST_DAYS_WITHOUT_YEAR = 180;
+/** Within this time an hour alone is clear. */
+const SAME_NIGHT_MS = 18 * MS_PER_HOUR;
+
+/** Times, amounts and sizes in the farm's zone, units and language. */
+export interface FarmWords {
+  /** "18:00"; with the day where the hour alone would mislead: "tomorrow 07:00", "Thu 07:00", "Thu 7 May 07:00". */
+  readonly time: (atMs: number, nowMs: number) => string;
+  /** The time of a forecast, to ten minutes: "about 02:40". */
+  readonly about: (atMs: number, nowMs: number) => string;
+  /** "the 18:00 round", "tomorrow's 07:00 round". */
+  readonly round: (atMs: number, nowMs: number) => string;
+  /** Weekday and time, with the date where the weekday could be another week's: "Thu 18:00". */
+  readonly weekdayTime: (atMs: number, nowMs: number) => string;
+  /** "18:00", whatever the day. */
+  readonly clock: (atMs: number) => string;
+  readonly volume: (ml: number) => string;
+  /** "150 to 420 mL". */
+  readonly volumes: (leastMl: number, mostMl: number) => string;
+  readonly temperature: (celsius: number) => string;
+  /** The side of a block: "38 mm", "1 1/2 in". */
+  readonly side: (sideMm: number) => string;
+  /** "minis" for the smallest blocks, else their side: "38 mm blocks", "1 1/2 in blocks". */
+  readonly blocks: (sideMm: number) => string;
+  /** "280 minis", "72 blocks of 38 mm". */
+  readonly blocksCounted: (count: number, sideMm: number) => string;
+}
+
+/** The smallest common block, 3/4 in, is called a mini; anything up to 22 mm is one. */
+const MINI_SIDE_MM = 22;
+const EIGHTHS = ['', '1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8'];
+
+/** Inches to the nearest eighth: 38 mm -> "1 1/2". */
+function inches(mm: number): string {
+  const eighths = Math.round((mm / MM_PER_IN) * 8);
+  const whole = Math.floor(eighths / 8);
+  const part = EIGHTHS[eighths % 8] ?? '';
+  return [whole === 0 ? '' : String(whole), part].filter((text) => text !== '').join(' ') || '0';
+}
+
+/** Formatters for one farm; made once, since those of Intl are costly. */
+export function createFarmWords(timeZone: string, units: UnitsConfig, forms: WordForms): FarmWords {
+  const { locale } = forms;
+  const clockFormat = new Intl.DateTimeFormat(locale, {
+    timeZone,
+    hour: '2-digit',
+    minute: '2-digit',
+    hourCycle: 'h23',
+  });
+  const weekdayTime = {
+    timeZone,
+    weekday: 'short',
+    hour: '2-digit',
+    minute: '2-digit',
+    hourCycle: 'h23',
+  } as const;
+  const weekdayTimeFormat = new Intl.DateTimeFormat(locale, weekdayTime);
+  const datedTimeFormat = new Intl.DateTimeFormat(locale, { ...weekdayTime, day: 'numeric', month: 'short' });
+  const weekdayFormat = new Intl.DateTimeFormat(locale, { timeZone, weekday: 'short' });
+  const dayFormat = new Intl.DateTimeFormat(locale, { timeZone, day: 'numeric', month: 'short' });
+  const dateFormat = new Intl.DateTimeFormat('en-CA', {
+    timeZone,
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+  });
+  /** Days on the farm's calendar, counted from 1970; a day of 23 or 25 hours is one. */
+  const calendarDay = (atMs: number): number => Date.parse(`${dateFormat.format(atMs)}T00:00Z`) / MS_PER_DAY;
+  /** "" where the hour alone is clear, else "tomorrow", "Thu", "Thu 7 May". */
+  const dayName = (atMs: number, nowMs: number): string => {
+    if (atMs >= nowMs && atMs - nowMs < SAME_NIGHT_MS) return '';
+    const days = calendarDay(atMs) - calendarDay(nowMs);
+    if (days === 0) return '';
+    if (days === 1) return forms.days.tomorrow;
+    if (days === -1) return forms.days.yesterday;
+    const weekday = weekdayFormat.format(atMs);
+    if (Math.abs(days) <= MOST_DAYS_BY_NAME) return weekday;
+    const year = Math.abs(days) < MOST_DAYS_WITHOUT_YEAR ? '' : ` ${dateFormat.format(atMs).slice(0, 4)}`;
+    return `${weekday} ${dayFormat.format(atMs)}${year}`;
+  };
+  /** As for a reader who counts along: "1250", "1.5"; no marks between thousands. */
+  const numberFormat = (digits: number): Intl.NumberFormat =>
+    new Intl.NumberFormat(locale, {
+      maximumFractionDigits: 1,
+      minimumFractionDigits: digits,
+      useGrouping: false,
+    });
+  const amountFormat = numberFormat(0);
+  const degreesFormat = numberFormat(1);
+  const side = (mm: number): string => (units.length === 'mm' ? `${Math.round(mm)} mm` : `${inches(mm)} in`);
+  const sideUnlessMini = (mm: number): string | undefined => (mm <= MINI_SIDE_MM ? undefined : side(mm));
+  const volume = (ml: number): number => {
+    if (units.volume === 'mL') return Math.round(ml);
+    const flOz = ml / ML_PER_FL_OZ;
+    return flOz < 10 ? Math.round(flOz * 2) / 2 : Math.round(flOz);
+  };
+
+  return {
+    side,
+    clock: (atMs) => clockFormat.format(atMs),
+    weekdayTime(atMs, nowMs) {
+      const isThisWeek = Math.abs(nowMs - atMs) < MOST_DAYS_BY_NAME * MS_PER_DAY;
+      return (isThisWeek ? weekdayTimeFormat : datedTimeFormat).format(atMs);
+    },
+    time: (atMs, nowMs) => forms.time(dayName(atMs, nowMs), clockFormat.format(atMs)),
+    about(atMs, nowMs) {
+      const toldMs = Math.round(atMs / TOLD_STEP_MS) * TOLD_STEP_MS;
+      return forms.about(dayName(toldMs, nowMs), clockFormat.format(toldMs));
+    },
+    round: (atMs, nowMs) => forms.round(dayName(atMs, nowMs), clockFormat.format(atMs)),
+    volume: (ml) => `${amountFormat.format(volume(ml))} ${units.volume}`,
+    volumes: (leastMl, mostMl) =>
+      forms.range(amountFormat.format(volume(leastMl)), amountFormat.format(volume(mostMl)), units.volume),
+    temperature: (celsius) =>
+      units.temperature === 'C'
+        ? `${degreesFormat.format(celsius)} °C`
+        : `${degreesFormat.format((celsius * 9) / 5 + 32)} °F`,
+    blocks: (sideMm) => forms.blocks(sideUnlessMini(sideMm)),
+    blocksCounted: (count, sideMm) => forms.blocksCounted(count, sideUnlessMini(sideMm)),
+  };
+}
