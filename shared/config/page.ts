@@ -23,5 +23,19 @@ export const pageSchema = z
       .describe(
         'Asked for once on each phone, as `drybell password` prints it or in clear; set it when the page is reachable from other machines.',
       ),
+    certFile: z
+      .string()
+      .min(1)
+      .optional()
+      .describe(
+        'Makes the page speak TLS (https): its certificate with those above it, PEM; read anew when the file changes.',
+      ),
+    keyFile: z.string().min(1).optional().describe('Key of certFile, PEM, without a passphrase.'),
+  })
+  .superRefine((page, context) => {
+    if ((page.certFile === undefined) === (page.keyFile === undefined)) return;
+    const path = page.certFile === undefined ? 'certFile' : 'keyFile';
+    context.addIssue({ code: 'custom', path: [path], message: 'give certFile and keyFile together' });
   })
   .meta({ id: 'Page' });
+export type PageConfig = z.infer<typeof pageSchema>;

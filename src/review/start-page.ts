@@ -1,5 +1,4 @@
 import { randomBytes } from 'node:crypto';
-import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import type { FarmConfig } from '../../shared/config/farm.js';
 import type { ReviewQueries } from '../monitor/ports/ports.js';
@@ -8,6 +7,7 @@ import { builtPageFolder, loadPageFiles } from './server/house/page-files.js';
 import type { Vitals } from './server/house/watch-answers.js';
 import { AccessWord } from './server/http/access-word.js';
 import { namesOfThisHouse } from './server/http/door.js';
+import { createPageServer } from './server/http/page-server.js';
 import { FarmPainter } from './server/live/farm-picture.js';
 import { LiveTeller } from './server/live/live-teller.js';
 import { answerRequest } from './server/routes.js';
@@ -21,10 +21,14 @@ export interface PageOptions {
   readonly listenHost: string;
   /** 0: any free port. */
   readonly listenPort: number;
+  /** Told of a certificate that phones will not believe. */
+  readonly complain?: ((sentence: string) => void) | undefined;
+  /** How often the certificate's files are looked at; for tests. */
+  readonly lookEveryMs?: number | undefined;
 }
 
 export interface RunningPage {
-  /** Address for a browser on this machine, e.g. `http://127.0.0.1:8118/`. */
+  /** Address for a browser on this machine, e.g. `http://127.0.0.1:8118/`; over TLS under the first name that the configuration has. */
   readonly address: string;
   readonly port: number;
   close(): Promise<void>;
@@ -35,7 +39,7 @@ const CLOSE_GRACE_MS = 500;
 
 /**
  * Serves the grower's and the reviewer's page. Rejects with an error whose `code` is that of `listen`
- * (`EADDRINUSE`, `EACCES`, `EADDRNOTAVAIL`) and whose message says what to do.
+ * (`EADDRINUSE`, `EACCES`, `EADDRNOTAVAIL`) or `file-unreadable`, and whose message says what to do.
  */
 export async function startPage(options: PageOptions): Promise<RunningPage> {
   const { config, queries, live } = options;
@@ -50,14 +54,19 @@ export async function startPage(options: PageOptions): Promise<RunningPage> {
     painter,
     teller,
     files: loadPageFiles(builtPageFolder()),
-    word: new AccessWord(config.page.accessWord, config.farm, () => performance.now()),
+    word: new AccessWord(config.page, config.farm, () => performance.now()),
     names: namesOfThisHouse(config.page.hostNames),
   };
-  const server = createServer((request, response) => void answerRequest(house, request, response));
-  server.headersTimeout = 10_000;
-  server.requestTimeout = 15_000;
+  const { server, scheme, rest } = createPageServer({
+    page: config.page,
+    answer: (request, response) => void answerRequest(house, request, response),
+    nowMs: Date.now,
+    complain: options.complain ?? (() => undefined),
+    lookEveryMs: options.lookEveryMs,
+  });
   await new Promise<void>((resolve, reject) => {
     server.once('error', (cause: NodeJS.ErrnoException) => {
+      rest();
       const where = `${options.listenHost}:${options.listenPort}`;
       const message = `Cannot serve the page on ${where} (${cause.code ?? cause.message}); give another page.listenPort or page.listenHost.`;
       reject(Object.assign(new Error(message, { cause }), { code: cause.code }));
@@ -67,11 +76,13 @@ export async function startPage(options: PageOptions): Promise<RunningPage> {
   teller.start();
   const { port } = server.address() as AddressInfo;
   const anyAddress = options.listenHost === '0.0.0.0' || options.listenHost === '::';
-  const host = anyAddress ? '127.0.0.1' : options.listenHost;
+  const listening = anyAddress ? '127.0.0.1' : options.listenHost;
+  const host = (scheme === 'https' ? config.page.hostNames[0] : undefined) ?? listening;
   return {
-    address: `http://${host.includes(':') ? `[${host}]` : host}:${port}/`,
+    address: `${scheme}://${host.includes(':') ? `[${host}]` : host}:${port}/`,
     port,
     close: async () => {
+      rest();
       teller.stop();
       const closed = new Promise<void>((resolve) => server.close(() => resolve()));
       server.closeIdleConnections();

@@ -1,4 +1,7 @@
+import { get as getPlain } from 'node:http';
+import { get as getOverTls } from 'node:https';
 import { createServer } from 'node:net';
+import type { PageConfig } from '../../../shared/config/page.js';
 
 /** One thing that was looked at or tried, and what came of it. */
 export interface Tried {
@@ -15,16 +18,26 @@ export interface Tried {
 const LOOK_MS = 2000;
 
 /** Is it our own page that answers at a port? Its start page is the same with and without an access word. */
-async function isPage(host: string, port: number): Promise<boolean> {
-  try {
-    const answer = await fetch(`http://${reachable(host)}:${port}/`, {
-      signal: AbortSignal.timeout(LOOK_MS),
+function isPage({ listenHost, listenPort, certFile }: PageConfig): Promise<boolean> {
+  return new Promise((settle) => {
+    const address = `${reachable(listenHost)}:${listenPort}/`;
+    const signal = AbortSignal.timeout(LOOK_MS);
+    // whether phones believe the certificate is another question
+    const asked =
+      certFile === undefined
+        ? getPlain(`http://${address}`, { signal })
+        : getOverTls(`https://${address}`, { signal, rejectUnauthorized: false });
+    asked.on('error', () => settle(false));
+    asked.on('response', (answer) => {
+      let text = '';
+      answer.setEncoding('utf8');
+      answer.on('data', (part: string) => {
+        text += part;
+      });
+      answer.on('error', () => settle(false));
+      answer.on('end', () => settle(text.includes('<title>Drybell</title>')));
     });
-    return (await answer.text()).includes('<title>Drybell</title>');
-  } catch (cause) {
-    if (cause instanceof Error) return false;
-    throw cause;
-  }
+  });
 }
 
 /** An address under which this machine reaches what listens on `host`. */
@@ -64,9 +77,10 @@ export async function tryListen(
 }
 
 /** Is the page's port free, or does the running monitor serve its page there? */
-export async function tryPage(host: string, port: number, monitorRuns: boolean): Promise<Tried> {
+export async function tryPage(page: PageConfig, monitorRuns: boolean): Promise<Tried> {
+  const { listenHost: host, listenPort: port } = page;
   const path = ['page', 'listenPort'];
-  if (monitorRuns && port !== 0 && (await isPage(host, port)))
+  if (monitorRuns && port !== 0 && (await isPage(page)))
     return { what: 'page', ok: true, sentence: `the running monitor serves it on ${host}:${port}`, path };
   return tryListen('page', host, port, path);
 }

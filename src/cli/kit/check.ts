@@ -54,15 +54,18 @@ async function check({ config: named, configOnly, json }: CheckOptions): Promise
   const file = askedFile(named);
   const config = loadPlacedConfig(file);
   const { farm, benches, trays, probes, boards } = config.farm;
-  const [{ farmFindings }, { kitFindings }, { secretFileFindings }] = await Promise.all([
-    import('../config/farm-rules.js'),
-    import('../config/kit-findings.js'),
-    import('../config/secret-file.js'),
-  ]);
+  const [{ farmFindings }, { kitFindings }, { secretFileFindings }, { certificateFindings }] =
+    await Promise.all([
+      import('../config/farm-rules.js'),
+      import('../config/kit-findings.js'),
+      import('../config/secret-file.js'),
+      import('../config/certificate-findings.js'),
+    ]);
   const judged = [
     ...farmFindings(config.farm, realClock.nowMs()),
     ...kitFindings(config.farm),
     ...secretFileFindings(config.farm, file),
+    ...certificateFindings(config.farm, realClock.nowMs()),
   ];
   const tried =
     configOnly === true ? [] : await (await import('./trying/try-parts.js')).tryParts(config.farm);

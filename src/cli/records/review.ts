@@ -41,6 +41,7 @@ async function review(options: ReviewOptions): Promise<void> {
         live: feed,
         listenHost: options.host ?? config.page.listenHost,
         listenPort: options.port ?? config.page.listenPort,
+        complain: (sentence) => log.warn({ sentence }, 'page-certificate'),
       });
       console.log(`The page of ${config.farm} from its store: ${page.address}`);
       await stopSignal(() => console.log('Closing the page ...'));

@@ -54,6 +54,7 @@ export async function runHouse(parts: RunParts): Promise<void> {
       vitals: () => pulse.vitals(),
       listenHost: config.page.listenHost,
       listenPort: config.page.listenPort,
+      complain: (sentence) => log.warn({ sentence }, 'page-certificate'),
     });
     opened.page = page;
     parts.onReady(house, page);

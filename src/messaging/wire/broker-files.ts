@@ -1,57 +1,29 @@
-import { createPrivateKey, X509Certificate } from 'node:crypto';
-import { readFileSync } from 'node:fs';
 import type { MessagingConfig } from '../../../shared/config/messaging.js';
-import { fileTrouble } from '../../host/disk/file-trouble.js';
+import {
+  CertificateError,
+  type CertificatePair,
+  type NamedFile,
+  readCertificatePair,
+  readPem,
+} from '../../host/doors/certificate.js';
 import { MessagingError } from './messaging-error.js';
 
 type FileKey = 'caFile' | 'certFile' | 'keyFile' | 'listenCertFile' | 'listenKeyFile';
 
-function readPem(config: MessagingConfig, key: FileKey): Buffer | undefined {
+function named(config: MessagingConfig, key: FileKey): NamedFile | undefined {
   const path = config[key];
-  if (path === undefined) return undefined;
-  let text: Buffer;
-  try {
-    text = readFileSync(path);
-  } catch (cause) {
-    throw new MessagingError(
-      'file-unreadable',
-      `Cannot read messaging.${key} "${path}": ${fileTrouble(cause)}`,
-      {
-        cause,
-      },
-    );
-  }
-  if (!text.includes('-----BEGIN '))
-    throw new MessagingError(
-      'file-unreadable',
-      `messaging.${key} "${path}" is not a PEM file ("-----BEGIN …")`,
-    );
-  return text;
+  return path === undefined ? undefined : { key: `messaging.${key}`, path };
 }
 
-/** A certificate and its key; both or none. Throws when the one does not belong to the other. */
+/** A certificate and its key; both or none. */
 function readPair(
   config: MessagingConfig,
   certKey: 'certFile' | 'listenCertFile',
   keyKey: 'keyFile' | 'listenKeyFile',
-): { readonly cert: Buffer; readonly key: Buffer } | undefined {
-  const cert = readPem(config, certKey);
-  const key = readPem(config, keyKey);
-  if (cert === undefined || key === undefined) return undefined;
-  const names = `messaging.${certKey} "${config[certKey]}" and messaging.${keyKey} "${config[keyKey]}"`;
-  let fits: boolean;
-  try {
-    fits = new X509Certificate(cert).checkPrivateKey(createPrivateKey(key));
-  } catch (cause) {
-    const message = `Cannot use ${names}: expected a certificate and its key without a passphrase, both PEM`;
-    throw new MessagingError('file-unreadable', message, { cause });
-  }
-  if (!fits)
-    throw new MessagingError(
-      'file-unreadable',
-      `${names} do not belong together: name the key that the certificate was made with`,
-    );
-  return { cert, key };
+): CertificatePair | undefined {
+  const cert = named(config, certKey);
+  const key = named(config, keyKey);
+  return cert === undefined || key === undefined ? undefined : readCertificatePair(cert, key);
 }
 
 /** Certificates and keys that the configuration names. */
@@ -61,14 +33,20 @@ export interface BrokerFiles {
   readonly cert?: Buffer | undefined;
   readonly key?: Buffer | undefined;
   /** What the own broker shows. */
-  readonly listenTls?: { readonly cert: Buffer; readonly key: Buffer } | undefined;
+  readonly listenTls?: CertificatePair | undefined;
 }
 
 /** Reads them. Throws MessagingError for a file that cannot be read or does not fit. */
 export function readBrokerFiles(config: MessagingConfig): BrokerFiles {
-  return {
-    ca: readPem(config, 'caFile'),
-    ...readPair(config, 'certFile', 'keyFile'),
-    listenTls: readPair(config, 'listenCertFile', 'listenKeyFile'),
-  };
+  const ca = named(config, 'caFile');
+  try {
+    return {
+      ca: ca && readPem(ca),
+      ...readPair(config, 'certFile', 'keyFile'),
+      listenTls: readPair(config, 'listenCertFile', 'listenKeyFile'),
+    };
+  } catch (cause) {
+    if (!(cause instanceof CertificateError)) throw cause;
+    throw new MessagingError('file-unreadable', cause.message, { cause });
+  }
 }

@@ -152,10 +152,9 @@ function askedOfMonitor(config: FarmConfig, { standing }: RunningMonitor): reado
 /** Tries everything that a monitor with this configuration would use, beside one that runs already; changes nothing. */
 export async function tryParts(config: FarmConfig): Promise<readonly Tried[]> {
   const running = await findRunningMonitor(config);
-  const { listenHost, listenPort } = config.page;
   return [
     await tryBroker(config, running?.address),
-    await tryPage(listenHost, listenPort, running !== undefined),
+    await tryPage(config.page, running !== undefined),
     await tryStore(config),
     await tryClock(config),
     ...(await tryBoards(config, running)),

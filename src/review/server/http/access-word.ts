@@ -1,5 +1,6 @@
 import { createHash, createHmac, timingSafeEqual } from 'node:crypto';
 import type { IncomingMessage } from 'node:http';
+import type { PageConfig } from '../../../../shared/config/page.js';
 import { WordCheck } from '../../../host/doors/sealed-word.js';
 import { sourceOf } from '../../../host/doors/source-of.js';
 import { WrongTries } from '../../../host/doors/wrong-tries.js';
@@ -17,14 +18,18 @@ const digest = (text: string): Buffer => createHash('sha256').update(text).diges
 export class AccessWord {
   readonly #tries: WrongTries;
   readonly #check: WordCheck | undefined;
+  readonly #isOverTls: boolean;
+  private readonly word: string | undefined;
 
   constructor(
-    private readonly word: string | undefined,
+    page: Pick<PageConfig, 'accessWord' | 'certFile'>,
     private readonly farm: string,
     monotonicMs: () => number,
   ) {
+    this.word = page.accessWord;
+    this.#isOverTls = page.certFile !== undefined;
     this.#tries = new WrongTries(monotonicMs);
-    this.#check = word === undefined ? undefined : new WordCheck(word);
+    this.#check = this.word === undefined ? undefined : new WordCheck(this.word);
   }
 
   check(request: IncomingMessage): void {
@@ -49,7 +54,7 @@ export class AccessWord {
   /** The cookie for whoever says the right word; a Refusal otherwise. */
   async enter(request: IncomingMessage, said: string): Promise<string> {
     await this.#mustFit(sourceOf(request.socket.remoteAddress), said);
-    return `${COOKIE}=${this.#token(this.word ?? '')}; HttpOnly; SameSite=Strict; Path=/; Max-Age=${COOKIE_AGE_S}`;
+    return `${COOKIE}=${this.#token(this.word ?? '')}; HttpOnly; SameSite=Strict; Path=/; Max-Age=${COOKIE_AGE_S}${this.#isOverTls ? '; Secure' : ''}`;
   }
 
   async #mustFit(source: string, said: string): Promise<void> {

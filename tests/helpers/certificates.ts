@@ -2,7 +2,7 @@ import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { toolPath } from '../helpers/needs.js';
+import { toolPath } from './needs.js';
 
 /** PEM files of a small authority and of a server, at 127.0.0.1 unless other names are given. */
 export interface Certificates {
