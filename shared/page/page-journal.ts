@@ -6,7 +6,19 @@ import { statusSchema } from '../facts/status.js';
 import { trayEventSchema } from '../facts/tray-life.js';
 import { wateringSchema } from '../facts/watering.js';
 
-const entry = { at: instantSchema };
+/** What people told, and until when it can be taken back, or why it stays. */
+const journalUndoSchema = z
+  .union([
+    z.strictObject({ ref: idSchema.describe('Undo names it.'), until: instantSchema }),
+    z.strictObject({ ref: idSchema, stays: z.string().describe('Why it can not be taken back.') }),
+  ])
+  .meta({ id: 'JournalUndo' });
+export type JournalUndo = z.infer<typeof journalUndoSchema>;
+
+const entry = {
+  at: instantSchema,
+  undo: journalUndoSchema.optional().describe('Absent on what nobody told, or told more than a day ago.'),
+};
 
 /** One line of the journal: something that happened or was said. */
 export const journalEntrySchema = z

@@ -14,6 +14,7 @@ import type { DayInput } from './day/day-input.js';
 import type { CoreParts } from './day/farm-core.js';
 import type { TrayLevels } from './day/forecast-book.js';
 import { tellDay } from './day/tell.js';
+import { type MayUndo, undoRule } from './day/undo-rule.js';
 import { NotDone } from './not-done.js';
 import type { Fact } from './ports/facts.js';
 import type { ProbeSample, States } from './ports/ports.js';
@@ -159,6 +160,11 @@ export class Pipeline {
       this.day.say([{ kind: 'answer', answer }]);
       return answer;
     }
+  }
+
+  /** May a command be taken back, by ref; undefined where that is not known any more. */
+  undoRule(): (ref: string) => MayUndo | undefined {
+    return undoRule(this.day);
   }
 
   /** Something about the house itself that is to stand in the journal. */

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { toInstant } from '../../shared/base/ids.js';
 import type { Command } from '../../shared/wire/command.js';
+import { undoRule } from '../../src/monitor/day/undo-rule.js';
 import { forecast, HOUR, MIDNIGHT, MIN } from '../watering/helpers.js';
 import { alarmsOf, callsOf, type Dictate, DictatedFarm } from './dictated-farm.js';
 
@@ -21,6 +22,33 @@ function called(breaks?: (call: string) => boolean): DictatedFarm {
 }
 
 const later: Command = { do: 'shelve', kind: 'dry', of: 't1', until: toInstant(noon + 4 * HOUR) };
+
+describe('the rule that offers an undo', () => {
+  const may = (farm: DictatedFarm, ref: string) => undoRule(farm.day)(ref);
+
+  it('knows of a command for a day, and of one that stays why', () => {
+    const farm = called();
+    farm.tell({ do: 'acknowledge', kind: 'dry', of: 't1' }, 's1');
+    farm.tell({ do: 'watered', tray: 't1' }, 'w1');
+    const toldMs = farm.day.core.nowMs;
+    expect(may(farm, 'w1')).toMatchObject({ untilMs: toldMs + 24 * HOUR });
+    expect(may(farm, 's1')).toMatchObject({ stays: { code: 'seen-stays' } });
+    expect(farm.undo('s1').answer).toMatchObject({ ok: false, code: 'seen-stays' });
+    expect(may(farm, 'nobody')).toBeUndefined();
+    farm.runTo(toldMs + 24 * HOUR + MIN);
+    expect(may(farm, 'w1')).toBeUndefined();
+    expect(farm.undo('w1').answer).toMatchObject({ ok: false, code: 'nothing-to-undo' });
+  });
+
+  it('is not asked in vain: what was told carries its ref, what follows from it does not', () => {
+    const farm = called();
+    const { facts } = farm.tell({ do: 'watered', tray: 't1' }, 'w1');
+    const refs = facts.flatMap((fact) => ('ref' in fact ? [`${fact.kind} ${fact.ref}`] : []));
+    expect(refs).toEqual(['tray-event w1', 'watering w1']);
+    farm.undo('w1');
+    expect(may(farm, 'w1')).toBeUndefined();
+  });
+});
 
 describe('undo', () => {
   it('of a watering: the alarm stands again, nobody is called anew, and no mark is left', () => {

@@ -125,6 +125,39 @@ describeIf('chromium', 'from the thumb through the whole house', () => {
     await tab.locator('.on-bench', { hasText: 't1' }).waitFor(WAIT);
   });
 
+  it('the journal takes back what was told elsewhere, all that one word told at once, and says what has become of it', async () => {
+    mqtt.publish('drybell/alder-row/command/walk-1', '{"do":"watered","trays":["t1","t2"]}', { qos: 1 });
+    await tab.goto(tab.url().replace(/#.*/, '#journal'));
+    await tab.locator('.line-folded summary').first().click(WAIT);
+    const undo = tab.getByRole('button', { name: 'Undo all 2: 2 trays watered' });
+    expect(await undo.count()).toBe(1);
+    await undo.click();
+    await expect.poll(() => ofTopic('undone').filter(({ ml }) => ml === undefined).length, WAIT).toBe(2);
+    await tab.locator('.line-undone', { hasText: 't2 watered, filled' }).waitFor(WAIT);
+    await tab.locator('.line-undone', { hasText: 't1 watered, filled' }).waitFor(WAIT);
+    expect(await undo.count()).toBe(0);
+    await tab.goto(tab.url().replace(/#.*/, '#now'));
+    await tab.locator('.on-bench', { hasText: 't1' }).waitFor(WAIT);
+  });
+
+  it('a line on which a later one rests says so when it is to be undone', async () => {
+    mqtt.publish(
+      'drybell/alder-row/command/put-1',
+      '{"do":"new-tray","tray":"t8","bench":"south","blockSideMm":38}',
+      { qos: 1 },
+    );
+    mqtt.publish('drybell/alder-row/command/pour-1', '{"do":"watered","tray":"t8"}', { qos: 1 });
+    await tab.goto(tab.url().replace(/#.*/, '#journal'));
+    const came = tab.locator('.line', { hasText: 't8 came to the bench' }).first();
+    await came.getByRole('button', { name: /^Undo/ }).click(WAIT);
+    await came.getByText('"watered" of tray t8 came after it and rests on it. Undo that first.').waitFor(WAIT);
+    mqtt.publish('drybell/alder-row/command/back-1', '{"do":"undo","undo":"pour-1"}', { qos: 1 });
+    mqtt.publish('drybell/alder-row/command/back-2', '{"do":"undo","undo":"put-1"}', { qos: 1 });
+    await tab.locator('.line-undone', { hasText: 't8 came to the bench' }).waitFor(WAIT);
+    await tab.goto(tab.url().replace(/#.*/, '#now'));
+    await tab.locator('.on-bench', { hasText: 't1' }).waitFor(WAIT);
+  });
+
   it('a test call told over MQTT is answered with one press, and the report says so', async () => {
     mqtt.publish('drybell/alder-row/command/test-1', '{"do":"test-call"}', { qos: 1 });
     await tab.getByRole('button', { name: 'It came to the MQTT app' }).click(WAIT);
@@ -166,8 +199,7 @@ describeIf('chromium', 'from the thumb through the whole house', () => {
     await tab.locator('.on-bench', { hasText: 't2' }).waitFor(WAIT);
     expect(await tab.getByRole('button', { name: 'New tray' }).isDisabled()).toBe(true);
     await tab.goto(`${page.address}#journal`);
-    await tab.getByText('t1 watered with 500 mL').first().waitFor(WAIT);
-    await tab.locator('.line-undone').waitFor(WAIT);
+    await tab.locator('.line-undone', { hasText: 't1 watered with 500 mL' }).waitFor(WAIT);
     const answer = await feed.command({ do: 'watered', tray: 't1' });
     expect(answer).toMatchObject({ ok: false, code: 'no-watchman' });
     feed.close();

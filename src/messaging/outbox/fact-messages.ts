@@ -116,7 +116,7 @@ export function dispatchOf(fact: Fact, topics: FarmTopics, newId: () => string):
     case 'dry-down':
       return record(topics.dryDown(fact.dryDown.trayId), dryDownMessage(fact.dryDown, id));
     case 'note': {
-      const { kind: _, ...note } = fact;
+      const { kind: _, ref: __, ...note } = fact;
       return record(topics.note, { id, ...note });
     }
     case 'test-call':

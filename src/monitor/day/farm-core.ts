@@ -30,6 +30,15 @@ export const LATE_MS = 10 * MS_PER_MIN;
 /** What comes after everything that falls due at its own instant; readings and log rows come before it. */
 const told: ReadonlySet<DayInput['kind']> = new Set(['command', 'clock']);
 
+/** What people tell of an alarm itself. */
+const ofAlarms: ReadonlySet<Command['do']> = new Set([
+  'acknowledge',
+  'shelve',
+  'unshelve',
+  'out-of-service',
+  'in-service',
+]);
+
 /** What a farm's desk and model are made of. */
 export interface CoreParts {
   /** The bench of each air temperature probe. */
@@ -243,7 +252,9 @@ export class FarmCore {
 
   private obey(command: Command, ref: string): Answer {
     const { answer, effects } = this.desk.command(command, ref, this.view());
+    const before = this.out.length;
     this.carryOut(effects);
+    this.out = this.out.map((fact, place) => (place < before ? fact : toldBy(fact, command, ref)));
     this.out.push({ kind: 'answer', answer });
     if (answer.ok) this.decide();
     return answer;
@@ -370,6 +381,20 @@ export class FarmCore {
     tellModel(this.model, event, atMs);
     this.book.forget(event.tray);
     if (event.event === 'potted-on') this.book.forget(event.toTray);
+  }
+}
+
+/** A fact with the ref of the command that told it, where the journal shows it; that a pour ends an alarm is not told, it follows. */
+function toldBy(fact: Fact, command: Command, ref: string): Fact {
+  switch (fact.kind) {
+    case 'watering':
+    case 'tray-event':
+    case 'note':
+      return { ...fact, ref };
+    case 'alarm':
+      return ofAlarms.has(command.do) ? { ...fact, ref } : fact;
+    default:
+      return fact;
   }
 }
 

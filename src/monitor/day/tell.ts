@@ -1,6 +1,6 @@
 import { toInstant } from '../../../shared/base/ids.js';
 import type { Answer, Command } from '../../../shared/wire/command.js';
-import { restsOnIt, undoRefusal } from '../../watering/commands/undo-words.js';
+import { nothingToUndo, restsOnIt } from '../../watering/commands/undo-words.js';
 import type { Fact } from '../ports/facts.js';
 import type { Played } from './chunk.js';
 import type { Day, Rewrite } from './day.js';
@@ -8,9 +8,8 @@ import { NotCarriedOut } from './day.js';
 import type { DayInput } from './day-input.js';
 import { type CoreParts, type Denial, LATE_MS } from './farm-core.js';
 import { retell } from './retell.js';
+import { UNDO_WITHIN_MS, undoRule } from './undo-rule.js';
 
-/** How long a command can be taken back, and a look told late. */
-const DAY_MS = 24 * 3_600_000;
 /** Looks, weights and "ready" are of the tray as it was at their time: told late, they are played there. */
 const observations: ReadonlySet<Command['do']> = new Set(['looked', 'weighed', 'ready-for-water']);
 
@@ -54,14 +53,12 @@ class DayTeller {
     const { nowMs } = day.core;
     const { answers } = day.core.desk.say;
     const from = day.past.findIndex(({ inputs }) => inputs.some((input) => isOf(input, ref)));
-    const told = day.past.flatMap(({ inputs }) => inputs).find((input) => isCommand(input, ref));
-    const isYoung = told !== undefined && told.atMs >= nowMs - DAY_MS;
-    const command = isYoung && told.kind === 'command' ? told.command : undefined;
-    const refusal = undoRefusal(answers, ref, command);
-    if (refusal !== undefined || command === undefined) return this.answer(undoRef, nowMs, refusal);
+    const rule = undoRule(day)(ref) ?? { stays: nothingToUndo(answers, ref) };
+    if ('stays' in rule) return this.answer(undoRef, nowMs, rule.stays);
+    const { command } = rule;
     const rewrite = this.rewrite(from, (inputs) => inputs.filter((input) => !isOf(input, ref)));
     if (rewrite.before.answers.get(ref)?.code !== 'done')
-      return this.answer(undoRef, nowMs, undoRefusal(answers, ref, undefined));
+      return this.answer(undoRef, nowMs, nothingToUndo(answers, ref));
     const hanging = nowRefused(rewrite, ref);
     if (hanging !== undefined) return this.answer(undoRef, nowMs, restsOnIt(answers, hanging));
     const trays = traysOf(rewrite.before, ref);
@@ -78,7 +75,7 @@ class DayTeller {
     const lateMs = input.atMs - atMs;
     const place = this.day.placeOf(atMs);
     const isKnown = this.day.past.some(({ inputs }) => inputs.some((other) => isCommand(other, ref)));
-    if (lateMs <= LATE_MS || lateMs > DAY_MS || place === undefined || isKnown) return undefined;
+    if (lateMs <= LATE_MS || lateMs > UNDO_WITHIN_MS || place === undefined || isKnown) return undefined;
     const rewrite = this.insert([{ ...place, input: { ...input, atMs } }]);
     const answer = rewrite.after.answers.get(ref);
     return answer && { rewrite, answer };
@@ -134,12 +131,7 @@ class DayTeller {
     this.day.say(facts);
   }
 
-  private answer(
-    ref: string,
-    nowMs: number,
-    given: Pick<Answer, 'ok' | 'code' | 'sentence'> | undefined,
-  ): Answer {
-    if (given === undefined) throw new TypeError('no answer');
+  private answer(ref: string, nowMs: number, given: Pick<Answer, 'ok' | 'code' | 'sentence'>): Answer {
     const { ok, code, sentence } = given;
     const answer: Answer = { ref, at: toInstant(nowMs), ok, code, sentence };
     this.day.say([{ kind: 'answer', answer }]);

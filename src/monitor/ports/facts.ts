@@ -27,13 +27,14 @@ export interface JudgedReading {
 export type Fact =
   | { readonly kind: 'reading'; readonly reading: JudgedReading }
   | { readonly kind: 'forecast'; readonly forecast: Forecast }
-  | { readonly kind: 'alarm'; readonly transition: AlarmTransition }
+  /** `ref`, here and below: of the command that told it, which an undo names. */
+  | { readonly kind: 'alarm'; readonly transition: AlarmTransition; readonly ref?: string }
   /** `said`: what its sentence rests on, so that it can be said again about fewer trays. */
   | { readonly kind: 'call'; readonly call: Call; readonly said?: SaidCall }
   | { readonly kind: 'round-notice'; readonly notice: RoundNotice }
   /** `undone` is set by the store, on what a later undo struck out. */
-  | { readonly kind: 'watering'; readonly watering: Watering; readonly undone?: true }
-  | { readonly kind: 'tray-event'; readonly event: TrayEvent; readonly undone?: true }
+  | { readonly kind: 'watering'; readonly watering: Watering; readonly undone?: true; readonly ref?: string }
+  | { readonly kind: 'tray-event'; readonly event: TrayEvent; readonly undone?: true; readonly ref?: string }
   | { readonly kind: 'tray-event-undone'; readonly event: TrayEvent }
   | { readonly kind: 'dry-down'; readonly dryDown: DryDown | KeptDryDown }
   | {
@@ -48,6 +49,7 @@ export type Fact =
       readonly tray?: string;
       readonly by?: string;
       readonly text: string;
+      readonly ref?: string;
     }
   | {
       readonly kind: 'ask';

@@ -1,5 +1,6 @@
 import { toInstant } from '../../../shared/base/ids.js';
-import type { JournalEntry } from '../../../shared/page/page-journal.js';
+import type { JournalEntry, JournalUndo } from '../../../shared/page/page-journal.js';
+import type { MayUndo } from '../../monitor/day/undo-rule.js';
 import type { Fact, FactKind } from '../../monitor/ports/facts.js';
 
 /** The kinds of fact that the journal tells; readings, forecasts and dry-downs have views of their own. */
@@ -16,8 +17,25 @@ export const JOURNAL_KINDS = [
   'status',
 ] as const satisfies readonly FactKind[];
 
-/** A fact as a line of the journal; undefined for facts that it does not tell, and for a status without a time. */
-export function journalEntryOf(fact: Fact): JournalEntry | undefined {
+export type UndoRule = (ref: string) => MayUndo | undefined;
+
+/**
+ * A fact as a line of the journal, with its undo where somebody told it and the rule knows it; undefined for facts that it does not
+ * tell, and for a status without a time.
+ */
+export function journalEntryOf(fact: Fact, rule?: UndoRule): JournalEntry | undefined {
+  const entry = bareEntry(fact);
+  if (entry === undefined || !('ref' in fact) || fact.ref === undefined) return entry;
+  const undo = undoOf(fact.ref, rule?.(fact.ref));
+  return undo === undefined || ('undone' in entry && entry.undone) ? entry : { ...entry, undo };
+}
+
+function undoOf(ref: string, may: MayUndo | undefined): JournalUndo | undefined {
+  if (may === undefined) return undefined;
+  return 'stays' in may ? { ref, stays: may.stays.sentence } : { ref, until: toInstant(may.untilMs) };
+}
+
+function bareEntry(fact: Fact): JournalEntry | undefined {
   switch (fact.kind) {
     case 'alarm':
       return { kind: 'alarm', at: fact.transition.at, transition: fact.transition };
@@ -25,15 +43,22 @@ export function journalEntryOf(fact: Fact): JournalEntry | undefined {
       return { kind: 'call', at: fact.call.at, call: fact.call };
     case 'round-notice':
       return { kind: 'round-notice', at: fact.notice.at, notice: fact.notice };
-    case 'watering':
-    case 'tray-event':
+    case 'watering': {
+      const { ref: _, ...watering } = fact;
+      return { at: fact.watering.at, ...watering };
+    }
+    case 'tray-event': {
       // A pour is told by its watering; the tray's own event of it would say it twice.
-      if (fact.kind === 'tray-event' && fact.event.event === 'watered') return undefined;
-      return { at: fact.kind === 'watering' ? fact.watering.at : fact.event.at, ...fact };
+      if (fact.event.event === 'watered') return undefined;
+      const { ref: _, ...event } = fact;
+      return { at: fact.event.at, ...event };
+    }
     case 'tray-event-undone':
       return { kind: fact.kind, at: fact.event.at, event: fact.event };
-    case 'note':
-      return { ...fact };
+    case 'note': {
+      const { ref: _, ...note } = fact;
+      return note;
+    }
     case 'ask':
       return { ...fact, trays: [...fact.trays] };
     case 'probe-drift':

@@ -3,6 +3,7 @@ import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { RoundNotice } from '../../../shared/facts/round-notice.js';
 import type { TrayWhy } from '../../../shared/page/page-why.js';
 import type { Answer, Command } from '../../../shared/wire/command.js';
+import type { MayUndo } from '../../monitor/day/undo-rule.js';
 import type { Fact } from '../../monitor/ports/facts.js';
 import type { BoardHealth, NodeNews } from '../../monitor/ports/ports.js';
 import type { TrayNow, WatchmanHealth } from '../../watering/desk/watering-desk.js';
@@ -56,11 +57,13 @@ export interface FarmPresent {
  * - `subscribe` calls the listener with every fact in order, and returns what ends it.
  * - `command` resolves with the answer once what it did is durable; a refusal is an answer, not a rejection.
  *   A command without a `ref` gets one.
+ * - `undoRule` says of what people told, by ref, until when it can be taken back or why not; absent where nothing can.
  * - `why` weighs what a tray's forecast rests on; undefined for an instant of which that is not remembered. Absent where no model runs.
  */
 export interface PageFeed {
   present(): FarmPresent;
   subscribe(listener: (fact: Fact) => void): () => void;
   command(command: Command): Promise<Answer>;
+  undoRule?(): (ref: string) => MayUndo | undefined;
   why?(trayId: string, atMs: number): Promise<TrayWhy | undefined>;
 }

@@ -13,17 +13,12 @@ const leavesNothing: ReadonlySet<Command['do']> = new Set([
 ]);
 
 /**
- * Why the command of this ref can't be taken back; undefined when it can. "Seen" stays: ANSI/ISA-18.2 and IEC 62682 know no transition
+ * Why this command can't be taken back; undefined when it can. "Seen" stays: ANSI/ISA-18.2 and IEC 62682 know no transition
  * by which a person leads an acknowledged alarm back to unacknowledged. Shelving is their way to be called again, at its end.
- * @param command undefined when no such command of the last day is known
  */
-export function undoRefusal(
-  answers: AnswerSentences,
-  ref: string,
-  command: Command | undefined,
-): Refused | undefined {
-  if (command?.do === 'acknowledge') return refused('seen-stays', answers.seenStays);
-  return command === undefined || leavesNothing.has(command.do) ? nothingToUndo(answers, ref) : undefined;
+export function undoRefusal(answers: AnswerSentences, ref: string, command: Command): Refused | undefined {
+  if (command.do === 'acknowledge') return refused('seen-stays', answers.seenStays);
+  return leavesNothing.has(command.do) ? nothingToUndo(answers, ref) : undefined;
 }
 
 /** Refused: nothing is known of such a command, or nothing has come of it. */

@@ -162,6 +162,7 @@ export async function openHouse(parts: HouseParts): Promise<House> {
       return () => listeners.delete(listener);
     },
     command: (command) => monitor.command(command, command.ref ?? `page-${randomBytes(6).toString('hex')}`),
+    undoRule: () => farm.pipeline.undoRule(),
     why: (trayId, atMs) => stepByStep(farm.pipeline.why(trayId, atMs)),
   };
   await publisher.tell(stillStanding(farm, clock.nowMs()));

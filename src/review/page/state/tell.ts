@@ -60,6 +60,8 @@ export interface Teller {
   /** Tells what waits, oldest first; ends at the first that gets no answer. */
   tellWaiting(): Promise<void>;
   undo(told: Told): Promise<Told>;
+  /** Takes back what may have been told from elsewhere. */
+  takeBack(ref: string, label: string): Promise<Told>;
 }
 
 function newRef(): string {
@@ -140,6 +142,16 @@ export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
     isInPlace,
   });
 
+  const undo = async (told: Told): Promise<Told> => {
+    if (told.state === 'waiting') return put({ ...told, state: 'undone', sentence: texts.tell.takenBack });
+    const reply = await handOver({ do: 'undo', undo: told.ref, ref: newRef() }, texts);
+    return put(
+      reply.state === 'done'
+        ? { ...told, state: 'undone', sentence: reply.sentence }
+        : { ...told, sentence: reply.sentence },
+    );
+  };
+
   return {
     list,
     tell: async (wish, label, isInPlace = false) => {
@@ -163,14 +175,12 @@ export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
       }
       isTellingWaiting = false;
     },
-    undo: async (told) => {
-      if (told.state === 'waiting') return put({ ...told, state: 'undone', sentence: texts.tell.takenBack });
-      const reply = await handOver({ do: 'undo', undo: told.ref, ref: newRef() }, texts);
-      return put(
-        reply.state === 'done'
-          ? { ...told, state: 'undone', sentence: reply.sentence }
-          : { ...told, sentence: reply.sentence },
-      );
+    undo,
+    takeBack: (ref, label) => {
+      const own = list.get().told.find((told) => told.ref === ref && told.state === 'done');
+      return own === undefined
+        ? send(begin({ do: 'undo', undo: ref, ref: newRef() }, label, true))
+        : undo(own);
     },
   };
 }

@@ -44,7 +44,7 @@ export class LiveTeller {
   start(): void {
     this.#unsubscribe = this.feed.subscribe((fact) => {
       this.painter.take(fact);
-      const entry = journalEntryOf(fact);
+      const entry = journalEntryOf(fact, (ref) => this.feed.undoRule?.()(ref));
       if (entry !== undefined) this.stream.tell('journal', JSON.stringify(entry));
       this.#gather(PROMPT_KINDS.has(fact.kind));
     });

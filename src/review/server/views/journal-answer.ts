@@ -1,7 +1,7 @@
 import type { JournalAnswer } from '../../../../shared/page/page-journal.js';
 import type { FactKind } from '../../../monitor/ports/facts.js';
 import type { ReviewQueries, Span } from '../../../monitor/ports/ports.js';
-import { JOURNAL_KINDS, journalEntryOf } from '../../feed/journal-entry.js';
+import { JOURNAL_KINDS, journalEntryOf, type UndoRule } from '../../feed/journal-entry.js';
 import { Refusal } from '../http/respond.js';
 
 /** Kinds that a request asks for; all of them when it names none. */
@@ -26,11 +26,12 @@ export async function journalAnswer(
   span: Span,
   kinds: readonly FactKind[],
   limit: number,
+  rule?: UndoRule,
 ): Promise<JournalAnswer> {
   const facts = await queries.facts(kinds, span, limit + 1);
   const newest = facts.slice(-limit).reverse();
   return {
-    entries: newest.flatMap((fact) => journalEntryOf(fact) ?? []),
+    entries: newest.flatMap((fact) => journalEntryOf(fact, rule) ?? []),
     more: facts.length > limit,
   };
 }

@@ -27,6 +27,10 @@ export const enJournal = {
   },
   by: (name: string) => `by ${name}`,
   undone: 'undone',
+  undo: 'Undo',
+  undoAll: (count: number) => `Undo all ${count}`,
+  undoOf: (what: string) => `Undo: ${what}`,
+  undoEnds: 'What was told can be taken back for a day; what is older stays.',
 
   watered: {
     filled: (tray: string) => `${tray} watered, filled`,

@@ -54,6 +54,10 @@ export const esJournal: (typeof en)['journal'] = {
   drift: (probe, drift) => `${probe} se ha desviado un ${drift} del bloque`,
   online: 'El vigilante está despierto',
   offline: 'El vigilante duerme',
+  undo: 'Deshacer',
+  undoAll: (count: number) => `Deshacer las ${count}`,
+  undoOf: (what: string) => `Deshacer: ${what}`,
+  undoEnds: 'Lo que se dijo se puede deshacer durante un día; lo más antiguo queda.',
   undoneEvent: (what) => `Deshecho: ${what}`,
   events: {
     new: (tray, size) => `${tray} llegó a la mesa: ${size}`,

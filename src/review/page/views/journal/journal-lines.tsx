@@ -9,16 +9,23 @@ import { waterWords } from '../../texts/amounts/amounts.js';
 import { concernOf } from '../now/call-card.js';
 import { entryWords, groupOf } from './entry-words.js';
 import { foldLines, type JournalLine } from './fold-lines.js';
+import { lineCounts, UndoBookContext, UndoEntry } from './undo-entry.js';
 
 interface LinesProps {
   readonly present: PagePresent;
   readonly entries: readonly JournalEntry[];
+  readonly onUndone: () => void;
 }
 
 /** The journal day by day; what belongs together is one line that opens. */
-export function JournalLines({ present, entries }: LinesProps) {
+export function JournalLines({ present, entries, onUndone }: LinesProps) {
   const { texts } = useHouse();
   const clock = clockOf(present, texts);
+  const { canTell } = present;
+  const book = useMemo(
+    () => ({ canTell, lineCount: lineCounts(entries), onUndone }),
+    [canTell, entries, onUndone],
+  );
   const days = useMemo(() => {
     const byDay = new Map<string, JournalLine[]>();
     for (const line of foldLines(entries)) {
@@ -29,7 +36,8 @@ export function JournalLines({ present, entries }: LinesProps) {
   }, [entries, clock]);
   if (entries.length === 0) return <p class="empty">{texts.journal.none}</p>;
   return (
-    <>
+    <UndoBookContext.Provider value={book}>
+      {canTell && <p class="line-whole">{texts.journal.undoEnds}</p>}
       {days.map(([day, lines]) => (
         <section key={day}>
           <h2>{clock.day(Date.parse(lines[0]?.at ?? day))}</h2>
@@ -40,7 +48,7 @@ export function JournalLines({ present, entries }: LinesProps) {
           </ol>
         </section>
       ))}
-    </>
+    </UndoBookContext.Provider>
   );
 }
 
@@ -64,7 +72,14 @@ function Line({ line, present }: { readonly line: JournalLine; readonly present:
   }
 }
 
-function EntryLine({ entry, present }: { readonly entry: JournalEntry; readonly present: PagePresent }) {
+interface EntryProps {
+  readonly entry: JournalEntry;
+  readonly present: PagePresent;
+  /** The undo of all lines of its command stands elsewhere. */
+  readonly isUndoApart?: boolean;
+}
+
+function EntryLine({ entry, present, isUndoApart = false }: EntryProps) {
   const { texts } = useHouse();
   const clock = clockOf(present, texts);
   const { words, whole, by, undone } = entryWords(entry, present, clock, texts);
@@ -80,6 +95,7 @@ function EntryLine({ entry, present }: { readonly entry: JournalEntry; readonly 
           {undone && <small> {texts.journal.undone}</small>}
         </p>
         {whole !== undefined && <p class="line-whole">{whole}</p>}
+        {entry.undo !== undefined && !isUndoApart && <UndoEntry undo={entry.undo} what={words} />}
       </div>
     </li>
   );
@@ -121,6 +137,15 @@ function PoursLine({
   const trays = [...new Set(line.entries.map(({ watering }) => watering.tray))];
   const ml = line.entries.reduce((sum, { watering }) => sum + (watering.takenUpMl ?? watering.ml ?? 0), 0);
   const names = trays.join(', ');
+  const counts = lineCounts(line.entries);
+  // One word that watered several trays is taken back once, for all of them.
+  const together = [
+    ...new Map(
+      line.entries.flatMap(({ undo }) =>
+        undo !== undefined && (counts.get(undo.ref) ?? 0) > 1 ? [[undo.ref, undo] as const] : [],
+      ),
+    ).values(),
+  ];
   return (
     <Folded
       at={line.at}
@@ -130,7 +155,17 @@ function PoursLine({
       present={present}
     >
       {line.entries.map((entry) => (
-        <EntryLine key={`${entry.at} ${entry.watering.tray}`} entry={entry} present={present} />
+        <EntryLine
+          key={`${entry.at} ${entry.watering.tray}`}
+          entry={entry}
+          present={present}
+          isUndoApart={(counts.get(entry.undo?.ref ?? '') ?? 0) > 1}
+        />
+      ))}
+      {together.map((undo) => (
+        <li key={undo.ref}>
+          <UndoEntry undo={undo} what={texts.journal.pours(counts.get(undo.ref) ?? 0)} />
+        </li>
       ))}
     </Folded>
   );

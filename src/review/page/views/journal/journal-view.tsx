@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'preact/hooks';
+import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { JournalAnswer, JournalEntry } from '../../../../../shared/page/page-journal.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { clockOf, useHouse, useStore } from '../../house/house.js';
@@ -36,6 +36,11 @@ export function JournalView({ present }: { readonly present: PagePresent }) {
   const asked = useAnswer<JournalAnswer>(
     `/api/journal?${query}${span === YEAR ? '' : `&${spanQuery(span, nowMs)}`}`,
   );
+  const undoneCount = fresh.filter(({ kind }) => kind === 'tray-event-undone').length;
+  // Somebody, here or elsewhere, took something back: the line itself says so.
+  useEffect(() => {
+    if (undoneCount > 0) asked.again();
+  }, [undoneCount]);
   const words = texts.journal;
   return (
     <div class="review journal">
@@ -92,6 +97,7 @@ export function JournalView({ present }: { readonly present: PagePresent }) {
               entries={span === YEAR ? withFresh(answer.entries, fresh, group) : answer.entries}
               search={isSearching ? search : undefined}
               isAll={!answer.more}
+              onUndone={asked.again}
             />
             {answer.more && !isSearching && (
               <button type="button" class="press" onClick={() => setLines(Math.min(MOST_LINES, lines * 2))}>
@@ -111,9 +117,10 @@ interface FoundProps {
   readonly search: JournalSearch | undefined;
   /** False where the span holds more than was gone through. */
   readonly isAll: boolean;
+  readonly onUndone: () => void;
 }
 
-function Found({ present, entries, search, isAll }: FoundProps) {
+function Found({ present, entries, search, isAll, onUndone }: FoundProps) {
   const { texts } = useHouse();
   const found = useMemo(() => {
     if (search === undefined) return entries;
@@ -130,9 +137,14 @@ function Found({ present, entries, search, isAll }: FoundProps) {
           {texts.journal.found(found.length)} {!isAll && texts.journal.foundIn(entries.length)}
         </p>
       )}
-      <JournalLines present={present} entries={found} />
+      <JournalLines present={present} entries={found} onUndone={onUndone} />
     </>
   );
+}
+
+/** What a line says, whatever has become of it since. */
+function said(entry: JournalEntry): string {
+  return JSON.stringify({ ...entry, undo: undefined, undone: undefined });
 }
 
 /** The lines that came while the page was open, before those that were fetched; each once. */
@@ -141,9 +153,9 @@ export function withFresh(
   fresh: readonly JournalEntry[],
   group: Group,
 ): JournalEntry[] {
-  const known = new Set(fetched.map((entry) => JSON.stringify(entry)));
+  const known = new Set(fetched.map(said));
   const added = fresh.filter(
-    (entry) => (group === 'all' || groupOf(entry) === group) && !known.has(JSON.stringify(entry)),
+    (entry) => (group === 'all' || groupOf(entry) === group) && !known.has(said(entry)),
   );
   return [...added, ...fetched].sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
 }
