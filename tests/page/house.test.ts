@@ -150,7 +150,9 @@ describeIf('chromium', 'from the thumb through the whole house', () => {
     await tab.goto(tab.url().replace(/#.*/, '#journal'));
     const came = tab.locator('.line', { hasText: 't8 came to the bench' }).first();
     await came.getByRole('button', { name: /^Undo/ }).click(WAIT);
-    await came.getByText('"watered" of tray t8 came after it and rests on it. Undo that first.').waitFor(WAIT);
+    await came
+      .getByText('"watered" of tray t8 came after it and rests on it. Undo that first.')
+      .waitFor(WAIT);
     mqtt.publish('drybell/alder-row/command/back-1', '{"do":"undo","undo":"pour-1"}', { qos: 1 });
     mqtt.publish('drybell/alder-row/command/back-2', '{"do":"undo","undo":"put-1"}', { qos: 1 });
     await tab.locator('.line-undone', { hasText: 't8 came to the bench' }).waitFor(WAIT);
