@@ -1,6 +1,7 @@
 #!/usr/bin/env node
 import { EXIT } from './program/exit-status.js';
 import { runCli } from './run-cli.js';
+import { fitConsole } from './terminal/fitted.js';
 
 // Whoever reads may have seen enough, as "head" has: that is no failure.
 for (const stream of [process.stdout, process.stderr])
@@ -9,4 +10,5 @@ for (const stream of [process.stdout, process.stderr])
     throw error;
   });
 
+fitConsole();
 process.exitCode = await runCli(process.argv.slice(2));

@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { probesReportSchema } from '../../shared/cli-reports.js';
 import { probeSchema } from '../../shared/config/kit/probes.js';
+import { unitsSchema } from '../../shared/config/notices.js';
 import { measureProbe } from '../../src/cli/kit/calibration/measure-probe.js';
 import { isAllWell, probesReport } from '../../src/cli/kit/watching/probes-report.js';
 import { type ProbesSeen, probesPage, watchProbes } from '../../src/cli/kit/watching/watch-probes.js';
+import { createSpeech } from '../../src/watering/sentences/speech.js';
 import { Sht31Model } from './virtual/i2c-parts.js';
 import { moistureOn, readyRig } from './virtual/rig.js';
 import { voltsForCounts } from './virtual/uno.js';
@@ -24,6 +26,8 @@ const configured = [
   },
 ];
 
+const words = createSpeech({ timeZone: 'UTC', unitsSchema.parse({}) }).words;
+
 describe('drybell probes', () => {
   it('shows counts, volts, value and verdict of each probe, and why there is none', async () => {
     const rig = await readyRig({ probes: configured });
@@ -41,7 +45,7 @@ describe('drybell probes', () => {
         signal: new AbortController().signal,
       }),
     );
-    const shown = seen.map((one) => probesPage(one));
+    const shown = seen.map((one) => probesPage(one, words));
     expect(shown).toHaveLength(2);
     const lines = (shown[1] ?? '').split('\n').map((line) => line.split(/ {2,}/));
     expect(lines[0]).toEqual(['probe', 'counts', 'volts', 'value', 'reading', 'verdict']);

@@ -7,8 +7,10 @@ import {
   usualBlockCount,
 } from '../../src/cli/records/estimate/estimate-options.js';
 import { estimateTable, hoursInWords, rhythmInWords } from '../../src/cli/records/estimate/estimate-table.js';
-import { parseQuantity, parseSideMm, parseTemperatureC } from '../../src/cli/terminal/typed/quantities.js';
+import { fitted } from '../../src/cli/terminal/fitted.js';
+import { parseQuantity } from '../../src/cli/terminal/typed/quantities.js';
 import { estimateBlock } from '../../src/drying/estimate.js';
+import { createSpeech } from '../../src/watering/sentences/speech.js';
 
 const DEFAULTS: EstimateOptions = {
   temperature: '20C',
@@ -26,6 +28,7 @@ async function run(...options: readonly string[]): Promise<{ out: string; err: s
   const out: string[] = [];
   const err: string[] = [];
   vi.spyOn(console, 'log').mockImplementation((text: string) => void out.push(text));
+  vi.spyOn(process.stdout, 'write').mockImplementation((text) => out.push(String(text)) > 0);
   vi.spyOn(console, 'error').mockImplementation((text: string) => void err.push(text));
   const program = new Command('drybell').exitOverride();
   register(program);
@@ -66,10 +69,10 @@ describe('drybell estimate', () => {
     expect(trays[0].hoursToRefill.p90).toBeNull();
   });
 
-  it('imperial units come in and go out', async () => {
-    const { out } = await run('--units', 'imperial', '--temperature', '68', '--block', '3/4');
+  it('units of the United States come in and go out', async () => {
+    const { out } = await run('--units', 'us', '--temperature', '68', '--block', '3/4');
     expect(out).toContain('68 °F');
-    expect(out).toContain('0.75 in');
+    expect(out).toContain('3/4 in');
     expect(out).toContain('fl oz');
   });
 
@@ -159,13 +162,20 @@ describe('readEstimateOptions()', () => {
 });
 
 describe('estimateTable()', () => {
-  it.each([80, 112, 144, 160])('fits a terminal of %i columns', (columns) => {
+  it.each([40, 80, 112, 144, 160])('fits a terminal of %i columns', (columns) => {
     const request = readEstimateOptions({ ...DEFAULTS, temperature: '28', light: 'blazing' });
     if (!request.ok) throw new Error(request.problems.join());
     const { climate, trays, units } = request;
     const estimates = trays.map((tray) => estimateBlock(climate, tray));
-    const [, heading = '', ...lines] = estimateTable(climate, trays, estimates, units, columns).split('\n');
-    expect(heading).toContain('28 °C');
+    const table = estimateTable(
+      climate,
+      trays,
+      estimates,
+      createSpeech({ timeZone: 'UTC', units }).words,
+      columns,
+    );
+    const lines = fitted(table, columns).split('\n');
+    expect(lines.join('\n')).toContain('28 °C');
     for (const line of lines) expect(line.length).toBeLessThanOrEqual(columns);
     expect(lines.some((line) => line.includes('●'))).toBe(columns >= 144);
   });
@@ -174,17 +184,9 @@ describe('estimateTable()', () => {
 describe('words and numbers', () => {
   it('parseQuantity() reads fractions and units', () => {
     expect(parseQuantity('3/4in')).toEqual({ value: 0.75, unit: 'in' });
-    expect(parseQuantity(' -5 °C')).toEqual({ value: -5, unit: '°c' });
+    expect(parseQuantity(' -5 °C')).toEqual({ value: -5, unit: 'c' });
     expect(parseQuantity('1/0')).toBeUndefined();
     expect(parseQuantity('ten')).toBeUndefined();
-  });
-
-  it('parseSideMm() and parseTemperatureC() follow the units where none is given', () => {
-    expect(parseSideMm('2', 'imperial')).toBeCloseTo(50.8, 9);
-    expect(parseSideMm('20', 'metric')).toBe(20);
-    expect(parseTemperatureC('68', 'imperial')).toBeCloseTo(20, 9);
-    expect(parseTemperatureC('68F', 'metric')).toBeCloseTo(20, 9);
-    expect(parseSideMm('2C', 'metric')).toBeUndefined();
   });
 
   it('usualBlockCount() knows the common three and fits any other', () => {

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { TrayLine } from '../../shared/facts/tray-line.js';
 import { type NamedTray, traysNamed } from '../../src/cli/terminal/typed/named-trays.js';
+import { METRIC, US } from '../../src/cli/terminal/typed/typed-units.js';
 import { didYouMean, slipCount } from '../../src/watering/sentences/words/did-you-mean.js';
 import { RunningMonitor } from '../helpers/running-monitor.js';
 import { drybell } from '../messaging/typed.js';
@@ -49,14 +50,22 @@ describe('words for trays', () => {
       ['celery-1', 'leek-1'],
     ],
   ])('%j means %j', (words, ids) => {
-    expect(traysNamed(words, HOUSE).map(({ id }) => id)).toEqual(ids);
+    expect(traysNamed(words, HOUSE, METRIC).map(({ id }) => id)).toEqual(ids);
+  });
+
+  it("a bare number is a size in the farm's unit", () => {
+    const named = (word: string) => traysNamed([word], HOUSE, US).map(({ id }) => id);
+    expect(named('1 1/2')).toEqual(['celery-2', 'leek-1']);
+    expect(named('2')).toEqual(['leek']);
+    expect(named('38mm')).toEqual(['celery-2', 'leek-1']);
+    expect(() => named('3')).toThrow(/Sizes: 3\/4 in, 1 1\/2 in, 2 in\./);
   });
 
   it('an unknown word is told with what was meant, and nothing is done', () => {
-    expect(() => traysNamed(['celery-1', 'leek-l'], HOUSE)).toThrow(
+    expect(() => traysNamed(['celery-1', 'leek-l'], HOUSE, METRIC)).toThrow(
       /"leek-l" is no tray, .*nothing was changed. Did you mean "leek-1"\? Trays: celery-1,/,
     );
-    expect(() => traysNamed(['west'], HOUSE, ['west'])).toThrow(/No tray stands on bench west/);
+    expect(() => traysNamed(['west'], HOUSE, METRIC, ['west'])).toThrow(/No tray stands on bench west/);
   });
 });
 

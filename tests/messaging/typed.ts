@@ -12,6 +12,7 @@ export async function drybell(...words: string[]): Promise<Said> {
   const out: string[] = [];
   const err: string[] = [];
   const log = vi.spyOn(console, 'log').mockImplementation((line: string) => void out.push(`${line}\n`));
+  const written = vi.spyOn(process.stdout, 'write').mockImplementation((text) => out.push(String(text)) > 0);
   const error = vi.spyOn(console, 'error').mockImplementation((line: string) => void err.push(`${line}\n`));
   try {
     const status = await runCli(words);
@@ -23,6 +24,7 @@ export async function drybell(...words: string[]): Promise<Said> {
   } finally {
     process.exitCode = 0;
     log.mockRestore();
+    written.mockRestore();
     error.mockRestore();
   }
 }

@@ -76,7 +76,7 @@ function objection(session: MoistureSession, { step, scaleG, volts }: Weighing):
     return `${scaleG} g after ${last.scaleG} g: a drying block only loses weight. If it was watered, start again with --restart; if the last weight was wrong, take it back with --undo`;
   const bounds = step === 'full' ? fullGPerMl : step === 'dry' ? dryGPerMl : undefined;
   if (bounds !== undefined && (netG < bounds.least * volumeMl || netG > bounds.most * volumeMl))
-    return `${netG.toFixed(1)} g is not what a ${step} block of ${blockSideMm} mm (${volumeMl.toFixed(1)} mL) weighs: ${(bounds.least * volumeMl).toFixed(1)} to ${(bounds.most * volumeMl).toFixed(1)} g are. Check the tare (${tareG} g) and the block size`;
+    return `${netG.toFixed(1)} g is not what a ${step} block of this size weighs: ${(bounds.least * volumeMl).toFixed(1)} to ${(bounds.most * volumeMl).toFixed(1)} g are. Check the tare (${tareG} g) and the block size`;
   if (step !== 'dry' && volts === undefined) return 'the probe gave no voltage; see `drybell probes`';
   if (last?.volts !== undefined && volts !== undefined && Math.abs(volts - last.volts) < leastVolts)
     return `the probe shows ${volts.toFixed(3)} V as before, though the block lost ${(last.scaleG - scaleG).toFixed(1)} g: push it in again, or wait longer`;

@@ -3,7 +3,7 @@ import type { Answer } from '../../../shared/wire/command.js';
 import { EXIT } from '../program/exit-status.js';
 import { type JsonFlag, printJson } from '../terminal/json-option.js';
 import type { TellFlags } from './reach-monitor.js';
-import { type ReadTyped, type TypedCommand, talk } from './talk.js';
+import { type Talk, type TypedCommand, talk } from './talk.js';
 
 /** Prints what the monitor said; a refusal is the exit status too. */
 function printAnswer({ ok, sentence, ref }: Answer): void {
@@ -25,6 +25,6 @@ export function printAnswers(answers: readonly Answer[], { json }: JsonFlag): vo
 }
 
 /** Tells the monitor one thing and prints its sentence. */
-export function answerCommand(flags: TellFlags, make: (moment: ReadTyped) => TypedCommand): Promise<void> {
-  return talk(flags, async ({ moment, tell }) => printAnswers([await tell(make(moment))], flags));
+export function answerCommand(flags: TellFlags, make: (farm: Talk) => TypedCommand): Promise<void> {
+  return talk(flags, async (farm) => printAnswers([await farm.tell(make(farm))], flags));
 }

@@ -9,7 +9,7 @@ export type ListFlags = ReachFlags & JsonFlag;
 /** Asks the monitor for its trays and prints those that words mean, or all. Throws MessagingError when none answers. */
 export async function listTrays(which: readonly string[], flags: ListFlags): Promise<void> {
   const farm = await reachMonitor(flags);
-  const { monitor, timeZone, config } = farm;
+  const { monitor, timeZone, config, units } = farm;
   try {
     const { at, ok, sentence, trays: all } = await monitor.send({ do: 'list-trays' });
     if (!ok || all === undefined) throw new MessagingError('no-answer', sentence);
@@ -19,6 +19,7 @@ export async function listTrays(which: readonly string[], flags: ListFlags): Pro
         : traysNamed(
             which,
             all,
+            units,
             config?.benches.map(({ id }) => id),
           );
     if (flags.json === true) printJson(trays);

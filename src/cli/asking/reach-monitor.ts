@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { MessagingConfig } from '../../../shared/config/messaging.js';
-import { unitsSchema } from '../../../shared/config/notices.js';
+import { type UnitsConfig, unitsSchema } from '../../../shared/config/notices.js';
 import { fileTrouble } from '../../host/disk/file-trouble.js';
 import { readBrokerFiles } from '../../messaging/wire/broker-files.js';
 import { loginFor } from '../../messaging/wire/house-login.js';
@@ -126,6 +126,7 @@ export interface ReachedFarm {
   readonly monitor: MonitorClient;
   readonly config: FarmConfig | undefined;
   readonly timeZone: string;
+  readonly units: UnitsConfig;
 }
 
 export async function reachMonitor(flags: ReachFlags): Promise<ReachedFarm> {
@@ -141,13 +142,13 @@ export async function reachMonitor(flags: ReachFlags): Promise<ReachedFarm> {
   });
   const timeZone =
     monitor.status.timeZone ?? config?.timeZone ?? Intl.DateTimeFormat().resolvedOptions().timeZone;
-  return { monitor, config, timeZone };
+  const units = monitor.status.units ?? config?.units ?? unitsSchema.parse({});
+  return { monitor, config, timeZone, units };
 }
 
 /** Times and amounts as the farm writes them. */
-export function wordsOf({ monitor, config, timeZone }: ReachedFarm): FarmWords {
-  return createSpeech({ timeZone, units: monitor.status.units ?? config?.units ?? unitsSchema.parse({}) })
-    .words;
+export function wordsOf({ timeZone, units }: ReachedFarm): FarmWords {
+  return createSpeech({ timeZone, units }).words;
 }
 
 /** The present on the farm's own clock, which runs fast in the demo: the newest forecast says it. */

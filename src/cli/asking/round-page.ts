@@ -3,9 +3,11 @@ import { toPourMl } from '../../../shared/facts/pour-amount.js';
 import type { RoundNotice } from '../../../shared/facts/round-notice.js';
 import type { FarmWords } from '../../watering/sentences/words/farm-words.js';
 import { columns } from '../terminal/columns.js';
+import { columnsOf } from '../terminal/fitted.js';
 import { timeLeft } from '../terminal/plain-words.js';
 
-const WIDTH = 78;
+/** Of a printed page; a narrower terminal has its own. */
+const PAGE_COLUMNS = 78;
 /** Lines of a printed page, and of a tall terminal. */
 const PAGE_LINES = 60;
 const INDENT = '   ';
@@ -83,7 +85,7 @@ function shortWaitLines({ notice, words, nowMs }: RoundPage): string[] {
     trays.forEach((tray, index) => {
       const word = ` ${tray}${index + 1 < trays.length ? ',' : ''}`;
       const line = lines[lines.length - 1] ?? '';
-      if (line.length + word.length <= WIDTH) lines[lines.length - 1] = line + word;
+      if (line.length + word.length <= PAGE_COLUMNS) lines[lines.length - 1] = line + word;
       else lines.push(`${INDENT}  ${word}`);
     });
     return lines;
@@ -107,12 +109,13 @@ function pageOf(page: RoundPage, isShort: boolean): readonly string[] {
   const { farm, notice, words, nowMs } = page;
   const title = `Round at ${words.time(Date.parse(notice.round), nowMs)}`;
   const asOf = `as of ${words.time(Date.parse(notice.at), nowMs)}`;
+  const width = Math.min(PAGE_COLUMNS, columnsOf(process.stdout));
   const over = Date.parse(notice.round) < nowMs;
   const due = isShort ? shortDueLines(notice.due, page) : notice.due.flatMap((one) => dueLines(one, page));
   const waiting = isShort ? shortWaitLines(page) : waitLines(page);
   return [
-    `${pc.bold(title)}${`${farm}, ${asOf}`.padStart(WIDTH - title.length)}`,
-    '─'.repeat(WIDTH),
+    `${pc.bold(title)}${` ${farm}, ${asOf}`.padStart(width - title.length)}`,
+    '─'.repeat(width),
     ...(over ? [pc.yellow('This round is over; the next notice comes before the next round.')] : []),
     ...(notice.awayUntil === undefined
       ? []

@@ -38,11 +38,12 @@ export async function mayTell(
 /** The trays that words mean on this farm. Throws BadWord. */
 export async function meantTrays(
   words: readonly string[],
-  { trays, config }: Talk,
+  { trays, config, units }: Talk,
 ): Promise<readonly TrayLine[]> {
   return traysNamed(
     words,
     await trays(),
+    units,
     config?.benches.map(({ id }) => id),
   );
 }
@@ -71,19 +72,20 @@ export function withMany(command: Command): Command {
 export function tellOfEach(
   words: readonly string[],
   flags: ManyFlags,
-  make: (trayId: string) => TypedCommand,
+  make: (trayId: string, farm: Talk) => TypedCommand,
 ): Promise<void> {
   return talk(flags, async (farm) => {
     const trays = await meantTrays(words, farm);
     const [only, ...more] = trays;
-    if (only !== undefined && more.length === 0) return printAnswers([await farm.tell(make(only.id))], flags);
+    if (only !== undefined && more.length === 0)
+      return printAnswers([await farm.tell(make(only.id, farm))], flags);
     if (!(await mayTell(trays, flags))) return;
     const first = flags.ref ?? `cli-${randomUUID().slice(0, REF_LETTERS)}`;
     const done: string[] = [];
     const answers: Answer[] = [];
     for (const [index, { id }] of trays.entries()) {
       const ref = `${first}-${index + 1}`;
-      const answer = await farm.tell(make(id), ref);
+      const answer = await farm.tell(make(id, farm), ref);
       answers.push(answer);
       if (answer.ok) {
         done.push(ref);

@@ -1,6 +1,8 @@
+import { existsSync } from 'node:fs';
 import type { FarmConfig } from '../../../shared/config/farm.js';
+import { type UnitsConfig, unitsSchema } from '../../../shared/config/notices.js';
 import { findConfig } from './find-config.js';
-import { loadConfig } from './load-config.js';
+import { ConfigError, loadConfig } from './load-config.js';
 
 /** The configuration file that a command works on: named, of the environment, or in this folder. */
 export function askedFile(named: string | undefined): string {
@@ -22,4 +24,16 @@ export function askedFarm(named: string | undefined): AskedFarm {
 /** The configuration that a command works on. Throws ConfigError. */
 export function askedConfig(named: string | undefined): FarmConfig {
   return askedFarm(named).farm;
+}
+
+/** The units of the farm in this folder, for a command that wants no farm; metric where there is none that can be read. */
+export function unitsHere(): UnitsConfig {
+  const file = findConfig(undefined, process.cwd(), process.env);
+  if (file === undefined || !existsSync(file)) return unitsSchema.parse({});
+  try {
+    return loadConfig(file).units;
+  } catch (cause) {
+    if (!(cause instanceof ConfigError)) throw cause;
+    return unitsSchema.parse({});
+  }
 }

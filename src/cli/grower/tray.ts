@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import type { UnitsConfig } from '../../../shared/config/notices.js';
 import { answerCommand } from '../asking/answer-command.js';
 import { type ListFlags, listTrays } from '../asking/list-trays.js';
 import { type TellFlags, withReach, withTelling } from '../asking/reach-monitor.js';
@@ -7,6 +8,7 @@ import { type ManyFlags, tellOfEach, withMany } from '../asking/tell-of-trays.js
 import { withJson } from '../terminal/json-option.js';
 import { BadWord, readNumber } from '../terminal/typed/bad-word.js';
 import { readSideMm } from '../terminal/typed/block-side.js';
+import { readQuantity } from '../terminal/typed/quantities.js';
 
 interface SizeFlags extends TellFlags {
   readonly bench?: string;
@@ -31,29 +33,39 @@ Examples:
   drybell tray germinated celery-2 --by anna
   drybell tray uncover south              every tray of the bench; a crop or a block size does as well
   drybell tray move leek lettuce-1 north  several at once
-  drybell tray pot-on celery-2 celery-3 --side 51
+  drybell tray pot-on celery-2 celery-3 --side 51mm
   drybell tray looked celery-1 3          1 dry, 2 light brown, 3 drying, 4 full, 5 saturated
   drybell undo cli-3f2a9c1e-77b0          takes back a command of the last day`;
 
 /** Flags with a number: what the command calls it, and an example. */
 const NUMBERS = [
   { flag: 'count', key: 'blockCount', example: '72' },
-  { flag: 'channelDepth', key: 'channelDepthMm', example: '12' },
-  { flag: 'trayArea', key: 'trayAreaM2', example: '0.16' },
   { flag: 'capacity', key: 'containerCapacityM3PerM3', example: '0.62' },
   { flag: 'refillPoint', key: 'refillPointM3PerM3', example: '0.37' },
 ] as const;
 
+/** Flags with a length or an area, in the farm's unit where none is typed. */
+const MEASURED = [
+  { flag: 'channelDepth', key: 'channelDepthMm', measure: 'length' },
+  { flag: 'trayArea', key: 'trayAreaM2', measure: 'area' },
+] as const;
+
+const typedFlag = (flag: string): string =>
+  `--${flag.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
+
 /** What is said of a tray beside its name. */
-function sizeOf(flags: SizeFlags): object {
+function sizeOf(flags: SizeFlags, units: UnitsConfig): object {
   const numbers = NUMBERS.flatMap(({ flag, key, example }) => {
     const text = flags[flag];
-    const name = `--${flag.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
-    return text === undefined ? [] : [[key, readNumber(text, name, example)]];
+    return text === undefined ? [] : [[key, readNumber(text, typedFlag(flag), example)]];
+  });
+  const measured = MEASURED.flatMap(({ flag, key, measure }) => {
+    const text = flags[flag];
+    return text === undefined ? [] : [[key, readQuantity(measure, typedFlag(flag), text, units)]];
   });
   return {
-    ...(flags.side === undefined ? {} : { blockSideMm: readSideMm(flags.side) }),
-    ...Object.fromEntries(numbers),
+    ...(flags.side === undefined ? {} : { blockSideMm: readSideMm(flags.side, units) }),
+    ...Object.fromEntries([...numbers, ...measured]),
     ...(flags.bench === undefined ? {} : { bench: flags.bench }),
     ...(flags.crop === undefined ? {} : { crop: flags.crop }),
     ...(flags.medium === undefined ? {} : { medium: flags.medium }),
@@ -64,7 +76,7 @@ function sizeOf(flags: SizeFlags): object {
 function withSize(command: Command): Command {
   return withTelling(command)
     .option('--bench <id>', 'bench it stands on')
-    .option('--side <size>', 'mini, a side in mm such as 38, or in inches such as 2in')
+    .option('--side <size>', 'mini, or a side such as 38mm or 2in; a bare number is in the unit of the farm')
     .option(
       '--count <blocks>',
       'blocks on the tray; the usual number when absent (mini 280, 38 mm 72, 51 mm 48)',
@@ -72,8 +84,11 @@ function withSize(command: Command): Command {
     .option('--crop <name>')
     .option('--medium <name>')
     .option('--cover <kind>', 'none, film, loose-dome or tight-dome')
-    .option('--channel-depth <mm>', 'how deep one pour may stand: lip or channel; 12 mm when absent')
-    .option('--tray-area <m2>', 'inside area of the tray; 14 x 18 in when absent')
+    .option(
+      '--channel-depth <length>',
+      'how deep one pour may stand, lip or channel: 9mm, 3/8in; 12 mm when absent',
+    )
+    .option('--tray-area <area>', 'inside of the tray: 0.16m2, "46 x 36 cm"; 14 x 18 in when absent')
     .option('--capacity <m3/m3>', 'water content when watered and drained; learned when absent')
     .option('--refill-point <m3/m3>', 'water content at which it must be watered; learned when absent')
     .addHelpText('after', EXAMPLES);
@@ -102,10 +117,10 @@ function registerWithSize(tray: Command): void {
     .option('--sown <time>', 'when it was sown')
     .option('--germinated <time>', 'when it germinated')
     .action((id: string, flags: SizeFlags) =>
-      answerCommand(flags, (moment) => ({
+      answerCommand(flags, ({ moment, units }) => ({
         do: 'new-tray',
         tray: id,
-        ...sizeOf(flags),
+        ...sizeOf(flags, units),
         ...(flags.sown === undefined ? {} : { sownAt: moment(flags.sown, 'past') }),
         ...(flags.germinated === undefined ? {} : { germinatedAt: moment(flags.germinated, 'past') }),
       })),
@@ -113,9 +128,12 @@ function registerWithSize(tray: Command): void {
   withSize(
     tray.command('pot-on <tray> <to-tray>').description('Its blocks go into larger blocks on another tray.'),
   ).action((id: string, toTray: string, flags: SizeFlags) =>
-    answerCommand(flags, () => ({ do: 'pot-on', tray: id, toTray, ...sizeOf(flags) })),
+    answerCommand(flags, ({ units }) => ({ do: 'pot-on', tray: id, toTray, ...sizeOf(flags, units) })),
   );
 }
+
+/** Kitchen scales show a tenth of a gram. */
+const TENTHS = 10;
 
 interface ShortCommand {
   readonly name: string;
@@ -126,7 +144,7 @@ interface ShortCommand {
   /** What may stand after the command's name. */
   readonly example: string;
   readonly says: string;
-  readonly make: (word: string) => TypedCommand;
+  readonly make: (word: string, units: UnitsConfig) => TypedCommand;
 }
 
 /** Commands that need trays and at most one word more. */
@@ -167,11 +185,14 @@ const SHORT: readonly ShortCommand[] = [
   },
   {
     name: 'weighed',
-    last: 'grams',
+    last: 'weight',
     one: true,
-    example: 'celery-1 2140',
-    says: 'What tray and blocks weigh together, g.',
-    make: (grams) => ({ do: 'weighed', grams: readNumber(grams, 'grams', '2140') }),
+    example: 'celery-1 2140 g',
+    says: 'What tray and blocks weigh together: 2140 g, 2.14 kg, 4 lb 11 oz.',
+    make: (weight, units) => ({
+      do: 'weighed',
+      grams: Math.round(readQuantity('weight', 'weight', weight, units) * TENTHS) / TENTHS,
+    }),
   },
   {
     name: 'ready',
@@ -194,9 +215,10 @@ function registerShort(tray: Command, { name, last, one, example, says, make }: 
   const command = withTelling(tray.command(name).description(says));
   command.addHelpText('after', `\nExample:\n  drybell tray ${name} ${example}`);
   if (one === true) {
-    command.argument('<tray>').argument(`<${last}>`);
-    command.action((id: string, word: string, flags: TellFlags) =>
-      answerCommand(flags, () => ({ ...make(word), tray: id })),
+    command.argument('<tray>').argument(`<${last}...>`);
+    command.usage(`[options] <tray> <${last}>`);
+    command.action((id: string, words: string[], flags: TellFlags) =>
+      answerCommand(flags, ({ units }) => ({ ...make(words.join(' '), units), tray: id })),
     );
     return;
   }
@@ -206,7 +228,7 @@ function registerShort(tray: Command, { name, last, one, example, says, make }: 
     const which = last === undefined ? words : words.slice(0, -1);
     if (which.length === 0)
       throw new BadWord(`Say which trays, then the ${last}: drybell tray ${name} ${example}`);
-    await tellOfEach(which, flags, (id) => ({ ...make(words.at(-1) ?? ''), tray: id }));
+    await tellOfEach(which, flags, (id, { units }) => ({ ...make(words.at(-1) ?? '', units), tray: id }));
   });
 }
 

@@ -12,7 +12,9 @@ import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
 import { refillHoursBySize } from '../../drying/curves/refill-hours.js';
 import { bandsCsv, sizeBands } from '../../store/exports/curve-bands.js';
 import { curvesSvg } from '../../store/exports/curves-svg.js';
-import { refillTable } from '../../store/exports/refill-table.js';
+import { createSpeech } from '../../watering/sentences/speech.js';
+import type { FarmWords } from '../../watering/sentences/words/farm-words.js';
+import { SAME_SIZE_MM } from '../../watering/trays/usual-block-count.js';
 import { askedConfig } from '../config/asked-config.js';
 import { refuseReplacing, withForce } from '../program/may-write.js';
 import { realClock } from '../program/real-clock.js';
@@ -20,12 +22,14 @@ import { writeOut } from '../program/write-out.js';
 import { openReview } from '../running/house-parts/open-review.js';
 import { printJson, withJson } from '../terminal/json-option.js';
 import { askedSpan } from '../terminal/typed/asked-times.js';
+import { readSideMm } from '../terminal/typed/block-side.js';
+import { refillTable } from './refill-table.js';
 
 interface CurvesOptions {
   readonly config?: string;
   readonly since?: string;
   readonly until?: string;
-  readonly size?: readonly number[];
+  readonly size?: string;
   readonly bench?: string;
   readonly crop?: string;
   readonly month?: readonly number[];
@@ -75,12 +79,17 @@ function subtitle(options: CurvesOptions, timeZone: string, fromMs: number, toMs
     .join(', ');
 }
 
-function draw(options: CurvesOptions, dryDowns: readonly KeptDryDown[], about: string): string {
+function draw(
+  options: CurvesOptions,
+  dryDowns: readonly KeptDryDown[],
+  about: string,
+  words: FarmWords,
+): string {
   const { out } = options;
-  if (out === undefined) return refillTable(refillHoursBySize(dryDowns));
+  if (out === undefined) return `${refillTable(refillHoursBySize(dryDowns), words)}\n`;
   const bands = sizeBands(dryDowns);
   if (out.endsWith('.csv')) return bandsCsv(bands);
-  return curvesSvg(bands, { title: 'How the blocks dry', subtitle: about });
+  return curvesSvg(bands, { title: 'How the blocks dry', subtitle: about, side: words.side });
 }
 
 async function curves(options: CurvesOptions): Promise<void> {
@@ -89,12 +98,16 @@ async function curves(options: CurvesOptions): Promise<void> {
     throw new InvalidArgumentError(`--out ${out}: expected a name that ends in .svg or .csv`);
   if (out !== undefined) refuseReplacing([out], options.force);
   const config = askedConfig(options.config);
+  const words = createSpeech({ timeZone: config.timeZone, units: config.units }).words;
+  const sizesMm = options.size?.split(',').map((size) => readSideMm(size, config.units, '--size'));
   const span = askedSpan(options, config.timeZone, realClock.nowMs(), USUAL_DAYS);
   const queries = openReview(config);
   try {
     const monthOf = (atMs: number) => DateTime.fromMillis(atMs, { zone: config.timeZone }).month;
     const fitting = filterDryDowns(await queries.dryDowns(span), filterOf(options), monthOf).filter(
-      ({ blockSideMm }) => options.size === undefined || options.size.includes(blockSideMm ?? 0),
+      ({ blockSideMm }) =>
+        sizesMm === undefined ||
+        sizesMm.some((sideMm) => Math.abs(sideMm - (blockSideMm ?? 0)) <= SAME_SIZE_MM),
     );
     const about = subtitle(options, config.timeZone, span.fromMs, span.toMs);
     if (options.json === true) {
@@ -107,7 +120,7 @@ async function curves(options: CurvesOptions): Promise<void> {
       return;
     }
     if (fitting.length === 0) console.error(`No dry-down ended in this time that fits (${about}).`);
-    await writeOut(out, [draw(options, fitting, about)]);
+    await writeOut(out, [draw(options, fitting, about, words)]);
   } finally {
     await queries.close();
   }
@@ -116,7 +129,7 @@ async function curves(options: CurvesOptions): Promise<void> {
 const EXAMPLES = `
 Examples:
   drybell curves                                                     hours to refill by block size
-  drybell curves --since 2026-04-01 --size 19,38 --out curves.svg
+  drybell curves --since 2026-04-01 --size mini,38mm --out curves.svg
   drybell curves --bench south --crop celery --month 4,5 --vpd dry
   drybell curves --stage germinating --out curves.csv`;
 
@@ -126,7 +139,7 @@ export function register(program: Command): void {
     .description('Compare how block sizes dry: a table of hours to refill, or curves as .svg or .csv.')
     .option('--since <day>', 'dry-downs that ended from this day or instant on (a year ago when absent)')
     .option('--until <day>', 'up to this day or instant (now when absent)')
-    .option('--size <mm>', 'block sides in mm, several with commas between', numberList('mm', 10, 300))
+    .option('--size <sides>', 'block sizes such as mini, 38mm, 2in; several with commas between')
     .option('--bench <id>', 'this bench only')
     .option('--crop <name>', 'this crop only')
     .option('--month <n>', 'watered in these months, 1 to 12', numberList('months', 1, 12))

@@ -1,3 +1,5 @@
+import { columnsOf } from './fitted.js';
+
 const GAP = '  ';
 /** A row that goes on in another line does so this far in. */
 const FOLDED = '\n      ';
@@ -10,7 +12,7 @@ const FOLDED = '\n      ';
  */
 export function columns(
   rows: readonly (readonly string[])[],
-  widthColumns = process.stdout.columns ?? Number.POSITIVE_INFINITY,
+  widthColumns = columnsOf(process.stdout),
 ): string[] {
   const widths = (rows[0] ?? []).map((_, column) => Math.max(...rows.map((row) => row[column]?.length ?? 0)));
   const lines = rows.map((row) =>

@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import { didYouMean } from '../../watering/sentences/words/did-you-mean.js';
+import { shownOn } from './fitted.js';
 
 /** What the library says of a line that it can't take, as patterns, and what we say instead: what was typed, what was expected. */
 const COMPLAINTS: readonly (readonly [RegExp, (...parts: readonly string[]) => string])[] = [
@@ -61,9 +62,13 @@ export function complaint(text: string): string {
   return said;
 }
 
-/** Makes a command and those that are added to it later complain in our words. */
+/** Makes a command and those that are added to it later complain in our words, and fit what they say to the terminal. */
 export function withComplaints(program: Command): Command {
-  return program.configureOutput({ outputError: (text, write) => write(`${complaint(text)}\n`) });
+  return program.configureOutput({
+    outputError: (text, write) => write(`${complaint(text)}\n`),
+    writeOut: (text) => void process.stdout.write(shownOn(process.stdout, text)),
+    writeErr: (text) => void process.stderr.write(shownOn(process.stderr, text)),
+  });
 }
 
 /** Each complaint is followed by where to look: the help of the command that was typed. */

@@ -10,7 +10,7 @@ export function withJson(command: Command, schema: string): Command {
   return command.option('--json', `as data, one JSON document (shared/schemas/${schema}.schema.json)`);
 }
 
-/** Prints one JSON document. What is absent is left out. */
+/** Prints one JSON document as it is, however wide the terminal. What is absent is left out. */
 export function printJson<T>(document: T): void {
-  console.log(JSON.stringify(document, null, 2));
+  process.stdout.write(`${JSON.stringify(document, null, 2)}\n`);
 }

@@ -8,12 +8,14 @@ import { isBelieved } from '../../../shared/facts/reading-belief.js';
 import type { Fact } from '../../monitor/ports/facts.js';
 import type { PageFeed, TrayLevels } from '../../review/feed/page-feed.js';
 import type { TrayNow } from '../../watering/desk/watering-desk.js';
+import { createSpeech } from '../../watering/sentences/speech.js';
+import type { FarmWords } from '../../watering/sentences/words/farm-words.js';
 import { farmTime, timeLeft, waterBar } from './plain-words.js';
 
 const LABEL_WIDTH = 9;
 
-function climateWords(probe: ProbeConfig, value: number): string {
-  if (probe.kind === 'air-temperature') return `${value.toFixed(1)} °C`;
+function climateWords(probe: ProbeConfig, value: number, words: FarmWords): string {
+  if (probe.kind === 'air-temperature') return words.temperature(value);
   if (probe.kind === 'relative-humidity') return `${value.toFixed(0)} %`;
   return `${Math.round(value).toLocaleString('en')} ${probe.kind === 'light' ? probe.unit : ''}`;
 }
@@ -23,6 +25,7 @@ type Paint = (text: string) => string;
 /** Tells facts in plain lines for a terminal: what happened, and every few hours how the trays stand. */
 export class Narrator {
   private readonly time: (atMs: number) => string;
+  private readonly words: FarmWords;
   private readonly latest = new Map<string, Forecast>();
   private readonly climate = new Map<string, number>();
   private tableAtMs: number | undefined;
@@ -34,6 +37,7 @@ export class Narrator {
     private readonly tableEveryH: number,
   ) {
     this.time = farmTime(config.timeZone);
+    this.words = createSpeech({ timeZone: config.timeZone, units: config.units }).words;
   }
 
   /** The lines to print for these facts, in order. */
@@ -79,10 +83,15 @@ export class Narrator {
       case 'watering': {
         const { at, tray, source, ml, takenUpMl, amends } = fact.watering;
         if (amends === true && takenUpMl !== undefined)
-          return this.line(at, 'took up', pc.cyan, `${tray}: ${Math.round(takenUpMl)} mL, says its probe`);
+          return this.line(
+            at,
+            'took up',
+            pc.cyan,
+            `${tray}: ${this.words.volume(takenUpMl)}, says its probe`,
+          );
         const amount = ml ?? takenUpMl;
         const filled = source === 'logged' ? ', filled' : '';
-        const text = `${tray} watered${amount === undefined ? filled : `, ${Math.round(amount)} mL`}`;
+        const text = `${tray} watered${amount === undefined ? filled : `, ${this.words.volume(amount)}`}`;
         return this.line(
           at,
           'watered',
@@ -117,9 +126,9 @@ export class Narrator {
       const pours =
         pourPlan === undefined || pourPlan.pours === 1
           ? ''
-          : `, in ${pourPlan.pours} pours of ${Math.round(pourPlan.pourMl)} mL, ${pourPlan.soakMin} min apart${pourPlan.shortMl === undefined ? '' : ', will not be full'}`;
+          : `, in ${pourPlan.pours} pours of ${this.words.volume(pourPlan.pourMl)}, ${pourPlan.soakMin} min apart${pourPlan.shortMl === undefined ? '' : ', will not be full'}`;
       const left = hoursToRefill === undefined ? '' : `   has ${timeLeft(hoursToRefill)}`;
-      return `${' '.repeat(this.indent())}${pc.blue('•')} ${tray}${place}: ${Math.round(toPourMl(one) ?? doseMl)} mL${pours}${pc.dim(left)}`;
+      return `${' '.repeat(this.indent())}${pc.blue('•')} ${tray}${place}: ${this.words.volume(toPourMl(one) ?? doseMl)}${pours}${pc.dim(left)}`;
     });
     return [...head, ...due];
   }
@@ -137,7 +146,7 @@ export class Narrator {
 
   private trayRow(tray: TrayNow, level: TrayLevels | undefined): string {
     const forecast = this.latest.get(tray.id);
-    const name = `  ${tray.id.padEnd(12)} ${`${tray.blockSideMm} mm`.padEnd(6)} ${(tray.crop ?? '').slice(0, 12).padEnd(12)}`;
+    const name = `  ${tray.id.padEnd(12)} ${this.words.side(tray.blockSideMm).padEnd(6)} ${(tray.crop ?? '').slice(0, 12).padEnd(12)}`;
     if (forecast === undefined || level === undefined) return `${name} ${pc.dim('no forecast yet')}`;
     const bar = waterBar(
       forecast.waterContentM3PerM3,
@@ -155,7 +164,7 @@ export class Narrator {
       const values = this.config.probes.flatMap((probe) => {
         const value = this.climate.get(probe.id);
         return 'bench' in probe && probe.bench === id && value !== undefined
-          ? [climateWords(probe, value)]
+          ? [climateWords(probe, value, this.words)]
           : [];
       });
       return `${id} ${values.join(', ')}`;

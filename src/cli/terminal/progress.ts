@@ -1,9 +1,9 @@
 import { span } from './ages.js';
+import { columnsOf } from './fitted.js';
 
 /** What takes less is over before anybody looks. */
 const QUIET_MS = 2000;
 const EVERY_MS = 500;
-const NARROW_COLUMNS = 40;
 
 /** How far a long job is, on one line of the terminal; silent where stderr is none. */
 export interface Progress {
@@ -26,19 +26,23 @@ export function showProgress(
 ): Progress {
   const fromMs = nowMs();
   let saidMs = fromMs + QUIET_MS - EVERY_MS;
-  let isShown = false;
+  let shownColumns = 0;
+  /** Over what stood there, without a word of control that a terminal might not know. */
+  const show = (text: string): void => {
+    terminal.write(`\r${text.padEnd(shownColumns)}`);
+    shownColumns = text.length;
+  };
   return {
     at(share) {
       const ms = nowMs();
       if (!terminal.isTTY || ms - saidMs < EVERY_MS) return;
       saidMs = ms;
-      isShown = true;
       const left = share > 0 ? `, about ${span(((ms - fromMs) * (1 - share)) / share)} left` : '';
-      const wide = (terminal.columns ?? NARROW_COLUMNS) - 1;
-      terminal.write(`\r\x1b[K${`  ${Math.floor(100 * share)} % of ${doing}${left}`.slice(0, wide)}`);
+      show(`  ${Math.floor(100 * share)} % of ${doing}${left}`.slice(0, columnsOf(terminal) - 1));
     },
     end() {
-      if (isShown) terminal.write('\r\x1b[K');
+      if (shownColumns > 0) terminal.write(`\r${' '.repeat(shownColumns)}\r`);
+      shownColumns = 0;
     },
   };
 }

@@ -64,7 +64,7 @@ export function explainTray(farm: Farm, tray: TrayState, atMs: number): TrayBeli
     );
   };
   sharedLine('drying rate of the farm', LINK.farmRate, 'all trays');
-  sharedLine(`drying rate of ${tray.spec.blockSideMm} mm blocks`, LINK.sizeRate, 'trays of this size');
+  sharedLine('drying rate of blocks of this size', LINK.sizeRate, 'trays of this size');
   sharedLine(`dry air on bench ${tray.benchId}`, LINK.benchAir, 'trays of this bench');
   sharedLine(
     `sun on bench ${tray.benchId}`,

@@ -25,6 +25,8 @@ export interface CurvesPlotWords {
   readonly title: string;
   /** What was let through: bench, season, VPD. */
   readonly subtitle: string;
+  /** The side of a block as the farm writes it. */
+  readonly side: (sideMm: number) => string;
 }
 
 interface Scale {
@@ -50,7 +52,7 @@ export function curvesSvg(bands: readonly SizeBand[], words: CurvesPlotWords): s
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDTH} ${HEIGHT}" width="${WIDTH}" height="${HEIGHT}" role="img" aria-labelledby="title about" ${text}>`,
     `<title id="title">${escaped(words.title)}</title>`,
-    `<desc id="about">${escaped(description(drawn))}</desc>`,
+    `<desc id="about">${escaped(description(drawn, words))}</desc>`,
     `<rect width="${WIDTH}" height="${HEIGHT}" fill="${GROUND}"/>`,
     label(PLOT.left, 40, words.title, 24),
     label(PLOT.left, 66, words.subtitle, 15),
@@ -59,10 +61,10 @@ export function curvesSvg(bands: readonly SizeBand[], words: CurvesPlotWords): s
     ...drawn.map((band, index) => refillRule(band, inkOf(index).ink, scale)),
     ...drawn.map((band, index) => bandShape(band, inkOf(index).ink, scale)),
     ...drawn.map((band, index) => medianLine(band, inkOf(index), scale)),
-    ...endLabels(drawn, scale),
+    ...endLabels(drawn, scale, words),
     label(PLOT.left - 40, PLOT.top - 16, 'water, % of the block', 13),
     label((PLOT.left + PLOT.right) / 2, PLOT.bottom + 44, 'hours since the watering', 14, 'middle'),
-    label(PLOT.left, HEIGHT - 18, footnote(bands), 12),
+    label(PLOT.left, HEIGHT - 18, footnote(bands, words), 12),
     '</svg>',
     '',
   ].join('\n');
@@ -129,7 +131,11 @@ function medianLine({ points }: SizeBand, { ink, dash }: (typeof INKS)[number], 
 }
 
 /** Labels stand where their curves end, moved down where they would touch one above them. */
-function endLabels(bands: readonly SizeBand[], scale: Scale): readonly string[] {
+function endLabels(
+  bands: readonly SizeBand[],
+  scale: Scale,
+  { side: sideWords }: CurvesPlotWords,
+): readonly string[] {
   const placed: { readonly x: number; readonly y: number }[] = [];
   const touches = (x: number, y: number) =>
     placed.some((other) => Math.abs(other.x - x) < LABEL.width && Math.abs(other.y - y) < LABEL.height);
@@ -147,27 +153,25 @@ function endLabels(bands: readonly SizeBand[], scale: Scale): readonly string[] 
       const side = Math.min(26, Math.max(7, band.blockSideMm / 2.5));
       const block = `<rect x="${round(x)}" y="${round(y - side / 2)}" width="${round(side)}" height="${round(side)}" fill="${ink}"/>`;
       const words = x + side + 7;
-      const name = label(words, y + 1, `${band.blockSideMm} mm`, 16, 'start', ink);
+      const name = label(words, y + 1, sideWords(band.blockSideMm), 16, 'start', ink);
       const count = `${end.curveCount} of ${band.dryDownCount} drying`;
       return block + name + label(words, y + 17, count, 12);
     });
 }
 
-function footnote(bands: readonly SizeBand[]): string {
-  const scarce = bands
-    .filter(({ points }) => points.length <= 1)
-    .map(({ blockSideMm }) => `${blockSideMm} mm`);
+function footnote(bands: readonly SizeBand[], { side }: CurvesPlotWords): string {
+  const scarce = bands.filter(({ points }) => points.length <= 1).map(({ blockSideMm }) => side(blockSideMm));
   const rest = scarce.length === 0 ? '' : ` Too few dry-downs to draw: ${scarce.join(', ')}.`;
   return `Line: median; band: the middle eight of ten. A watered tray stays in the count as “at most so wet”; lines stop where the middle one was watered or fewer than three are drying.${rest}`;
 }
 
-function description(bands: readonly SizeBand[]): string {
+function description(bands: readonly SizeBand[], { side }: CurvesPlotWords): string {
   if (bands.length === 0) return 'No block size has enough dry-downs to draw.';
   return bands
     .map(({ blockSideMm, points }) => {
       const [first, last] = [points[0], points.at(-1)];
       const percent = (water: number | undefined) => Math.round((water ?? 0) * 100);
-      return `${blockSideMm} mm blocks: median from ${percent(first?.p50M3PerM3)} to ${percent(last?.p50M3PerM3)} percent in ${last?.elapsedH ?? 0} hours.`;
+      return `${side(blockSideMm)} blocks: median from ${percent(first?.p50M3PerM3)} to ${percent(last?.p50M3PerM3)} percent in ${last?.elapsedH ?? 0} hours.`;
     })
     .join(' ');
 }

@@ -70,7 +70,7 @@ describe('a gravimetric calibration', () => {
   it('refuses weights that can not be, and says what to check', () => {
     const [full, drying] = weighings as [Weighing, Weighing];
     expect(refusal(start, { ...full, scaleG: 19 })).toContain('weigh more than the tare of 20 g');
-    expect(refusal(start, { ...full, scaleG: 649 })).toContain('not what a full block of 38 mm');
+    expect(refusal(start, { ...full, scaleG: 649 })).toContain('not what a full block of this size weighs');
     expect(refusal(start, drying)).toContain('next is the full weighing');
     const after = taken(start, full);
     expect(refusal(after, { ...drying, scaleG: 66 })).toContain('a drying block only loses weight');

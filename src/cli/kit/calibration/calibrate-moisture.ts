@@ -12,7 +12,11 @@ import {
   takeWeighing,
 } from '../../../board/calibration/moisture-session.js';
 import { loadSession, saveSession } from '../../../board/calibration/session-file.js';
-import { type Dialogue, typedNumber } from '../../terminal/dialogue/dialogue.js';
+import { createSpeech } from '../../../watering/sentences/speech.js';
+import type { FarmWords } from '../../../watering/sentences/words/farm-words.js';
+import type { Dialogue } from '../../terminal/dialogue/dialogue.js';
+import { expectedSide, sideMmOf } from '../../terminal/typed/block-side.js';
+import { expectedOf, quantityOf } from '../../terminal/typed/quantities.js';
 import type { Measured } from './measure-probe.js';
 
 export interface MoistureTools {
@@ -28,12 +32,16 @@ export interface MoistureTools {
 /** Between two fits, what the left-out weighings may be off before another weighing is worth the while (judgement). */
 const worthAnotherM3PerM3 = 0.05;
 
-const advice: { readonly [S in Step]: string } = {
+/** Dried at so much nothing but water goes off peat and coir, °C. */
+const PEAT_DRY_C = 60;
+const MINERAL_DRY_C = 105;
+
+const adviceIn = ({ degrees }: FarmWords): { readonly [S in Step]: string } => ({
   full: 'Bottom-water the witness block until it shines, lift it out, let it drain for 30 minutes. Push the probe in as it will stay; it stays in until the end. Weigh block and probe together.',
   drying:
     'Let the block dry at its place, for some hours or overnight, and weigh it again the same way. The last of these should be when you would surely water it.',
-  dry: 'Take the probe out and lay it on the dish. Dry the block until two weighings an hour apart are the same: 60 °C for peat and coir mixes, 105 °C for mineral ones, never unattended and not in a kitchen oven that is used for food. Weigh block, dish and probe as before.',
-};
+  dry: `Take the probe out and lay it on the dish. Dry the block until two weighings an hour apart are the same: ${degrees(PEAT_DRY_C)} for peat and coir mixes, ${degrees(MINERAL_DRY_C)} for mineral ones, never unattended and not in a kitchen oven that is used for food. Weigh block, dish and probe as before.`,
+});
 
 /**
  * One sitting of a gravimetric calibration: takes the weighings that are due now, each safe on disk before the next is
@@ -70,25 +78,42 @@ export async function calibrateMoisture(tools: MoistureTools): Promise<MoistureF
 
 async function newSession({ farm, probe, dialogue }: MoistureTools): Promise<MoistureSession | undefined> {
   const tray = farm.trays.find(({ id }) => id === probe.tray);
-  const blockSideMm = tray?.blockSideMm ?? (await askNumber(dialogue, 'Side of the witness block, mm: '));
+  const { units } = farm;
+  const words = createSpeech({ timeZone: farm.timeZone, units }).words;
+  const blockSideMm =
+    tray?.blockSideMm ??
+    (await askUntil(
+      dialogue,
+      `Side of the witness block, ${units.length}: `,
+      (answer) => sideMmOf(answer, units),
+      expectedSide(units),
+    ));
   if (blockSideMm === undefined) return undefined;
   dialogue.say(
-    `Calibrating ${probe.id} with a block of ${blockSideMm} mm (${blockMl(blockSideMm).toFixed(1)} mL). You need a kitchen scale that shows 0.1 g, and a day or two.`,
+    `Calibrating ${probe.id} with a block of ${words.side(blockSideMm)} (${words.volume(blockMl(blockSideMm))}). You need a kitchen scale that shows 0.1 g, and a day or two.`,
   );
-  const tareG = await askNumber(
+  const tareG = await askUntil(
     dialogue,
     'What stands on the scale each time besides the block (dish, probe without its cable pulling), g: ',
+    (answer) => quantityOf('weight', answer, units),
+    expectedOf('weight', units),
   );
   return tareG === undefined ? undefined : { probe: probe.id, blockSideMm, tareG, weighings: [] };
 }
 
-async function askNumber(dialogue: Dialogue, question: string): Promise<number | undefined> {
+/** Asks until the answer can be read; undefined when nothing is answered. */
+async function askUntil(
+  dialogue: Dialogue,
+  question: string,
+  read: (answer: string) => number | undefined,
+  expected: string,
+): Promise<number | undefined> {
   for (;;) {
     const answer = await dialogue.ask(question);
     if (answer === undefined || answer === '') return undefined;
-    const number = typedNumber(answer);
+    const number = read(answer);
     if (number !== undefined && number >= 0) return number;
-    dialogue.say(`"${answer}" is no number; write it like 14.2`);
+    dialogue.say(`"${answer}": expected ${expected}`);
   }
 }
 
@@ -105,7 +130,8 @@ async function oneWeighing(
   session: MoistureSession,
   tools: MoistureTools,
 ): Promise<MoistureSession | undefined> {
-  const { dialogue, measure, nowMs } = tools;
+  const { dialogue, measure, nowMs, farm } = tools;
+  const advice = adviceIn(createSpeech({ timeZone: farm.timeZone, units: farm.units }).words);
   const wanted = nextStep(session);
   if (wanted === 'done') return session;
   dialogue.say(`\n${advice[wanted]}`);
@@ -118,9 +144,11 @@ async function oneWeighing(
     const answer = await dialogue.ask(question);
     if (answer === undefined || answer === '') return undefined;
     const isDry = /^dry\b/i.test(answer);
-    const scaleG = typedNumber(answer.replace(/^dry\b/i, ''));
+    const scaleG = quantityOf('weight', answer.replace(/^dry\b/i, ''), farm.units);
     if (scaleG === undefined) {
-      dialogue.say(`"${answer}" is no weight; write it like 14.2${wanted === 'dry' ? ', or dry 8.1' : ''}`);
+      dialogue.say(
+        `"${answer}" is no weight; expected ${expectedOf('weight', farm.units)}${wanted === 'dry' ? ', or dry 8.1' : ''}`,
+      );
       continue;
     }
     const step: Step = isDry ? 'dry' : wanted === 'dry' ? 'drying' : wanted;

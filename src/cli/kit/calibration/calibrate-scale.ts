@@ -8,7 +8,9 @@ import {
   takeScalePoint,
 } from '../../../board/calibration/scale-session.js';
 import { loadSession, saveSession } from '../../../board/calibration/session-file.js';
-import { type Dialogue, typedNumber } from '../../terminal/dialogue/dialogue.js';
+import type { Dialogue } from '../../terminal/dialogue/dialogue.js';
+import { expectedOf, quantityOf } from '../../terminal/typed/quantities.js';
+import { METRIC } from '../../terminal/typed/typed-units.js';
 import type { Measured } from './measure-probe.js';
 
 export interface ScaleTools {
@@ -59,11 +61,12 @@ export async function calibrateScale(tools: ScaleTools): Promise<ScaleResult | u
   }
   while (!has('loaded')) {
     const answer = await dialogue.ask(
-      'Put something on it that you weighed, 1 to 3 kg (a full bottle), and write its weight in g: ',
+      'Put something on it that you weighed, 1 to 3 kg (a full bottle), and write its weight (a bare number is g): ',
     );
     if (answer === undefined || answer === '') return undefined;
-    const loadG = typedNumber(answer);
-    if (loadG === undefined) dialogue.say(`"${answer}" is no weight; write it like 1500`);
+    const loadG = quantityOf('weight', answer, METRIC);
+    if (loadG === undefined)
+      dialogue.say(`"${answer}" is no weight; expected ${expectedOf('weight', METRIC)}`);
     else await take('loaded', loadG);
   }
   while (!has('later')) {

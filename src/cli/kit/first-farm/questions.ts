@@ -4,6 +4,7 @@ import type { UnitsConfig } from '../../../../shared/config/notices.js';
 import { didYouMean } from '../../../watering/sentences/words/did-you-mean.js';
 import { type FirstFarm, jsonLine } from '../../config/write-config.js';
 import { BadWord } from '../../terminal/typed/bad-word.js';
+import { METRIC, readUnits, US } from '../../terminal/typed/typed-units.js';
 import { townOf } from './zone-town.js';
 
 /** One thing that init asks. */
@@ -17,8 +18,6 @@ export interface Question {
   readonly read: (typed: string, farm: FirstFarm) => FirstFarm;
 }
 
-const METRIC: UnitsConfig = { volume: 'mL', temperature: 'C', length: 'mm' };
-const US: UnitsConfig = { volume: 'fl oz', temperature: 'F', length: 'in' };
 const NONE = 'none';
 /**
  * Frost and heat that are called where nobody says otherwise: air at 2 °C means frost on the blocks of a clear night, and
@@ -79,23 +78,6 @@ const unitsText = (units: UnitsConfig): string => {
     if (jsonLine(all) === jsonLine(units)) return name;
   return `${units.volume}, ${units.temperature}, ${units.length}`;
 };
-
-function readUnits(typed: string, before: UnitsConfig): UnitsConfig {
-  const word = typed.toLowerCase();
-  if (word === 'metric') return METRIC;
-  if (word === 'us') return US;
-  const has = (pattern: RegExp): boolean => pattern.test(typed);
-  const named = typed.split(',').filter((one) => /^\s*(ml|fl ?oz|°?[cf]|mm|in)\s*$/i.test(one)).length;
-  if (named === 0 || named < typed.split(',').length)
-    throw new BadWord(
-      `"${typed}": expected metric (mL, °C, mm), us (fl oz, °F, in), or a mixture such as: mL, F, in`,
-    );
-  return {
-    volume: has(/\bml\b/i) ? 'mL' : has(/oz/i) ? 'fl oz' : before.volume,
-    temperature: has(/(^|[\s,°])c\b/i) ? 'C' : has(/(^|[\s,°])f\b/i) ? 'F' : before.temperature,
-    length: has(/\bmm\b/i) ? 'mm' : has(/\bin\b/i) ? 'in' : before.length,
-  };
-}
 
 const toShown = (celsius: number, { temperature }: UnitsConfig): number =>
   temperature === 'C' ? celsius : Math.round(celsius * F_PER_C + FREEZING_F);

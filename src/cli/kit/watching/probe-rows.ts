@@ -5,6 +5,8 @@ import { isBelieved } from '../../../../shared/facts/reading-belief.js';
 import type { DetailedSample } from '../../../board/station/detailed-sample.js';
 import type { NodeNews } from '../../../monitor/ports/ports.js';
 import type { ProbeJudgement } from '../../../sensing/probe-judge.js';
+import type { FarmWords } from '../../../watering/sentences/words/farm-words.js';
+import { columns } from '../../terminal/columns.js';
 
 /** Whether a reading counts, to somebody with a soldering iron. */
 function countsWords(flag: Flag, reasons: readonly string[]): string {
@@ -43,17 +45,17 @@ export interface ProbeLook {
 }
 
 /** @param moves say how far the probe has moved since the first look */
-export function probeRow(look: ProbeLook, nowMs: number, moves: boolean): ProbeRow {
+export function probeRow(look: ProbeLook, nowMs: number, moves: boolean, words: FarmWords): ProbeRow {
   const { probe, sample, judgement, news, verdict, firstValue } = look;
   const value =
     judgement?.waterContentM3PerM3 !== undefined
       ? `${judgement.waterContentM3PerM3.toFixed(3)} m3/m3`
-      : valueText(probe, sample?.rawValue);
+      : valueText(probe, sample?.rawValue, words);
   const remarks =
     judgement === undefined
       ? [news === undefined ? 'not heard yet' : heardWords(news, nowMs)]
       : [
-          moves ? moveWords(probe, firstValue, sample?.rawValue) : '',
+          moves ? moveWords(probe, firstValue, sample?.rawValue, words) : '',
           verdictWords(verdict),
           sample?.reason ?? judgement.reasons.join(', '),
         ];
@@ -83,19 +85,24 @@ const movesBy = { 'air-temperature': 0.5, 'relative-humidity': 3, 'block-moistur
 const lightMovesByShare = 0.2;
 
 /** How far a probe has moved since the first table; empty while it stands still. */
-function moveWords(probe: ProbeConfig, first: number | undefined, now: number | undefined): string {
+function moveWords(
+  probe: ProbeConfig,
+  first: number | undefined,
+  now: number | undefined,
+  words: FarmWords,
+): string {
   if (first === undefined || now === undefined) return '';
-  const by = now - first;
   const least = probe.kind === 'light' ? Math.abs(first) * lightMovesByShare : movesBy[probe.kind];
-  return Math.abs(by) > least ? `MOVED by ${by > 0 ? '+' : ''}${Number(by.toPrecision(3))}` : '';
+  if (Math.abs(now - first) <= least) return '';
+  return `MOVED from ${probe.kind === 'block-moisture' ? `${first.toFixed(3)} V` : valueText(probe, first, words)}`;
 }
 
 /** A raw value as the probe gives it; a moisture probe's volts have a column of their own. */
-function valueText(probe: ProbeConfig, rawValue: number | undefined): string {
+function valueText(probe: ProbeConfig, rawValue: number | undefined, words: FarmWords): string {
   if (rawValue === undefined) return '';
   switch (probe.kind) {
     case 'air-temperature':
-      return `${rawValue.toFixed(2)} °C`;
+      return words.temperature(rawValue);
     case 'relative-humidity':
       return `${rawValue.toFixed(1)} %`;
     case 'light':
@@ -109,18 +116,5 @@ function valueText(probe: ProbeConfig, rawValue: number | undefined): string {
 
 /** Rows under their header, aligned. */
 export function probeTable(rows: readonly ProbeRow[]): string {
-  const all = [header, ...rows];
-  const widths = header.map((_, column) => Math.max(...all.map((row) => row[column]?.length ?? 0)));
-  return all
-    .map((row) =>
-      row
-        .map((cell, column) =>
-          column === 1 || column === 2
-            ? cell.padStart(widths[column] ?? 0)
-            : cell.padEnd(widths[column] ?? 0),
-        )
-        .join('  ')
-        .trimEnd(),
-    )
-    .join('\n');
+  return columns([header, ...rows]).join('\n');
 }

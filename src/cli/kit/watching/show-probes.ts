@@ -1,5 +1,6 @@
 import { usbPorts } from '../../../board/serial/choose-port.js';
 import { listPorts } from '../../../board/serial/open-serial-port.js';
+import { createSpeech } from '../../../watering/sentences/speech.js';
 import { addressOf } from '../../asking/reach-monitor.js';
 import { askedFarm } from '../../config/asked-config.js';
 import { EXIT } from '../../program/exit-status.js';
@@ -64,6 +65,7 @@ export async function showProbes({ config, every, once, lamp, watch, json }: Pro
     asWhom: 'look',
     log: createLog('silent'),
   });
+  const words = createSpeech({ timeZone: farm.timeZone, units: farm.units }).words;
   const ending = new AbortController();
   void stopSignal(() => ending.abort());
   try {
@@ -80,8 +82,10 @@ export async function showProbes({ config, every, once, lamp, watch, json }: Pro
       show: (seen) => {
         if (isOnce && !isAllWell(seen)) process.exitCode = EXIT.notWell;
         if (json === true) return printJson(probesReport(farm.farm, seen));
-        const text = probesPage(seen, watch === true);
-        console.log(process.stdout.isTTY && !isOnce ? `${clearScreen}${text}` : `${text}\n`);
+        const text = probesPage(seen, words, watch === true);
+        console.log(
+          process.stdout.isTTY && !isOnce && !process.env['NO_COLOR'] ? `${clearScreen}${text}` : `${text}\n`,
+        );
       },
       signal: ending.signal,
     });

@@ -4,6 +4,7 @@ import type { DetailedSample } from '../../../board/station/detailed-sample.js';
 import type { BoardProbeReader } from '../../../board/station/probe-reader.js';
 import type { BoardHealth, Clock } from '../../../monitor/ports/ports.js';
 import { createProbeJudge, type ProbeJudge, type ProbeJudgement } from '../../../sensing/probe-judge.js';
+import type { FarmWords } from '../../../watering/sentences/words/farm-words.js';
 import { type ProbeLook, probeRow, probeTable } from './probe-rows.js';
 
 /** A board boots for some seconds after its port is opened. */
@@ -94,7 +95,7 @@ export async function watchProbes(tools: WatchTools): Promise<void> {
 }
 
 /** What was seen as a table, boards that are not ready above it. @param moves say how far each probe has moved */
-export function probesPage({ atMs, boards, probes }: ProbesSeen, moves = false): string {
+export function probesPage({ atMs, boards, probes }: ProbesSeen, words: FarmWords, moves = false): string {
   const troubles = boards.filter(({ state }) => state !== 'ready').map(({ sentence }) => sentence);
-  return [...troubles, probeTable(probes.map((look) => probeRow(look, atMs, moves)))].join('\n');
+  return [...troubles, probeTable(probes.map((look) => probeRow(look, atMs, moves, words)))].join('\n');
 }

@@ -1,14 +1,12 @@
 import { S_PER_HOUR } from '../../../../shared/base/time-units.js';
+import type { UnitsConfig } from '../../../../shared/config/notices.js';
 import type { Cover } from '../../../../shared/config/trays.js';
 import type { EstimateClimate, EstimateTray } from '../../../drying/estimate.js';
 import { solarWPerM2FromLux } from '../../../drying/physics/air/sun.js';
-import {
-  parseAirSpeedMPerS,
-  parseQuantity,
-  parseSideMm,
-  parseTemperatureC,
-  type Units,
-} from '../../terminal/typed/quantities.js';
+import { BadWord } from '../../terminal/typed/bad-word.js';
+import { expectedSide, sideMmOf } from '../../terminal/typed/block-side.js';
+import { parseQuantity, quantityOf } from '../../terminal/typed/quantities.js';
+import { METRIC, readUnits } from '../../terminal/typed/typed-units.js';
 import { AIR_WORDS, COVER_WORDS, LIGHT_WORDS, STAGE_WORDS } from './words.js';
 
 /** What was typed. */
@@ -23,14 +21,15 @@ export interface EstimateOptions {
   readonly stage: string;
   readonly cover: string;
   readonly block?: readonly string[];
-  readonly units: string;
+  /** As typed, or those of the farm here; metric when absent. */
+  readonly units?: string | UnitsConfig;
 }
 
 /** What it means, or every problem in it. */
 export type EstimateRequest =
   | {
       readonly ok: true;
-      readonly units: Units;
+      readonly units: UnitsConfig;
       readonly climate: EstimateClimate;
       readonly trays: readonly EstimateTray[];
     }
@@ -111,13 +110,16 @@ function coverOf(text: string, report: Report): Cover {
   return cover ?? 'none';
 }
 
-function trayOf(text: string, units: Units, report: Report): { blockSideMm: number; blockCount: number } {
+function trayOf(
+  text: string,
+  units: UnitsConfig,
+  report: Report,
+): { blockSideMm: number; blockCount: number } {
   const [sideText = '', countText] = text.split(':');
-  const expected = `--block "${text}": expected a side of ${SMALLEST_SIDE_MM} to ${LARGEST_SIDE_MM} mm (0.4 to 11.8 in), such as 25, 25mm, 3/4in, or with the blocks to a tray 25:150`;
   const blockSideMm = within(
-    parseSideMm(sideText, units),
+    sideMmOf(sideText, units),
     [SMALLEST_SIDE_MM, LARGEST_SIDE_MM],
-    expected,
+    `--block "${text}": expected ${expectedSide(units)}; with the blocks to a tray: 25mm:150`,
     report,
   );
   if (countText === undefined) return { blockSideMm, blockCount: usualBlockCount(blockSideMm) };
@@ -127,16 +129,30 @@ function trayOf(text: string, units: Units, report: Report): { blockSideMm: numb
   return { blockSideMm, blockCount };
 }
 
+function unitsOf(units: EstimateOptions['units'], report: Report): UnitsConfig {
+  if (typeof units !== 'string') return units ?? METRIC;
+  try {
+    return readUnits(units, METRIC);
+  } catch (cause) {
+    if (!(cause instanceof BadWord)) throw cause;
+    report(`--units ${cause.message}`);
+    return METRIC;
+  }
+}
+
 /** Reads the options; all problems at once, each with what was expected. */
 export function readEstimateOptions(options: EstimateOptions): EstimateRequest {
   const problems: string[] = [];
   const report: Report = (problem) => problems.push(problem);
-  if (options.units !== 'metric' && options.units !== 'imperial')
-    report(`--units "${options.units}": expected metric or imperial`);
-  const units: Units = options.units === 'imperial' ? 'imperial' : 'metric';
-  const degrees = units === 'imperial' ? '14 to 140 °F' : '-10 to 60 °C';
+  const units = unitsOf(options.units, report);
+  const degrees = units.temperature === 'F' ? '14 to 140 °F' : '-10 to 60 °C';
   const temperature = (name: string, text: string): number =>
-    within(parseTemperatureC(text, units), [-10, 60], `--${name} "${text}": expected ${degrees}`, report);
+    within(
+      quantityOf('temperature', text, units),
+      [-10, 60],
+      `--${name} "${text}": expected ${degrees}`,
+      report,
+    );
   const plain = (text: string, unit: string): number | undefined => {
     const quantity = parseQuantity(text);
     return quantity?.unit === '' || quantity?.unit === unit ? quantity.value : undefined;
@@ -157,7 +173,7 @@ export function readEstimateOptions(options: EstimateOptions): EstimateRequest {
     report,
   );
   const airSpeedMPerS = within(
-    AIR_WORDS[options.air] ?? parseAirSpeedMPerS(options.air),
+    AIR_WORDS[options.air] ?? quantityOf('airSpeed', options.air, units),
     [0, 5],
     `--air "${options.air}": expected ${wordsOf(AIR_WORDS)}, or 0 to 5 m/s`,
     report,

@@ -8,7 +8,8 @@ import type {
 } from '../../../drying/estimate.js';
 import { ESTIMATE_HORIZON_H } from '../../../drying/estimate.js';
 import { vpdKPa } from '../../../drying/physics/air/psychrometrics.js';
-import { ML_PER_FL_OZ, MM_PER_INCH, type Units } from '../../terminal/typed/quantities.js';
+import type { FarmWords } from '../../../watering/sentences/words/farm-words.js';
+import { columns } from '../../terminal/columns.js';
 
 const COVER_WORDING: Readonly<Record<Cover, string>> = {
   none: 'no cover',
@@ -48,25 +49,8 @@ export function rhythmInWords(wateringsPerDay: number): string {
   return days > ESTIMATE_HORIZON_H / HOURS_PER_DAY ? 'hardly ever' : `every ${days} days`;
 }
 
-const NOTES = [
-  'Physics and priors, no probe: eight farms in ten should find their trays within',
-  '"likely". A probe, or three dry-downs on your own bench, narrow it. The water is',
-  'what the blocks take up; pour it into the channels and tip out what stands.',
-] as const;
-
-function volume(ml: number, units: Units, decimals: number): string {
-  return units === 'imperial'
-    ? `${(ml / ML_PER_FL_OZ).toFixed(ml < ML_PER_FL_OZ ? 2 : 1)} fl oz`
-    : `${ml.toFixed(decimals)} mL`;
-}
-
-function side(mm: number, units: Units): string {
-  return units === 'imperial' ? `${(mm / MM_PER_INCH).toFixed(2)} in` : `${Math.round(mm)} mm`;
-}
-
-function degrees(celsius: number, units: Units): string {
-  return units === 'imperial' ? `${Math.round((celsius * 9) / 5 + 32)} °F` : `${celsius.toFixed(0)} °C`;
-}
+const NOTE =
+  'Physics and priors, no probe: eight farms in ten should find their trays within "likely". A probe, or three dry-downs on your own bench, narrow it. The water is what the blocks take up; pour it into the channels and tip out what stands.';
 
 /** Where the hours lie on a shared scale: a thin line from p10 to p90 with the middle marked. */
 function strip({ p10, p50, p90 }: EstimateRange, longestH: number): string {
@@ -78,24 +62,14 @@ function strip({ p10, p50, p90 }: EstimateRange, longestH: number): string {
   ).join('');
 }
 
-function columns(rows: readonly (readonly string[])[]): string[] {
-  const widths = (rows[0] ?? []).map((_, i) => Math.max(...rows.map((row) => (row[i] ?? '').length)));
-  return rows.map((row) =>
-    row
-      .map((cell, i) => cell.padEnd(widths[i] ?? 0))
-      .join('   ')
-      .trimEnd(),
-  );
-}
-
-function heading(climate: EstimateClimate, tray: EstimateTray | undefined, units: Units): string {
+function heading(climate: EstimateClimate, tray: EstimateTray | undefined, words: FarmWords): string {
   const { temperatureC, relativeHumidityPct, nightTemperatureC, solarMJPerM2Day, airSpeedMPerS } = climate;
   const heat = climate.bottomHeatWPerM2;
-  const night = nightTemperatureC === undefined ? '' : `, ${degrees(nightTemperatureC, units)} at night`;
+  const night = nightTemperatureC === undefined ? '' : `, ${words.degrees(nightTemperatureC)} at night`;
   const cover =
     tray?.cover === 'none' || tray === undefined ? 'uncovered' : `under ${COVER_WORDING[tray.cover]}`;
   return [
-    `${degrees(temperatureC, units)}${night}, ${relativeHumidityPct.toFixed(0)} % humidity`,
+    `${words.degrees(temperatureC)}${night}, ${relativeHumidityPct.toFixed(0)} % humidity`,
     `deficit ${vpdKPa(temperatureC, relativeHumidityPct).toFixed(2)} kPa`,
     `air ${airSpeedMPerS} m/s`,
     `sun ${solarMJPerM2Day.toFixed(1)} MJ/m² a day`,
@@ -104,12 +78,12 @@ function heading(climate: EstimateClimate, tray: EstimateTray | undefined, units
   ].join(' · ');
 }
 
-/** The answer as a table for a terminal `widthColumns` wide; what does not fit is left out. */
+/** The answer as a table for a terminal `widthColumns` wide; what is for wide ones is left out. */
 export function estimateTable(
   climate: EstimateClimate,
   trays: readonly EstimateTray[],
   estimates: readonly BlockEstimate[],
-  units: Units,
+  words: FarmWords,
   widthColumns: number,
 ): string {
   const withStrip = widthColumns >= STRIP_NEEDS_COLUMNS;
@@ -130,24 +104,24 @@ export function estimateTable(
       'per tray',
     ],
     ...estimates.map((estimate) => [
-      side(estimate.blockSideMm, units),
+      words.side(estimate.blockSideMm),
       hoursInWords(estimate.hoursToRefill.p50),
       hoursInWords(estimate.hoursToRefillDriestTenth.p50),
       rangeInWords(estimate.hoursToRefill),
       ...(withStrip ? [strip(estimate.hoursToRefill, longestH)] : []),
       rhythmInWords(estimate.wateringsPerDay.p50),
-      ...(withDetail ? [volume(estimate.doseMlPerBlock, units, 1)] : []),
-      `${volume(estimate.doseMlPerTray, units, 0)}${withDetail ? ` for ${estimate.blockCount}` : ''}`,
+      ...(withDetail ? [words.volume(estimate.doseMlPerBlock)] : []),
+      `${words.volume(estimate.doseMlPerTray)}${withDetail ? ` for ${estimate.blockCount}` : ''}`,
     ]),
   ];
-  const [head = '', ...body] = columns(rows);
+  const [head = '', ...body] = columns(rows, widthColumns);
   return [
     pc.bold('How long blocks last from a watering at seven in the morning'),
-    pc.dim(heading(climate, trays[0], units)),
+    pc.dim(heading(climate, trays[0], words)),
     '',
     `  ${pc.dim(head)}`,
     ...body.map((line) => `  ${line}`),
     '',
-    ...NOTES.map((line) => pc.dim(line)),
+    pc.dim(NOTE),
   ].join('\n');
 }

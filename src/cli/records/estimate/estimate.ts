@@ -1,6 +1,9 @@
 import type { Command } from 'commander';
 import { estimateBlock } from '../../../drying/estimate.js';
+import { createSpeech } from '../../../watering/sentences/speech.js';
+import { unitsHere } from '../../config/asked-config.js';
 import { EXIT } from '../../program/exit-status.js';
+import { columnsOf } from '../../terminal/fitted.js';
 import { withJson } from '../../terminal/json-option.js';
 import { type EstimateOptions, readEstimateOptions } from './estimate-options.js';
 import { estimateTable } from './estimate-table.js';
@@ -13,7 +16,7 @@ const FILE_COLUMNS = 160;
 const absentAsNull = (_key: string, value: unknown): unknown => value ?? null;
 
 function estimate(options: EstimateOptions & { readonly json?: true }): void {
-  const request = readEstimateOptions(options);
+  const request = readEstimateOptions({ ...options, units: options.units ?? unitsHere() });
   if (!request.ok) {
     for (const problem of request.problems) console.error(problem);
     process.exitCode = EXIT.usedWrongly;
@@ -21,8 +24,18 @@ function estimate(options: EstimateOptions & { readonly json?: true }): void {
   }
   const { climate, trays, units } = request;
   const estimates = trays.map((tray) => estimateBlock(climate, tray));
-  if (options.json === true) console.log(JSON.stringify({ climate, trays: estimates }, absentAsNull, 2));
-  else console.log(estimateTable(climate, trays, estimates, units, process.stdout.columns ?? FILE_COLUMNS));
+  if (options.json === true)
+    process.stdout.write(`${JSON.stringify({ climate, trays: estimates }, absentAsNull, 2)}\n`);
+  else
+    console.log(
+      estimateTable(
+        climate,
+        trays,
+        estimates,
+        createSpeech({ timeZone: 'UTC', units }).words,
+        Math.min(columnsOf(process.stdout), FILE_COLUMNS),
+      ),
+    );
 }
 
 const list = (words: Readonly<Record<string, unknown>>): string => Object.keys(words).join(', ');
@@ -35,7 +48,7 @@ const EXAMPLES = `
 Examples:
   drybell estimate                                       20 °C, 60 %, a mixed day
   drybell estimate --temperature 28 --humidity 45 --light blazing --air fan
-  drybell estimate --temperature 70F --night 55F --units imperial --block 3/4in:280 --block 2in
+  drybell estimate --temperature 70F --night 55F --units us --block 3/4in:280 --block 2in
   drybell estimate --stage sown --cover tight-dome --json`;
 
 /** `drybell estimate`: how long blocks last, with no hardware at all. */
@@ -60,7 +73,10 @@ export function register(program: Command): void {
       'block side and blocks to a tray, such as 25mm, 3/4in:280; may be given often',
       collect,
     )
-    .option('--units <units>', 'metric or imperial', 'metric')
+    .option(
+      '--units <units>',
+      'metric, us, or a mixture such as "mL, F, in"; those of the farm in this folder when absent, else metric',
+    )
     .addHelpText('after', EXAMPLES)
     .action(estimate);
 }

@@ -8,17 +8,20 @@ import { cameTrueAnswer } from '../../../review/server/views/came-true-answer.js
 import { farmCalendar } from '../../../review/server/views/farm-calendar.js';
 import { startPage } from '../../../review/start-page.js';
 import { StoreFeed } from '../../../review/store-feed/store-feed.js';
-import { refillTable } from '../../../store/exports/refill-table.js';
 import { openSqliteReview } from '../../../store/sqlite/open-sqlite-review.js';
+import { createSpeech } from '../../../watering/sentences/speech.js';
 import { LookError } from '../../../worlds/look/cells/look-error.js';
 import { type FileUnit, unitIn } from '../../../worlds/look/cells/units.js';
 import { readFiles } from '../../../worlds/look/read-files.js';
 import type { RecogniseOptions } from '../../../worlds/look/recognise.js';
+import { unitsHere } from '../../config/asked-config.js';
 import { createLog } from '../../program/log.js';
 import { realClock } from '../../program/real-clock.js';
 import { stopSignal } from '../../program/stop-signal.js';
 import { printJson, withJson } from '../../terminal/json-option.js';
 import { showProgress } from '../../terminal/progress.js';
+import { readSideMm } from '../../terminal/typed/block-side.js';
+import { refillTable } from '../refill-table.js';
 import { type LookedFarm, lookFiles } from './look-files.js';
 import { cameTrueLine, levelLines, onClock, recognisedLines } from './look-words.js';
 
@@ -27,7 +30,7 @@ interface LookOptions {
   readonly dateOrder?: 'dmy' | 'mdy' | 'ymd';
   readonly decimal?: '.' | ',';
   readonly column: ReadonlyMap<string, { readonly kind: ProbeKind; readonly unit: FileUnit | undefined }>;
-  readonly side: number;
+  readonly side: string;
   readonly keep?: string;
   readonly json?: true;
   readonly page: boolean;
@@ -41,7 +44,7 @@ const KINDS: readonly ProbeKind[] = [
   'block-moisture',
   'tray-weight',
 ];
-const USUAL_SIDE_MM = 38;
+const USUAL_SIDE = '38mm';
 /** The picture stands still: nothing new comes into a file. */
 const LOOK_EVERY_MS = 3_600_000;
 
@@ -54,13 +57,6 @@ function readColumn(text: string, before: LookOptions['column']): LookOptions['c
       `expected NAME=KIND or NAME=KIND:UNIT, KIND one of ${KINDS.join(', ')}; such as "Soil 1=block-moisture:%"`,
     );
   return new Map([...before, [name.trim(), { kind: known, unit }]]);
-}
-
-function readSide(text: string): number {
-  const mm = Number(text);
-  if (!(mm >= 10 && mm <= 300))
-    throw new InvalidArgumentError('expected the side of the blocks, 10 to 300 mm');
-  return mm;
 }
 
 function readPort(text: string): number {
@@ -138,7 +134,9 @@ async function tell(looked: LookedFarm, zone: string): Promise<void> {
     );
     if (dryDowns.length > 0) {
       const { all } = await cameTrueAnswer(queries, span, {}, farmCalendar(zone));
-      console.log(`${cameTrueLine(all)}\n\n${refillTable(refillHoursBySize(dryDowns))}`);
+      console.log(
+        `${cameTrueLine(all)}\n\n${refillTable(refillHoursBySize(dryDowns), createSpeech({ timeZone: zone, unitsHere() }).words)}`,
+      );
     }
     if (farm.config.trays.length === 0)
       console.log('No moisture and no weight in it: there are curves of the air, and no tray to forecast.');
@@ -157,6 +155,7 @@ async function look(names: readonly string[], options: LookOptions): Promise<voi
     decimal: options.decimal,
     told: options.column,
   };
+  const blockSideMm = readSideMm(options.side, unitsHere());
   const files = readFiles(names, asked);
   for (const name of options.column.keys())
     if (!files.some(({ found }) => found.series.some(({ column }) => column === name)))
@@ -176,7 +175,7 @@ async function look(names: readonly string[], options: LookOptions): Promise<voi
   const progress = showProgress('the readings played');
   const looked = await lookFiles(files, {
     zone: options.zone ?? zone,
-    blockSideMm: options.side,
+    blockSideMm,
     keep: options.keep,
     onProgress: (share) => progress.at(share),
   }).finally(() => progress.end());
@@ -197,7 +196,7 @@ Examples:
   drybell look logger.csv                               what is in it, how fast it dried, and a page to look at
   drybell look logger.csv --zone Europe/Berlin          its clock shows this zone
   drybell look april.csv may.csv --keep my-bench        several files of one logger; keep a configuration to go on with
-  drybell look logger.csv --column "Ch 3=block-moisture:%" --side 51
+  drybell look logger.csv --column "Ch 3=block-moisture:%" --side 51mm
   drybell look logger.csv --json                        for scripts
 
 Recognised by themselves: delimiter, decimal comma, quotes, encoding, header and units, date order, 12-hour clock, counts of
@@ -219,7 +218,7 @@ export function register(program: Command): void {
       readColumn,
       new Map(),
     )
-    .option('--side <mm>', 'side of the blocks, which no file says', readSide, USUAL_SIDE_MM)
+    .option('--side <size>', 'side of the blocks, which no file says: mini, 38mm, 2in', USUAL_SIDE)
     .option('--keep <folder>', 'keep configuration, readings, results and store in this new folder')
     .option('--no-page', 'end without serving the page')
     .option('--port <number>', "the page's port; 0 is any free one", readPort, 0)

@@ -1,4 +1,5 @@
 import { createInterface } from 'node:readline';
+import { shownOn, type Terminal } from '../fitted.js';
 import type { Dialogue } from './dialogue.js';
 
 /**
@@ -7,7 +8,7 @@ import type { Dialogue } from './dialogue.js';
  */
 export function terminalDialogue(
   input: NodeJS.ReadableStream,
-  output: NodeJS.WritableStream,
+  output: NodeJS.WritableStream & Terminal,
 ): Dialogue & { close(): void } {
   const lines = createInterface({ input, terminal: false });
   const waiting: string[] = [];
@@ -24,9 +25,9 @@ export function terminalDialogue(
     answer = undefined;
   });
   return {
-    say: (text) => void output.write(`${text}\n`),
+    say: (text) => void output.write(`${shownOn(output, text)}\n`),
     async ask(question) {
-      output.write(question);
+      output.write(shownOn(output, question));
       const early = waiting.shift();
       if (early !== undefined || ended) {
         output.write('\n');

@@ -2,18 +2,24 @@ import { InvalidArgumentError } from 'commander';
 import { DateTime } from 'luxon';
 import { MS_PER_DAY } from '../../../../shared/base/time-units.js';
 import type { Span } from '../../../monitor/ports/ports.js';
+import { daysMeant } from './day-words.js';
+import { nearest, spanMs } from './read-moment.js';
 
 /**
- * A time from the command line: a day on the farm's calendar such as 2026-04-01 (its beginning), or an RFC 3339 instant.
- * Throws InvalidArgumentError.
+ * A time from the command line: the beginning of a day on the farm's calendar, such as 2026-04-01, "1 Apr" or yesterday; so long ago, such
+ * as 7d; or an RFC 3339 instant. Throws InvalidArgumentError.
  */
-export function askedTimeMs(option: string, text: string, timeZone: string): number {
+export function askedTimeMs(option: string, text: string, timeZone: string, nowMs: number): number {
   const time = DateTime.fromISO(text, { zone: timeZone });
-  if (!time.isValid || !/^\d{4}-\d\d-\d\d/.test(text))
+  if (time.isValid && /^\d{4}-\d\d-\d\d/.test(text)) return time.toMillis();
+  const now = DateTime.fromMillis(nowMs, { zone: timeZone });
+  const ago = spanMs(text);
+  const atMs = ago === undefined ? nearest(daysMeant(text, now), 'past', now)?.toMillis() : nowMs - ago;
+  if (atMs === undefined)
     throw new InvalidArgumentError(
-      `${option} "${text}": expected a day such as 2026-04-01 or a time such as 2026-04-01T07:00:00Z`,
+      `${option} "${text}": expected a day such as 2026-04-01, "1 Apr" or yesterday, so long ago such as 7d, or a time such as 2026-04-01T07:00:00Z`,
     );
-  return time.toMillis();
+  return atMs;
 }
 
 /** The stretch of time that was asked for; the last `usualDays` days when nothing was said. */
@@ -23,9 +29,11 @@ export function askedSpan(
   nowMs: number,
   usualDays: number,
 ): Span {
-  const toMs = asked.until === undefined ? nowMs : askedTimeMs('--until', asked.until, timeZone);
+  const toMs = asked.until === undefined ? nowMs : askedTimeMs('--until', asked.until, timeZone, nowMs);
   const fromMs =
-    asked.since === undefined ? toMs - usualDays * MS_PER_DAY : askedTimeMs('--since', asked.since, timeZone);
+    asked.since === undefined
+      ? toMs - usualDays * MS_PER_DAY
+      : askedTimeMs('--since', asked.since, timeZone, nowMs);
   if (fromMs >= toMs)
     throw new InvalidArgumentError(
       `--since ${asked.since ?? ''} must lie before --until ${asked.until ?? '(now)'}`,

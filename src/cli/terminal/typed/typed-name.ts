@@ -14,7 +14,7 @@ const FLAGS: Readonly<Record<string, string>> = {
   refillPointM3PerM3: '--refill-point',
   sownAt: '--sown',
   germinatedAt: '--germinated',
-  ml: '--ml',
+  ml: 'the amount, mL',
   except: '--except',
   way: '--seen',
   by: '--by',

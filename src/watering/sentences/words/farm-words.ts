@@ -4,6 +4,9 @@ import type { WordForms } from './word-forms.js';
 
 export const ML_PER_FL_OZ = 29.5735;
 const MM_PER_IN = 25.4;
+/** Fewer of a unit than this are told more finely (judgement). */
+const FEW = 10;
+const PARTS_OF_FIRST_OUNCE = 20;
 /** Times of a forecast are told to this step. */
 const TOLD_STEP_MS = 600_000;
 /** Beyond this many days a weekday alone could be that of another week. */
@@ -29,6 +32,8 @@ export interface FarmWords {
   /** "150 to 420 mL". */
   readonly volumes: (leastMl: number, mostMl: number) => string;
   readonly temperature: (celsius: number) => string;
+  /** To whole degrees: "21 °C", "140 °F". */
+  readonly degrees: (celsius: number) => string;
   /** The side of a block: "38 mm", "1 1/2 in". */
   readonly side: (sideMm: number) => string;
   /** "minis" for the smallest blocks, else their side: "38 mm blocks", "1 1/2 in blocks". */
@@ -47,6 +52,19 @@ function inches(mm: number): string {
   const whole = Math.floor(eighths / 8);
   const part = EIGHTHS[eighths % 8] ?? '';
   return [whole === 0 ? '' : String(whole), part].filter((text) => text !== '').join(' ') || '0';
+}
+
+/** The side of a block in the farm's unit: "38 mm", "1 1/2 in". */
+export function sideWords(mm: number, { length }: UnitsConfig): string {
+  return length === 'mm' ? `${Math.round(mm)} mm` : `${inches(mm)} in`;
+}
+
+/** Water in the farm's unit, to what can be poured: below ten mL a tenth, below an ounce a twentieth. */
+function toldVolume(ml: number, unit: UnitsConfig['volume']): number {
+  if (unit === 'mL') return ml < FEW ? Math.round(ml * 10) / 10 : Math.round(ml);
+  const flOz = ml / ML_PER_FL_OZ;
+  if (flOz < 1) return Math.round(flOz * PARTS_OF_FIRST_OUNCE) / PARTS_OF_FIRST_OUNCE;
+  return flOz < FEW ? Math.round(flOz * 2) / 2 : Math.round(flOz);
 }
 
 /** Formatters for one farm; made once, since those of Intl are costly. */
@@ -90,21 +108,19 @@ export function createFarmWords(timeZone: string, units: UnitsConfig, forms: Wor
     return `${weekday} ${dayFormat.format(atMs)}${year}`;
   };
   /** As for a reader who counts along: "1250", "1.5"; no marks between thousands. */
-  const numberFormat = (digits: number): Intl.NumberFormat =>
+  const numberFormat = (digits: number, most = 1): Intl.NumberFormat =>
     new Intl.NumberFormat(locale, {
-      maximumFractionDigits: 1,
+      maximumFractionDigits: most,
       minimumFractionDigits: digits,
       useGrouping: false,
     });
-  const amountFormat = numberFormat(0);
+  const amountFormat = numberFormat(0, 2);
   const degreesFormat = numberFormat(1);
-  const side = (mm: number): string => (units.length === 'mm' ? `${Math.round(mm)} mm` : `${inches(mm)} in`);
+  const side = (mm: number): string => sideWords(mm, units);
   const sideUnlessMini = (mm: number): string | undefined => (mm <= MINI_SIDE_MM ? undefined : side(mm));
-  const volume = (ml: number): number => {
-    if (units.volume === 'mL') return Math.round(ml);
-    const flOz = ml / ML_PER_FL_OZ;
-    return flOz < 10 ? Math.round(flOz * 2) / 2 : Math.round(flOz);
-  };
+  const volume = (ml: number): number => toldVolume(ml, units.volume);
+  const inFarmUnit = (celsius: number): number =>
+    units.temperature === 'C' ? celsius : (celsius * 9) / 5 + 32;
 
   return {
     side,
@@ -122,10 +138,8 @@ export function createFarmWords(timeZone: string, units: UnitsConfig, forms: Wor
     volume: (ml) => `${amountFormat.format(volume(ml))} ${units.volume}`,
     volumes: (leastMl, mostMl) =>
       forms.range(amountFormat.format(volume(leastMl)), amountFormat.format(volume(mostMl)), units.volume),
-    temperature: (celsius) =>
-      units.temperature === 'C'
-        ? `${degreesFormat.format(celsius)} °C`
-        : `${degreesFormat.format((celsius * 9) / 5 + 32)} °F`,
+    temperature: (celsius) => `${degreesFormat.format(inFarmUnit(celsius))} °${units.temperature}`,
+    degrees: (celsius) => `${Math.round(inFarmUnit(celsius))} °${units.temperature}`,
     blocks: (sideMm) => forms.blocks(sideUnlessMini(sideMm)),
     blocksCounted: (count, sideMm) => forms.blocksCounted(count, sideUnlessMini(sideMm)),
   };
