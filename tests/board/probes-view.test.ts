@@ -52,7 +52,7 @@ describe('drybell probes', () => {
     expect(lines[1]?.slice(0, 3)).toEqual(['moist-t1', '360', '1.760']);
     expect(lines[1]?.[3]).toMatch(/^0\.3\d\d m3\/m3$/);
     expect(lines[2]?.slice(0, 4)).toEqual(['moist-t2', '300', '1.467', 'not calibrated']);
-    expect(shown[1]).toMatch(/temp-south .*25\.00 °C/);
+    expect(shown[1]).toMatch(/temp-south .*25\.0 °C/);
     expect(shown[1]).toMatch(/temp-low .*no answer .*nothing answers at I2C address 0x18/);
     const report = probesReportSchema.parse(
       JSON.parse(JSON.stringify(probesReport('alder-row', seen[1] ?? { atMs: 0, boards: [], probes: [] }))),

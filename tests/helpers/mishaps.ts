@@ -40,7 +40,7 @@ function mistyped(name: string): string {
 }
 
 /** Words with this configuration instead of the example's. */
-function withConfig(words: readonly string[], command: Command, config: string): readonly string[] {
+export function withConfig(words: readonly string[], command: Command, config: string): readonly string[] {
   const at = words.indexOf('--config');
   if (at >= 0) return words.toSpliced(at + 1, 1, config);
   return command.options.some(({ long }) => long === '--config') ? [...words, '--config', config] : words;
@@ -63,13 +63,13 @@ function typedFor(command: Command, mishap: Mishap, farms: Farms): readonly stri
 }
 
 /** Two farms that nobody watches: one without a store, one with an empty one. */
-interface Farms {
+export interface Farms {
   readonly folder: string;
   readonly bare: string;
   readonly kept: string;
 }
 
-async function makeFarms(): Promise<Farms> {
+export async function makeFarms(): Promise<Farms> {
   const folder = mkdtempSync(join(tmpdir(), 'drybell-mishaps-'));
   const write = async (name: string): Promise<string> => {
     const file = join(folder, `${name}.json`);

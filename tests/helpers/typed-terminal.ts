@@ -16,7 +16,8 @@ export class TypedTerminal {
     const command = ['exec', process.execPath, main, ...args]
       .map((word) => (word === 'exec' ? word : `'${word}'`))
       .join(' ');
-    this.#child = spawn('script', ['-qfec', command, '/dev/null'], {
+    // wide enough that no question is broken; how narrow ones look is tests/cli/widths.test.ts
+    this.#child = spawn('script', ['-qfec', `stty cols 200; ${command}`, '/dev/null'], {
       cwd: folder,
       stdio: ['pipe', 'pipe', 'inherit'],
       env: { ...process.env, DRYBELL_CONFIG: '', TZ: 'UTC', SHELL: '/bin/sh' },
