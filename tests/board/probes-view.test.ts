@@ -26,7 +26,7 @@ const configured = [
   },
 ];
 
-const words = createSpeech({ timeZone: 'UTC', unitsSchema.parse({}) }).words;
+const { words } = createSpeech({ timeZone: 'UTC', units: unitsSchema.parse({}) });
 
 describe('drybell probes', () => {
   it('shows counts, volts, value and verdict of each probe, and why there is none', async () => {

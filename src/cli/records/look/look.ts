@@ -135,7 +135,7 @@ async function tell(looked: LookedFarm, zone: string): Promise<void> {
     if (dryDowns.length > 0) {
       const { all } = await cameTrueAnswer(queries, span, {}, farmCalendar(zone));
       console.log(
-        `${cameTrueLine(all)}\n\n${refillTable(refillHoursBySize(dryDowns), createSpeech({ timeZone: zone, unitsHere() }).words)}`,
+        `${cameTrueLine(all)}\n\n${refillTable(refillHoursBySize(dryDowns), createSpeech({ timeZone: zone, units: unitsHere() }).words)}`,
       );
     }
     if (farm.config.trays.length === 0)
