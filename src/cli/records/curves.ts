@@ -23,7 +23,7 @@ import { openReview } from '../running/house-parts/open-review.js';
 import { printJson, withJson } from '../terminal/json-option.js';
 import { askedSpan } from '../terminal/typed/asked-times.js';
 import { readSideMm } from '../terminal/typed/block-side.js';
-import { refillTable } from './refill-table.js';
+import { refillTable } from './told/refill-table.js';
 
 interface CurvesOptions {
   readonly config?: string;

@@ -6,7 +6,7 @@ import { CliError } from '../program/cli-error.js';
 import { modelSpec } from '../running/house-parts/farm-parts.js';
 import { printJson, withJson } from '../terminal/json-option.js';
 import { farmTime } from '../terminal/plain-words.js';
-import { beliefPage } from './belief-page.js';
+import { beliefPage } from './told/belief-page.js';
 
 interface ExplainOptions {
   readonly config?: string;

@@ -9,7 +9,7 @@ import { openReview } from '../running/house-parts/open-review.js';
 import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
 import { askedSpan } from '../terminal/typed/asked-times.js';
 import { BadWord, readNumber } from '../terminal/typed/bad-word.js';
-import { journalTeller } from './journal-teller.js';
+import { journalTeller } from './told/journal-teller.js';
 
 interface JournalOptions extends JsonFlag {
   readonly config?: string;

@@ -21,7 +21,7 @@ import { stopSignal } from '../../program/stop-signal.js';
 import { printJson, withJson } from '../../terminal/json-option.js';
 import { showProgress } from '../../terminal/progress.js';
 import { readSideMm } from '../../terminal/typed/block-side.js';
-import { refillTable } from '../refill-table.js';
+import { refillTable } from '../told/refill-table.js';
 import { type LookedFarm, lookFiles } from './look-files.js';
 import { cameTrueLine, levelLines, onClock, recognisedLines } from './look-words.js';
 

@@ -1,5 +1,5 @@
 import pc from 'picocolors';
-import type { TrayBelief } from '../../drying/model/farm-model.js';
+import type { TrayBelief } from '../../../drying/model/farm-model.js';
 
 const DIGITS = 3;
 

@@ -1,10 +1,10 @@
 import pc from 'picocolors';
-import type { FarmConfig } from '../../../shared/config/farm.js';
-import type { JournalEntry } from '../../../shared/page/page-journal.js';
-import { farmClockWords } from '../../review/page/texts/farm-clock.js';
-import { loadTexts, type Texts } from '../../review/page/texts/texts.js';
-import { type EntryWords, entryWords } from '../../review/page/views/journal/entry-words.js';
-import { traysOf } from '../../review/page/views/journal/fold-lines.js';
+import type { FarmConfig } from '../../../../shared/config/farm.js';
+import type { JournalEntry } from '../../../../shared/page/page-journal.js';
+import { farmClockWords } from '../../../review/page/texts/farm-clock.js';
+import { loadTexts, type Texts } from '../../../review/page/texts/texts.js';
+import { type EntryWords, entryWords } from '../../../review/page/views/journal/entry-words.js';
+import { traysOf } from '../../../review/page/views/journal/fold-lines.js';
 
 /** Tells the journal on a terminal in the words of the page: the farm's language, zone and units. */
 export interface JournalTeller {
