@@ -26,7 +26,7 @@ import { TestCalls } from './test-calls.js';
 import { Poster } from './webhooks/poster.js';
 import { Link } from './wire/link.js';
 import { errorText } from './wire/messaging-error.js';
-import { type MessagingTrouble, messagingHealth } from './wire/messaging-health.js';
+import { hangUpTrouble, type MessagingTrouble, messagingHealth } from './wire/messaging-health.js';
 import type { MessagingLog } from './wire/messaging-log.js';
 
 const FAREWELL_PATIENCE_MS = 2_000;
@@ -51,6 +51,8 @@ export interface TellingOptions {
   readonly firstStatus: Status;
   readonly webhooks: readonly WebhookConfig[];
   readonly echoPatienceMs?: number | undefined;
+  /** Elapsed time, for what the broker hung up on. */
+  readonly monotonicMs?: (() => number) | undefined;
 }
 
 /** Facts out, commands in, over one kept connection; the publisher without its broker. */
@@ -81,9 +83,14 @@ export class Telling {
     this.#outbox = new Outbox(database);
     this.#inbox = new CommandInbox(database);
     this.#readings = new ReadingsOut(options.farm, topics);
-    this.#drain = new Drain(this.#outbox, ({ kind, payload, queuedAtMs }) => {
-      if (kind === 'call') return callMessage(payload);
-      return kind.startsWith('say') ? lateWords(payload, {}, queuedAtMs, wallNowMs(), speech) : payload;
+    this.#drain = new Drain(this.#outbox, {
+      dress: ({ kind, payload, queuedAtMs }) => {
+        if (kind === 'call') return callMessage(payload);
+        return kind.startsWith('say') ? lateWords(payload, {}, queuedAtMs, wallNowMs(), speech) : payload;
+      },
+      monotonicMs: options.monotonicMs ?? (() => performance.now()),
+      onSetAside: ({ topic, payload }) =>
+        log.warn({ topic, bytes: Buffer.byteLength(payload) }, 'broker-hangs-up'),
     });
     this.#tests = new TestCalls({
       topics,
@@ -301,6 +308,7 @@ export class Telling {
   health(): ReturnType<typeof messagingHealth> {
     const troubles: readonly MessagingTrouble[] = [
       ...this.#rules.troubles(this.#link.trouble),
+      hangUpTrouble(this.#drain.setAside, this.#options),
       { code: 'not-kept', sentence: this.#outbox.trouble },
       ...this.#posters.flatMap((poster) => poster.troubles()),
     ];

@@ -28,3 +28,17 @@ export function messagingHealth(
   const sentence = [...real.map((trouble) => trouble.sentence), ...counts].join('; ');
   return { ok: false, reason: first.code, sentence };
 }
+
+/** Messages that stand behind the others since the broker ends the connection on them. */
+export function hangUpTrouble(
+  aside: { readonly count: number; readonly topic: string } | undefined,
+  { address, farm }: { readonly address: string; readonly farm: string },
+): MessagingTrouble {
+  if (aside === undefined) return { code: 'withheld', sentence: undefined };
+  const { count, topic } = aside;
+  const which = count === 1 ? `what is said at ${topic}` : `${count} messages, the first at ${topic}`;
+  return {
+    code: 'withheld',
+    sentence: `the broker ${address} hangs up on ${which}; the others go ahead. Allow this user to write drybell/${farm}/#, and look at its limit of size`,
+  };
+}
