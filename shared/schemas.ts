@@ -32,6 +32,7 @@ import { journalAnswerSchema } from './page/page-journal.js';
 import { pagePatchSchema, pagePresentSchema } from './page/page-present.js';
 import { answerSchema, commandSchema } from './wire/command.js';
 import { roundMessageSchema } from './wire/messages.js';
+import { pushMessageSchema } from './wire/push.js';
 
 /** Every schema of the contract by the name of its file in shared/schemas/. */
 export const contractSchemas: Readonly<Record<string, z.ZodType>> = {
@@ -48,6 +49,7 @@ export const contractSchemas: Readonly<Record<string, z.ZodType>> = {
   status: statusSchema,
   'test-call': testCallSchema,
   'test-report': testReportSchema,
+  'push-message': pushMessageSchema,
   'page-present': pagePresentSchema,
   'page-patch': pagePatchSchema,
   'page-journal': journalAnswerSchema,

@@ -52,6 +52,30 @@ export const loginSchema = z
   })
   .meta({ id: 'BrokerLogin' });
 
+/** How phones are called by push. */
+export const pushSchema = z
+  .strictObject({
+    contact: z
+      .string()
+      .regex(
+        /^(mailto:[^\s@]+@[^\s@]+|https:\/\/\S+)$/,
+        'expected "mailto:you@example.org" or an https address',
+      )
+      .optional()
+      .describe(
+        'Whom a push service can turn to (RFC 8292); some take nothing from a house without one. Absent: an address that reaches nobody.',
+      ),
+    privateHosts: z
+      .array(z.string().min(1).max(253))
+      .max(5)
+      .default([])
+      .describe(
+        'Hosts of a push service of your own on a private network; elsewhere on such networks nothing is posted.',
+      ),
+    caFile: fileSchema.describe('Certificate authority of a push service of your own, PEM.'),
+  })
+  .meta({ id: 'Push' });
+
 const shape = z.strictObject({
   url: z
     .url({ protocol: /^(mqtts?|wss?)$/, error: 'expected a URL such as "mqtts://broker.example:8883"' })
@@ -92,6 +116,7 @@ const shape = z.strictObject({
   listenCertFile: fileSchema.describe('Makes the own broker speak TLS: its certificate, PEM.'),
   listenKeyFile: fileSchema.describe('Key of listenCertFile, PEM.'),
   webhooks: z.array(webhookSchema).max(5).default([]),
+  push: pushSchema.prefault({}),
 });
 
 type Shape = z.infer<typeof shape>;

@@ -11,11 +11,14 @@ import type { Publisher } from '../monitor/ports/ports.js';
 import type { FarmSpeech } from '../watering/sentences/speech.js';
 import { createSpeech } from '../watering/sentences/speech.js';
 import { type EmbeddedBroker, openEmbeddedBroker } from './embedded/embedded-broker.js';
+import { KeptPhones, type Shelf } from './gateways/push/kept-phones.js';
+import type { PushSender } from './gateways/push/phone-gateway.js';
+import { PushService } from './gateways/push/push-service.js';
 import { OUTBOX_FILE, openMessagingFile } from './outbox/messaging-file.js';
 import { Telling } from './telling.js';
 import { backOffMs } from './wire/back-off.js';
 import { monitorClientId } from './wire/broker-access.js';
-import { type BrokerFiles, readBrokerFiles } from './wire/broker-files.js';
+import { type BrokerFiles, readBrokerFiles, readPushAuthority } from './wire/broker-files.js';
 import { makeHouseLogin } from './wire/house-login.js';
 import type { MessagingLog } from './wire/messaging-log.js';
 
@@ -40,6 +43,8 @@ export interface PublisherOptions {
   /** Farm clock, epoch ms; in the demo it runs fast. */
   readonly nowMs: () => number;
   readonly log: MessagingLog;
+  /** Where keys and phones of push are kept; absent: in memory. */
+  readonly shelf?: Shelf | undefined;
   /** A dead link is noticed after one and a half times this; the broker tells the last will then. */
   readonly keepaliveS?: number;
   /** How long a message may take to come back from a broker elsewhere before its rules are blamed. */
@@ -99,6 +104,15 @@ function openOwnBroker(options: PublisherOptions, files: BrokerFiles): Promise<E
   });
 }
 
+/** Reaches nobody (RFC 2606 §2), where the configuration names no contact. */
+const NO_CONTACT = 'mailto:nobody@drybell.invalid';
+
+function pushSender(config: MessagingConfig, { keys }: KeptPhones): PushSender {
+  const { contact, privateHosts } = config.push;
+  const service = new PushService({ privateHosts, ca: readPushAuthority(config) });
+  return { keys, contact: contact ?? NO_CONTACT, service };
+}
+
 /**
  * The house's voice: an own broker or an external one, a durable outbox in front of it, commands in.
  * Rejects with a MessagingError when something that waiting cannot mend is wrong (port taken, file unreadable); a broker
@@ -107,6 +121,7 @@ function openOwnBroker(options: PublisherOptions, files: BrokerFiles): Promise<E
 export async function createPublisher(options: PublisherOptions): Promise<Publisher> {
   const files = readBrokerFiles(options.config);
   const { url } = options.config;
+  const kept = await KeptPhones.open(options.shelf);
   const { dataFolder } = options;
   const wallNowMs = options.wallNowMs ?? Date.now;
   const file = dataFolder === undefined ? undefined : join(dataFolder, OUTBOX_FILE);
@@ -143,6 +158,7 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
     newId: randomUUID,
     log: options.log,
     webhooks: options.config.webhooks,
+    push: { kept, sender: pushSender(options.config, kept), language: options.language ?? 'en' },
     echoPatienceMs: options.echoPatienceMs,
     firstStatus: {
       online: true,
@@ -157,7 +173,8 @@ export async function createPublisher(options: PublisherOptions): Promise<Publis
     tell: (facts, turn) => telling.tell(facts, turn),
     onCommand: (listener) => telling.onCommand(listener),
     health: () => telling.health(),
-    troubles: () => [trouble, broker?.trouble].filter((one) => one !== undefined),
+    phones: telling.phones,
+    troubles: () => [trouble, broker?.trouble, kept.trouble].filter((one) => one !== undefined),
     address: () => address,
     close: async () => {
       await telling.close();

@@ -11,6 +11,9 @@ import type { Fact, JudgedReading } from '../monitor/ports/facts.js';
 import type { FarmSpeech } from '../watering/sentences/speech.js';
 import { CommandInbox } from './commands/command-inbox.js';
 import { type CommandListener, CommandsIn, logRefusal } from './commands/commands-in.js';
+import { Poster } from './gateways/poster.js';
+import { CalledPhones, type CalledPhonesOptions } from './gateways/push/called-phones.js';
+import { webhookGateway } from './gateways/webhooks/webhook-gateway.js';
 import { Drain, type OnItsWay, type Said } from './outbox/drain.js';
 import { EndedTrays } from './outbox/ended-trays.js';
 import { callsFirst, type DurableMessage, dispatchOf } from './outbox/fact-messages.js';
@@ -23,7 +26,6 @@ import { BrokerRules } from './retained/broker-rules.js';
 import { LatestBoard } from './retained/latest.js';
 import { RetainedUpkeep } from './retained/retained-upkeep.js';
 import { TestCalls } from './test-calls.js';
-import { Poster } from './webhooks/poster.js';
 import { Link } from './wire/link.js';
 import { errorText } from './wire/messaging-error.js';
 import { hangUpTrouble, type MessagingTrouble, messagingHealth } from './wire/messaging-health.js';
@@ -50,6 +52,7 @@ export interface TellingOptions {
   readonly log: MessagingLog;
   readonly firstStatus: Status;
   readonly webhooks: readonly WebhookConfig[];
+  readonly push: Pick<CalledPhonesOptions, 'kept' | 'sender' | 'language'>;
   readonly echoPatienceMs?: number | undefined;
   /** Elapsed time, for what the broker hung up on. */
   readonly monotonicMs?: (() => number) | undefined;
@@ -69,6 +72,7 @@ export class Telling {
   readonly #commands: CommandsIn;
   readonly #link: Link;
   readonly #posters: readonly Poster[];
+  readonly #phones: CalledPhones;
   readonly #tests: TestCalls;
   readonly #rules: BrokerRules;
   #client: MqttClient | undefined;
@@ -130,19 +134,30 @@ export class Telling {
       answer: (answer) => this.#answer(answer),
     });
     this.#latest.set(topics.status, JSON.stringify(options.firstStatus));
+    const posting = {
+      wallNowMs,
+      judging: () => this.#judging(),
+      delays: options.delays,
+      log,
+      onOutcome: (id: string, why?: string) => this.#tests.outcome(id, why),
+    };
     this.#posters = options.webhooks.map(
       (hook) =>
         new Poster({
-          hook,
+          ...posting,
+          gateway: webhookGateway(hook, speech, wallNowMs),
           outbox: new Outbox(database, hook.id),
-          speech,
-          wallNowMs,
-          judging: () => this.#judging(),
-          delays: options.delays,
-          log,
-          onOutcome: (id, why) => this.#tests.outcome(id, why),
         }),
     );
+    this.#phones = new CalledPhones({
+      ...posting,
+      ...options.push,
+      farm: options.farm,
+      speech,
+      nowMs,
+      newId: options.newId,
+      outboxOf: (target) => new Outbox(database, target),
+    });
     this.#link = new Link({
       open: options.open,
       address,
@@ -241,6 +256,7 @@ export class Telling {
       const nowMs = this.#options.wallNowMs();
       const messages = callsFirst(durable, facts);
       for (const poster of this.#posters) poster.add(messages, nowMs);
+      this.#phones.add(messages, nowMs);
       this.#outbox.add(messages, nowMs, doneTurn);
       durable = [];
     };
@@ -277,8 +293,14 @@ export class Telling {
 
   #sendTest(way: string, messages: readonly DurableMessage[]): void {
     const nowMs = this.#options.wallNowMs();
-    if (way === MQTT_WAY) this.#outbox.add(messages, nowMs);
-    else this.#posters.find((poster) => poster.id === way)?.add(messages, nowMs);
+    if (way === MQTT_WAY) {
+      this.#outbox.add(messages, nowMs);
+      // phones hear what is said over the broker; whether they took it is not what the test says of the broker
+      this.#phones.add(
+        messages.map((message) => ({ ...message, id: this.#options.newId() })),
+        nowMs,
+      );
+    } else this.#posters.find((poster) => poster.id === way)?.add(messages, nowMs);
   }
 
   /** After a restart the house tells what still stands; what is retained word for word already is no news. */
@@ -305,12 +327,18 @@ export class Telling {
     this.#commands.listen(listener);
   }
 
+  /** Those that are called by push. */
+  get phones(): CalledPhones {
+    return this.#phones;
+  }
+
   health(): ReturnType<typeof messagingHealth> {
     const troubles: readonly MessagingTrouble[] = [
       ...this.#rules.troubles(this.#link.trouble),
       hangUpTrouble(this.#drain.setAside, this.#options),
       { code: 'not-kept', sentence: this.#outbox.trouble },
       ...this.#posters.flatMap((poster) => poster.troubles()),
+      ...this.#phones.troubles(),
     ];
     return messagingHealth(troubles, {
       waiting: this.#outbox.waitingCount,
@@ -321,7 +349,9 @@ export class Telling {
 
   /** Says what waits, says goodbye, and leaves within a few seconds whatever the broker does. */
   async close(): Promise<void> {
-    const posted = Promise.all(this.#posters.map((poster) => poster.close(FAREWELL_PATIENCE_MS)));
+    const posted = Promise.all(
+      [...this.#posters, this.#phones].map((way) => way.close(FAREWELL_PATIENCE_MS)),
+    );
     await this.#drain.emptied(FAREWELL_PATIENCE_MS);
     const client = this.#client;
     this.#commands.stop();

@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import type { AddressInfo } from 'node:net';
 import type { FarmConfig } from '../../shared/config/farm.js';
+import type { Phones } from '../monitor/ports/phones.js';
 import type { ReviewQueries } from '../monitor/ports/ports.js';
 import type { PageFeed } from './feed/page-feed.js';
 import { builtPageFolder, loadPageFiles } from './server/house/page-files.js';
@@ -16,6 +17,8 @@ export interface PageOptions {
   readonly config: FarmConfig;
   readonly queries: ReviewQueries;
   readonly live: PageFeed;
+  /** Those that are called by push; absent where nobody is. */
+  readonly phones?: Phones | undefined;
   /** What the process is and uses; absent where nothing watches. */
   readonly vitals?: (() => Vitals) | undefined;
   readonly listenHost: string;
@@ -50,6 +53,7 @@ export async function startPage(options: PageOptions): Promise<RunningPage> {
     config,
     queries,
     live,
+    phones: options.phones,
     vitals: options.vitals ?? (() => undefined),
     painter,
     teller,

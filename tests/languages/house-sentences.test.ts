@@ -195,8 +195,10 @@ const house: Cases<HouseSentences> = {
   late: [
     ['N1x', 'N2x', {}],
     ['N1x', 'N2x', { webhook: 'N3x' }],
+    ['N1x', 'N2x', { phone: true }],
   ],
   onlyTheStore: [],
+  phoneTried: [],
 };
 
 function tray(place: number, isDry: boolean): SaidTray {

@@ -7,6 +7,8 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { unitsSchema } from '../../shared/config/notices.js';
 import type { Command } from '../../shared/wire/command.js';
 import { type EmbeddedBroker, openEmbeddedBroker } from '../../src/messaging/embedded/embedded-broker.js';
+import { KeptPhones } from '../../src/messaging/gateways/push/kept-phones.js';
+import { PushService } from '../../src/messaging/gateways/push/push-service.js';
 import type { DurableMessage } from '../../src/messaging/outbox/fact-messages.js';
 import { openMessagingFile } from '../../src/messaging/outbox/messaging-file.js';
 import { Outbox } from '../../src/messaging/outbox/outbox.js';
@@ -119,6 +121,7 @@ describe('telling on a full disk', () => {
   beforeEach(async () => {
     broker = await openEmbeddedBroker({ farm: 'alder-row', host: '127.0.0.1', port: 0, log: quietLog });
     run = [];
+    const kept = await KeptPhones.open(undefined);
     telling = new Telling({
       farm: 'alder-row',
       speech: createSpeech({ timeZone: 'Europe/Berlin', units: unitsSchema.parse({}) }),
@@ -133,6 +136,11 @@ describe('telling on a full disk', () => {
       log: quietLog,
       firstStatus: { online: true },
       webhooks: [],
+      push: {
+        kept,
+        sender: { keys: kept.keys, contact: '', service: new PushService({ privateHosts: [] }) },
+        language: 'en',
+      },
       sayInside: broker.say,
     });
     await telling.connected(5_000);

@@ -1,11 +1,11 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { unitsSchema } from '../../shared/config/notices.js';
 import { farmTopics } from '../../shared/wire/topics.js';
+import { forGateways } from '../../src/messaging/gateways/webhooks/for-gateways.js';
 import { dispatchOf } from '../../src/messaging/outbox/fact-messages.js';
 import { judgeWaiting } from '../../src/messaging/outbox/judge-waiting.js';
 import { openMessagingFile } from '../../src/messaging/outbox/messaging-file.js';
 import { Outbox } from '../../src/messaging/outbox/outbox.js';
-import { forGateways } from '../../src/messaging/webhooks/for-gateways.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
 import { createEnglish } from '../../src/watering/sentences/english/english.js';
 import { createSpeech } from '../../src/watering/sentences/speech.js';

@@ -3,8 +3,8 @@ import type { AddressInfo } from 'node:net';
 import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { withPatience } from '../../src/messaging/webhooks/patience.js';
-import { refusalWords, silenceWords } from '../../src/messaging/webhooks/webhook-trouble.js';
+import { withPatience } from '../../src/messaging/gateways/patience.js';
+import { refusalWords, silenceWords } from '../../src/messaging/gateways/webhooks/webhook-trouble.js';
 import { freePort } from './free-port.js';
 
 /** Long beside what an answer on this machine takes, however busy it is. */

@@ -6,8 +6,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { messagingSchema, webhookKey } from '../../shared/config/messaging.js';
+import { webhookHeaders } from '../../src/messaging/gateways/webhooks/webhook-signature.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
-import { webhookHeaders } from '../../src/messaging/webhooks/webhook-signature.js';
 import type { MessagingLog } from '../../src/messaging/wire/messaging-log.js';
 import type { Publisher } from '../../src/monitor/ports/ports.js';
 import {

@@ -59,6 +59,7 @@ export async function runDemo(): Promise<void> {
     timeZone: config.timeZone,
     units: config.units,
     language: config.language,
+    shelf: store,
     nowMs: () => clock.nowMs(),
     log,
   });

@@ -51,6 +51,7 @@ export async function runHouse(parts: RunParts): Promise<void> {
       config,
       queries: store,
       live: house.feed,
+      phones: publisher.phones,
       vitals: () => pulse.vitals(),
       listenHost: config.page.listenHost,
       listenPort: config.page.listenPort,

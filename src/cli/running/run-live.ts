@@ -37,6 +37,7 @@ export async function runLive(config: FarmConfig, file: string): Promise<void> {
     units: config.units,
     language: config.language,
     dataFolder: config.store.folder,
+    shelf: store,
     readingTopics: deliveredTopics(config.probes),
     nowMs: realClock.nowMs,
     log,

@@ -4,9 +4,10 @@ import type { FarmSpeech } from '../../watering/sentences/speech.js';
 /** A sentence that waited longer than this says when it is from. */
 export const LATE_MS = 10 * MS_PER_MIN;
 
-/** What held a sentence up: the broker, or a webhook by its id. */
+/** What held a sentence up: the broker, a webhook by its id, or the push service of a phone. */
 export interface Way {
   readonly webhook?: string | undefined;
+  readonly phone?: true | undefined;
 }
 
 /**

@@ -8,6 +8,12 @@ import {
 } from '../../host/doors/certificate.js';
 import { MessagingError } from './messaging-error.js';
 
+/** The authority that stands for a push service of the farm's own. Throws MessagingError. */
+export function readPushAuthority({ push }: MessagingConfig): Buffer | undefined {
+  const path = push.caFile;
+  return path === undefined ? undefined : asMessaging(() => readPem({ key: 'messaging.push.caFile', path }));
+}
+
 type FileKey = 'caFile' | 'certFile' | 'keyFile' | 'listenCertFile' | 'listenKeyFile';
 
 function named(config: MessagingConfig, key: FileKey): NamedFile | undefined {
@@ -39,12 +45,16 @@ export interface BrokerFiles {
 /** Reads them. Throws MessagingError for a file that cannot be read or does not fit. */
 export function readBrokerFiles(config: MessagingConfig): BrokerFiles {
   const ca = named(config, 'caFile');
+  return asMessaging(() => ({
+    ca: ca && readPem(ca),
+    ...readPair(config, 'certFile', 'keyFile'),
+    listenTls: readPair(config, 'listenCertFile', 'listenKeyFile'),
+  }));
+}
+
+function asMessaging<T>(read: () => T): T {
   try {
-    return {
-      ca: ca && readPem(ca),
-      ...readPair(config, 'certFile', 'keyFile'),
-      listenTls: readPair(config, 'listenCertFile', 'listenKeyFile'),
-    };
+    return read();
   } catch (cause) {
     if (!(cause instanceof CertificateError)) throw cause;
     throw new MessagingError('file-unreadable', cause.message, { cause });

@@ -3,6 +3,7 @@ import type { RawUnit } from '../../../shared/facts/reading.js';
 import type { Command } from '../../../shared/wire/command.js';
 import type { DryDownSummary, KeptDryDown } from '../../drying/curves/kept-dry-down.js';
 import type { Fact, JudgedReading } from './facts.js';
+import type { Phones } from './phones.js';
 
 /** Time as a port. Wall time stamps readings when the sample arrives; monotonic time measures. */
 export interface Clock {
@@ -118,6 +119,8 @@ export interface Publisher {
   health(): { readonly ok: boolean; readonly reason: string; readonly sentence?: string };
   /** What could not be read when it was opened, and what became of it: a sentence each; absent: nothing. */
   troubles?(): readonly string[];
+  /** Those that are called by push; absent where none can be. */
+  readonly phones?: Phones;
   /** Address that any MQTT client can use, e.g. `mqtt://127.0.0.1:1883`. */
   address(): string;
   close(): Promise<void>;

@@ -36,3 +36,59 @@ self.addEventListener('fetch', (event) => {
   else if (FILES.includes(pathname))
     event.respondWith(caches.match(request).then((kept) => kept ?? fetch(request)));
 });
+
+/** A call, notice or question for people (`pushMessageSchema`). Whatever comes is shown: browsers end what comes and stays hidden. */
+self.addEventListener('push', (event) => {
+  let told = {};
+  try {
+    told = event.data?.json() ?? {};
+  } catch {
+    // not one of ours: it is shown without words
+  }
+  const { farm = 'Drybell', sentence = '', language, tag, type } = told;
+  event.waitUntil(
+    self.registration.showNotification(farm, {
+      body: sentence,
+      lang: language,
+      tag,
+      renotify: tag !== undefined,
+      requireInteraction: type === 'call',
+      icon: '/icon.svg',
+    }),
+  );
+});
+
+self.addEventListener('notificationclick', (event) => {
+  event.notification.close();
+  const open = async () => {
+    const [page] = await self.clients.matchAll({ type: 'window', includeUncontrolled: true });
+    return page === undefined ? self.clients.openWindow('/#now') : page.focus();
+  };
+  event.waitUntil(open());
+});
+
+async function ask(wish) {
+  const headers = { 'Content-Type': 'application/json' };
+  const answer = await fetch('/api/phone', { method: 'POST', headers, body: JSON.stringify(wish) });
+  return answer.json();
+}
+
+/** The browser has given the phone another address: the house is told it, under the old one's name. */
+self.addEventListener('pushsubscriptionchange', (event) => {
+  const { oldSubscription } = event;
+  if (oldSubscription === null) return;
+  const carryOver = async () => {
+    const { endpoint } = oldSubscription;
+    const { phone, publicKey } = await ask({ do: 'look', endpoint });
+    if (phone === undefined) return;
+    const subscription =
+      event.newSubscription ??
+      (await self.registration.pushManager.subscribe({
+        userVisibleOnly: true,
+        applicationServerKey: publicKey,
+      }));
+    await ask({ do: 'begin', subscription, name: phone.name });
+    await ask({ do: 'end', endpoint });
+  };
+  event.waitUntil(carryOver());
+});

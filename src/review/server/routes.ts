@@ -1,5 +1,6 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { z } from 'zod';
+import { askPhones } from './ask-phones.js';
 import type { House } from './house/house.js';
 import { METRICS_TYPE, metrics, wrongWords } from './house/watch-answers.js';
 import { checkHost, checkSameOrigin, putSafeHeaders } from './http/door.js';
@@ -37,6 +38,10 @@ async function route(house: House, request: IncomingMessage, response: ServerRes
     checkSameOrigin(request);
     if (url.pathname === '/api/enter') return enter(house, request, response);
     house.word.check(request);
+    if (url.pathname === '/api/phone') {
+      const body = await readJson(request, MOST_BODY_BYTES);
+      return sendJson(request, response, 200, await askPhones(house.phones, body));
+    }
     if (url.pathname !== '/api/command') throw nothingThere(url);
     const answer = await takeCommand(house.live, await readJson(request, MOST_BODY_BYTES));
     return sendJson(request, response, answer.ok ? 200 : 409, answer);

@@ -7,6 +7,7 @@ import { chooseLanguage, chosenLanguage } from '../state/language.js';
 import { LIGHTS } from '../state/light.js';
 import { ownName, setOwnName } from '../state/remembered.js';
 import { Sheet } from '../views/parts/sheet.js';
+import { PhoneCalls } from './phone-calls.js';
 import { ToldPresses } from './told-bar.js';
 
 interface OwnSheetProps {
@@ -35,6 +36,7 @@ export function OwnSheet({ present, onClose }: OwnSheetProps) {
           }}
         />
       </label>
+      <PhoneCalls present={present} />
       <LightChoices />
       {LANGUAGES.length > 1 && <LanguageChoices />}
       <Away present={present} />

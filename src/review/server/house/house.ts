@@ -1,4 +1,5 @@
 import type { FarmConfig } from '../../../../shared/config/farm.js';
+import type { Phones } from '../../../monitor/ports/phones.js';
 import type { ReviewQueries } from '../../../monitor/ports/ports.js';
 import type { PageFeed } from '../../feed/page-feed.js';
 import type { AccessWord } from '../http/access-word.js';
@@ -12,6 +13,8 @@ export interface House {
   readonly config: FarmConfig;
   readonly queries: ReviewQueries;
   readonly live: PageFeed;
+  /** Those that are called by push; absent where nobody is. */
+  readonly phones: Phones | undefined;
   readonly vitals: () => Vitals | undefined;
   readonly painter: FarmPainter;
   readonly teller: LiveTeller;

@@ -1,4 +1,4 @@
-import { closeSync, existsSync, fsyncSync, openSync, renameSync, rmSync } from 'node:fs';
+import { closeSync, existsSync, fsyncSync, openSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
 import { StoreError } from '../../both/store-error.js';
@@ -15,6 +15,8 @@ export interface BackupReport {
 
 /** Copied at once, some milliseconds' work (judgement); between two steps somebody may be told how far it is. */
 const PAGES_AT_ONCE = 2048;
+/** As the store itself: it holds the keys by which phones are called. */
+const ITS_USERS_ALONE = 0o600;
 /** Of the whole work, what the copy takes beside its check: about half each, by the clock (judgement). */
 const COPY_SHARE = 0.5;
 
@@ -40,6 +42,7 @@ export async function backUpStore(
     );
   const unfinished = `${path}.part`;
   rmSync(unfinished, { force: true });
+  writeFileSync(unfinished, '', { mode: ITS_USERS_ALONE });
   const source = openForReading(folder);
   try {
     // a moment that is held open: a writer does not make the copy begin again, nor does it wait for it

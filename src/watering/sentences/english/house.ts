@@ -56,7 +56,10 @@ export const englishHouse: HouseSentences = {
   keptAfterAll: 'What was answered "not on the disk yet" is on the disk now.',
   goneWithoutWord: 'The monitor has gone without a word. Look at it: nobody watches the trays.',
   stopped: 'The monitor was stopped.',
-  late: (sentence, when, { webhook }) =>
-    `From ${when}, held up at ${webhook === undefined ? 'the broker' : `the webhook "${webhook}"`}: ${sentence}`,
+  late: (sentence, when, { webhook, phone }) => {
+    const at = phone ? 'the push service' : webhook === undefined ? 'the broker' : `the webhook "${webhook}"`;
+    return `From ${when}, held up at ${at}: ${sentence}`;
+  },
+  phoneTried: 'This phone is called here when trays cannot wait. Only a trial: nothing is wrong.',
   onlyTheStore: 'This page only shows the store. Tell it on the page of the house that watches the tray.',
 };

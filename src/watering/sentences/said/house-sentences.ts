@@ -35,7 +35,13 @@ export interface HouseSentences {
   /** The last will, and a monitor that ends as it should. */
   readonly goneWithoutWord: string;
   readonly stopped: string;
-  /** @param when weekday and time; @param way by which it was held up: the broker, or the id of a webhook */
-  readonly late: (sentence: string, when: string, way: { readonly webhook?: string | undefined }) => string;
+  /** @param when weekday and time; @param way by which it was held up: the broker, a webhook by its id, or a phone's push service */
+  readonly late: (
+    sentence: string,
+    when: string,
+    way: { readonly webhook?: string | undefined; readonly phone?: true | undefined },
+  ) => string;
   readonly onlyTheStore: string;
+  /** What a phone shows that is only tried. */
+  readonly phoneTried: string;
 }

@@ -74,8 +74,12 @@ export const spanishHouse: HouseSentences = {
   keptAfterAll: 'Lo que se contestó «aún no está en el disco» ya está en el disco.',
   goneWithoutWord: 'El monitor se ha ido sin decir nada. Vaya a mirarlo: nadie vigila las bandejas.',
   stopped: 'El monitor se ha parado.',
-  late: (sentence, when, { webhook }) =>
-    `Del ${when}, retenido en ${webhook === undefined ? 'el servidor de mensajes' : `la pasarela «${webhook}»`}: ${sentence}`,
+  late: (sentence, when, { webhook, phone }) => {
+    const at = webhook === undefined ? 'el servidor de mensajes' : `la pasarela «${webhook}»`;
+    return `Del ${when}, retenido en ${phone ? 'el servicio de avisos' : at}: ${sentence}`;
+  },
+  phoneTried:
+    'Aquí avisará este teléfono cuando las bandejas no puedan esperar. Solo una prueba: no pasa nada.',
   onlyTheStore:
     'Esta página solo muestra lo guardado. Anótelo en la página de la casa que vigila la bandeja.',
 };

@@ -1,3 +1,4 @@
+import { enCalls } from './calls.js';
 import { enJournal } from './journal.js';
 import { enReview } from './review.js';
 import { enSeason } from './season.js';
@@ -197,6 +198,7 @@ export const en = {
     },
   },
 
+  calls: enCalls,
   tray: enTray,
   review: enReview,
   journal: enJournal,

@@ -1,4 +1,5 @@
 import type { en } from '../en/en.js';
+import { esCalls } from './calls.js';
 import { esJournal } from './journal.js';
 import { esReview } from './review.js';
 import { esSeason } from './season.js';
@@ -205,6 +206,7 @@ export const es: typeof en = {
     },
   },
 
+  calls: esCalls,
   tray: esTray,
   review: esReview,
   journal: esJournal,

@@ -1,4 +1,4 @@
-import type { DurableMessage } from '../outbox/fact-messages.js';
+import type { DurableMessage } from '../../outbox/fact-messages.js';
 
 /** What concerns a gateway, by the type that its posts say. */
 const posted: ReadonlySet<DurableMessage['kind']> = new Set(['alarm', 'call', 'round', 'ask', 'test-call']);

@@ -1,7 +1,7 @@
-import type { FarmSpeech } from '../../watering/sentences/speech.js';
-import { lateWords, type Way } from '../outbox/late-words.js';
-import type { WaitingMessage } from '../outbox/outbox.js';
-import { callMessage } from '../outbox/waiting-call.js';
+import type { FarmSpeech } from '../../../watering/sentences/speech.js';
+import { lateWords, type Way } from '../../outbox/late-words.js';
+import type { WaitingMessage } from '../../outbox/outbox.js';
+import { callMessage } from '../../outbox/waiting-call.js';
 
 /** What is posted of a waiting message: type and payload as over MQTT, its sentence with the time it is from when it was held up. */
 export function postBody(

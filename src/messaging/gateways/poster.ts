@@ -1,16 +1,11 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import { MS_PER_DAY } from '../../../shared/base/time-units.js';
-import { type WebhookConfig, webhookKey } from '../../../shared/config/messaging.js';
-import type { FarmSpeech } from '../../watering/sentences/speech.js';
 import type { DurableMessage } from '../outbox/fact-messages.js';
 import { alarmOf, type Judging, judgeWaiting } from '../outbox/judge-waiting.js';
 import type { Outbox, WaitingMessage } from '../outbox/outbox.js';
 import type { MessagingTrouble } from '../wire/messaging-health.js';
 import type { MessagingLog } from '../wire/messaging-log.js';
-import { forGateways, staysHere } from './for-gateways.js';
 import { GivenUp } from './given-up.js';
-import { type Posted, post } from './post.js';
-import { postBody } from './post-body.js';
 
 /** So many refusals from the oldest on, and one of the newest of each kind, before the gateway is left alone for a while. */
 const MOST_REFUSED = 3;
@@ -19,32 +14,53 @@ const MOST_TRIES = 3;
 /** Whoever was not reached for so long sees the page first (judgement). */
 const MOST_AGE_MS = 7 * MS_PER_DAY;
 
+/**
+ * What became of a post. `refused`: that was the answer to this one; `silent`: nobody answers, whatever is posted; `gone`: nobody will
+ * ever take one there again.
+ */
+export type Posted =
+  | { readonly is: 'taken' }
+  | { readonly is: 'refused' | 'silent' | 'gone'; readonly why: string };
+
+/** Where messages are posted, each way its own. */
+export interface Gateway {
+  /** Whose messages they are in the outbox. */
+  readonly id: string;
+  /** As it stands in a sentence: `the webhook "sms"`. */
+  readonly way: string;
+  /** A message of the broker as it waits for this gateway; undefined: it is nothing to it. */
+  readonly wants: (told: DurableMessage) => DurableMessage | undefined;
+  /** True for what waits beside the others without being posted: they are judged by it. */
+  readonly staysHere: (message: WaitingMessage) => boolean;
+  /** Posts once; gives up after a while, or when `ending` is aborted. Never throws. */
+  readonly post: (message: WaitingMessage, ending: AbortSignal) => Promise<Posted>;
+}
+
 interface Refused {
   readonly message: WaitingMessage;
   readonly why: string;
 }
 
 export interface PosterOptions {
-  readonly hook: WebhookConfig;
+  readonly gateway: Gateway;
   readonly outbox: Outbox;
-  readonly speech: FarmSpeech;
   readonly wallNowMs: () => number;
   readonly delays: () => Generator<number, never, undefined>;
   readonly log: MessagingLog;
   readonly judging: () => Judging;
   /** A post was taken, or (with `why`) was not. */
   readonly onOutcome: (id: string, why?: string) => void;
+  /** Nothing is posted there any more. */
+  readonly onGone?: ((why: string) => void) | undefined;
 }
 
 /**
- * Posts to one webhook, one after the other and in order, each until it is taken. What waits is in the outbox and is judged again
+ * Posts to one gateway, one after the other and in order, each until it is taken. What waits is in the outbox and is judged again
  * before it is posted. One that is refused does not keep those after it: where they are taken and it never is, it is given up, and
  * that is said.
  */
 export class Poster {
   readonly #options: PosterOptions;
-  readonly #key: Uint8Array;
-  readonly #way: string;
   readonly #ending = new AbortController();
   readonly #refusals = new Map<number, number>();
   readonly #givenUp: GivenUp;
@@ -55,19 +71,18 @@ export class Poster {
   #trouble: string | undefined;
 
   constructor(options: PosterOptions) {
-    const { hook } = options;
-    const key = webhookKey(hook.secret);
-    if (key === undefined) throw new TypeError(`webhook "${hook.id}" has a secret that the schema refuses`);
     this.#options = options;
-    this.#key = key;
-    this.#way = `the webhook "${hook.id}"`;
-    this.#givenUp = new GivenUp(this.#way);
+    this.#givenUp = new GivenUp(options.gateway.way);
     this.#wake();
   }
 
-  /** The webhook's id. */
+  /** The gateway's id. */
   get id(): string {
-    return this.#options.hook.id;
+    return this.#options.gateway.id;
+  }
+
+  get #way(): string {
+    return this.#options.gateway.way;
   }
 
   /** Why posts wait, and what was given up. */
@@ -79,7 +94,7 @@ export class Poster {
   }
 
   add(messages: readonly DurableMessage[], queuedAtMs: number): void {
-    const chosen = messages.map(forGateways).filter((one) => one !== undefined);
+    const chosen = messages.map(this.#options.gateway.wants).filter((one) => one !== undefined);
     this.#options.outbox.add(chosen, queuedAtMs);
     if (chosen.length > 0) this.#isJudged = false;
     if (chosen.length > 0 && !this.#isSilent) this.#nap?.abort();
@@ -112,7 +127,7 @@ export class Poster {
 
   /** Tries what waits once, oldest first; true when any was taken. */
   async #goThrough(): Promise<boolean> {
-    const { outbox } = this.#options;
+    const { outbox, gateway } = this.#options;
     this.#isJudged = false;
     const refused: Refused[] = [];
     const tried = new Set<number>();
@@ -122,11 +137,11 @@ export class Poster {
       const message = this.#nextOf(tried, !isAnyTaken && refused.length >= MOST_REFUSED);
       if (message === undefined || this.#ending.signal.aborted) break;
       tried.add(message.seq);
-      if (staysHere(message)) {
+      if (gateway.staysHere(message)) {
         outbox.delivered([message.seq]);
         continue;
       }
-      const posted = await this.#post(message);
+      const posted = await gateway.post(message, this.#ending.signal);
       this.#isSilent = posted.is === 'silent';
       if (posted.is === 'taken') {
         this.#options.onOutcome(message.id);
@@ -139,6 +154,7 @@ export class Poster {
         if (this.#ending.signal.aborted) break;
         this.#options.onOutcome(message.id, posted.why);
         this.#sayTrouble(`${this.#way} does not take posts: ${posted.why}`, posted.why);
+        if (posted.is === 'gone') return this.#end(posted.why);
         if (posted.is === 'silent') return isAnyTaken;
         refused.push({ message, why: posted.why });
       }
@@ -148,26 +164,41 @@ export class Poster {
     return isAnyTaken;
   }
 
+  #end(why: string): boolean {
+    this.forget();
+    this.#options.onGone?.(why);
+    return false;
+  }
+
+  /** Nothing is posted any more, and what waited is dropped. */
+  forget(): void {
+    const { outbox } = this.#options;
+    this.#ending.abort();
+    this.#nap?.abort();
+    outbox.delivered(outbox.next(0, outbox.waitingCount).map(({ seq }) => seq));
+    outbox.settle();
+  }
+
   /** At the start of each pass, and when something came after. */
   #judge(): void {
     this.#isJudged = true;
-    const { outbox, judging, log, hook, wallNowMs } = this.#options;
+    const { outbox, judging, log, gateway, wallNowMs } = this.#options;
     const count = judgeWaiting(outbox, judging());
-    if (count > 0) log.info({ way: hook.id, count }, 'words-over');
+    if (count > 0) log.info({ way: gateway.id, count }, 'words-over');
     for (let [oldest] = outbox.next(0, 1); oldest !== undefined; [oldest] = outbox.next(0, 1)) {
       if (wallNowMs() - oldest.queuedAtMs < MOST_AGE_MS) return;
-      if (staysHere(oldest)) outbox.delivered([oldest.seq]);
+      if (gateway.staysHere(oldest)) outbox.delivered([oldest.seq]);
       else this.#giveUp(oldest, 'it waited for a week');
     }
   }
 
   /** The oldest that was not tried; with `newestOnly` the newest of a kind of which none was. */
   #nextOf(tried: ReadonlySet<number>, newestOnly: boolean): WaitingMessage | undefined {
-    const { outbox } = this.#options;
+    const { outbox, gateway } = this.#options;
     const waiting = outbox.next(0, newestOnly ? outbox.waitingCount : tried.size + 1);
     if (!newestOnly) return waiting.find(({ seq }) => !tried.has(seq));
     const triedKinds = new Set(waiting.filter(({ seq }) => tried.has(seq)).map(({ kind }) => kind));
-    return waiting.findLast((message) => !triedKinds.has(message.kind) && !staysHere(message));
+    return waiting.findLast((message) => !triedKinds.has(message.kind) && !gateway.staysHere(message));
   }
 
   /** Nobody is told an alarm's older state after its newer one. */
@@ -213,13 +244,6 @@ export class Poster {
     this.#trouble = undefined;
     this.#refusals.delete(seq);
     this.#options.outbox.delivered([seq]);
-  }
-
-  #post(message: WaitingMessage): Promise<Posted> {
-    const { hook, wallNowMs, speech } = this.#options;
-    const nowMs = wallNowMs();
-    const body = postBody(message, { webhook: this.id }, nowMs, speech);
-    return post({ url: hook.url, key: this.#key, id: message.id, atMs: nowMs, body }, this.#ending.signal);
   }
 
   /** Lets what is on its way arrive, for at most this long; the rest waits in the outbox for the next start. */

@@ -1,11 +1,9 @@
-import { withPatience } from './patience.js';
+import { withPatience } from '../patience.js';
+import type { Posted } from '../poster.js';
 import { webhookHeaders } from './webhook-signature.js';
 import { refusalWords, silenceWords } from './webhook-trouble.js';
 
 const ANSWER_PATIENCE_MS = 10_000;
-
-/** What became of a post. `refused`: that was the answer to this one; `silent`: nobody answers, whatever is posted. */
-export type Posted = { readonly is: 'taken' } | { readonly is: 'refused' | 'silent'; readonly why: string };
 
 export interface Post {
   readonly url: string;

@@ -1,4 +1,4 @@
-import { errorCode, errorText } from '../wire/messaging-error.js';
+import { errorCode, errorText } from '../../wire/messaging-error.js';
 
 const SECRETS_DIFFER = 'it does not believe the signature; give both sides the same secret';
 
