@@ -18,7 +18,7 @@ const undone = z.boolean().describe('True where an undo struck it out later.');
 const trayIds = z.array(idSchema);
 
 const due = roundNoticeSchema.shape.due.element.shape;
-const { at, tray, source, ml, takenUpMl } = wateringSchema.shape;
+const { at, tray, source, ml, askedMl, takenUpMl } = wateringSchema.shape;
 
 export const exportRowSchemas = {
   readings: z
@@ -48,7 +48,9 @@ export const exportRowSchemas = {
       basis: z.string().optional(),
     })
     .meta({ id: 'ExportedForecast' }),
-  waterings: z.strictObject({ at, tray, source, ml, takenUpMl, by, undone }).meta({ id: 'ExportedWatering' }),
+  waterings: z
+    .strictObject({ at, tray, source, ml, askedMl, takenUpMl, by, undone })
+    .meta({ id: 'ExportedWatering' }),
   calls: z
     .strictObject({
       at: instantSchema,

@@ -14,6 +14,13 @@ export const wateringSchema = z
       .describe(
         'Told pour for logged, absent: filled, excess tipped out. Taken up for detected, absent: the rise goes on, the amount follows.',
       ),
+    askedMl: z
+      .number()
+      .min(0)
+      .optional()
+      .describe(
+        'Told without an amount where the notice had asked for less than a filling: what it had asked for. As likely poured as a filling.',
+      ),
     takenUpMl: z.number().min(0).optional().describe('What the probe says the blocks took up.'),
     by: z.string().optional(),
     amends: z

@@ -122,7 +122,7 @@ describe('the round notice', () => {
     ).toEqual([]);
   });
 
-  it('says which tray two pours do not fill, and takes "watered" for what it asked', () => {
+  it('says which tray two pours do not fill, and takes "watered" for that as likely as for a filling', () => {
     const desk = deskOf([{ id: 't1', blockSideMm: 51 }]);
     const dry = [forecast('t1', beforeEvening, 3, { waterContent: 0.36 })];
     const { due, sentence } = noticeOf(desk, view(beforeEvening, dry));
@@ -131,11 +131,10 @@ describe('the round notice', () => {
     expect(line?.doseMl).toBe(900 + (line?.pourPlan?.shortMl ?? 0));
     expect(sentence).toContain('about 900 mL. 2 pours of 450 mL');
     expect(sentence).toContain('It will not be full after that.');
-    const told = (command: Parameters<typeof tell>[1]): number | undefined =>
-      only(tell(desk, command, view(evening + HOUR, dry)).effects, 'tray-event').flatMap(({ event }) =>
-        event.event === 'watered' ? [event.ml] : [],
-      )[0];
-    expect(told({ do: 'watered', tray: 't1' })).toBe(900);
+    const { effects } = tell(desk, { do: 'watered', tray: 't1' }, view(evening + HOUR, dry));
+    const [poured] = only(effects, 'watering');
+    expect(poured?.watering).toMatchObject({ source: 'logged', askedMl: 900 });
+    expect(poured?.watering.ml).toBeUndefined();
   });
 
   it('learns what a tray`s blocks really take up', () => {

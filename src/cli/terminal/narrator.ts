@@ -81,7 +81,7 @@ export class Narrator {
       case 'call':
         return this.line(fact.call.at, 'CALL', pc.red, pc.bold(fact.call.sentence));
       case 'watering': {
-        const { at, tray, source, ml, takenUpMl, amends } = fact.watering;
+        const { at, tray, source, ml, askedMl, takenUpMl, amends } = fact.watering;
         if (amends === true && takenUpMl !== undefined)
           return this.line(
             at,
@@ -89,7 +89,7 @@ export class Narrator {
             pc.cyan,
             `${tray}: ${this.words.volume(takenUpMl)}, says its probe`,
           );
-        const amount = ml ?? takenUpMl;
+        const amount = ml ?? askedMl ?? takenUpMl;
         const filled = source === 'logged' ? ', filled' : '';
         const text = `${tray} watered${amount === undefined ? filled : `, ${this.words.volume(amount)}`}`;
         return this.line(

@@ -42,7 +42,7 @@ export function waterUse(
       workedOutCount: 0,
       unknownCount: 0,
     };
-    const told = watering.takenUpMl ?? watering.ml;
+    const told = watering.takenUpMl ?? watering.ml ?? watering.askedMl;
     const ml = told ?? riseMl(watering, ends);
     days.set(key, {
       ...before,

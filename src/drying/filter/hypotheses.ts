@@ -1,8 +1,8 @@
-import { type Belief, recentre } from './belief.js';
+import type { Belief } from './belief.js';
 import { LOCAL, PROBE, PROBE_WIDTH, TRAY_WIDTH } from './layout.js';
 import { innovationVariance, type ScalarObservation, scalarUpdate } from './scalar-update.js';
 import type { SharedState } from './shared-state.js';
-import type { TrayState } from './tray-state.js';
+import { settleTray, type TrayState } from './tray-state.js';
 
 /** Hypotheses a tray carries at most, and the least weight one may have. */
 const MOST_HYPOTHESES = 5;
@@ -16,14 +16,13 @@ const LOG_EVIDENCE_SHARE = 0.35;
 
 export type ReadingVerdict = 'believed' | 'rejected';
 
-/** Updates all hypotheses of a tray by one observation, their weights by how well each foretold it. */
+/** Updates all hypotheses of a settled tray by one observation, their weights by how well each foretold it. The tray is settled after it, the others are not. */
 export function observeTray(
   tray: TrayState,
   shared: SharedState,
   observe: (belief: Belief) => ScalarObservation,
 ): ReadingVerdict {
   const seen = tray.beliefs.map((belief) => {
-    recentre(belief, tray.links, shared);
     const observation = observe(belief);
     const variance = innovationVariance(belief, tray.links, shared, observation);
     return { belief, observation, variance, offSd: Math.abs(observation.innovation) / Math.sqrt(variance) };
@@ -52,7 +51,7 @@ export function observeTray(
       leader.observation,
       leader.belief.weight >= TEACHING_WEIGHT,
     );
-  for (const belief of tray.beliefs) recentre(belief, tray.links, shared);
+  settleTray(tray, shared);
   if (tray.beliefs.length > 1) {
     tray.beliefs = mergeAlike(tray, tray.beliefs);
     pruneHypotheses(tray);

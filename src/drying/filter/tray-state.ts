@@ -5,7 +5,7 @@ import { blockPriors, type Prior } from '../physics/block-priors.js';
 import { driestTenthRateRatio } from '../physics/driest-tenth.js';
 import { type TrayExchange, trayExchange } from '../physics/tray-exchange.js';
 import { trayVolumeMl } from '../physics/tray-geometry.js';
-import { type Belief, newBelief } from './belief.js';
+import { type Belief, newBelief, recentre } from './belief.js';
 import { LOCAL, MIDDLE_SIDE_MM, TRAY_WIDTH } from './layout.js';
 import type { ProbeState } from './probe-state.js';
 import type { SharedState } from './shared-state.js';
@@ -201,6 +201,11 @@ export function newTrayState(
     awaited: [],
     trace: [],
   };
+}
+
+/** Carries all that is believed of a tray to where the shared components stand now. */
+export function settleTray(tray: TrayState, shared: SharedState): void {
+  for (const belief of tray.beliefs) recentre(belief, tray.links, shared);
 }
 
 /** The hypothesis with the greatest weight. */

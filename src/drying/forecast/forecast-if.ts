@@ -1,4 +1,3 @@
-import { copyBelief } from '../filter/belief.js';
 import type { Farm } from '../filter/farm-state.js';
 import { LINK, LOCAL } from '../filter/layout.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
@@ -19,16 +18,14 @@ const AS_BELIEVED: LogFactors = { air: 0, sun: 0 };
 export function forecastIf(farm: Farm, tray: TrayState, supposed: Supposition, atMs: number): TrayForecast {
   const outlook = outlookOfTray(farm, tray, atMs);
   const under = (one: TrayState, weather = outlook, times = AS_BELIEVED): TrayForecast => {
-    // A forecast carries beliefs on to where the farm stands, which moves their last digits: here it does so to copies.
-    const apart = { ...one, beliefs: one.beliefs.map(copyBelief) };
-    const ahead = lookAhead(farm, apart, weather, atMs);
+    const ahead = lookAhead(farm, one, weather, atMs);
     const { airFactor, sunFactor } = ahead.sampled;
     const sampled = {
       ...ahead.sampled,
       airFactor: airFactor.map((factor) => factor * Math.exp(times.air)),
       sunFactor: sunFactor.map((factor) => factor * Math.exp(times.sun)),
     };
-    return forecastAhead(farm, apart, { ...ahead, sampled }, weather, atMs);
+    return forecastAhead(farm, one, { ...ahead, sampled }, weather, atMs);
   };
   switch (supposed.what) {
     case 'as-it-is':

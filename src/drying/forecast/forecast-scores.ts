@@ -1,24 +1,37 @@
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
+import type { BenchOutlook } from '../climate/outlook.js';
 import { scoreOutcome } from '../climate/spread-score.js';
 import type { Farm } from '../filter/farm-state.js';
 import { LOCAL } from '../filter/layout.js';
 import { isHandScale } from '../filter/probe-state.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
-import { SCORED_LEADS_H } from './tray-ensemble.js';
+import { lookAhead, outlookOfTray } from './forecast-tray.js';
+import { ensembleDrawdown, SCORED_LEADS_H } from './tray-ensemble.js';
 
 /** A tray's forecasts are kept for scoring this often, h. */
 const SCORED_EVERY_H = 3;
 /** Falls smaller than this say more of the probe than of the forecast, m³/m³. */
 const LEAST_FALL = 0.01;
 
-/** True when this forecast should be kept to be scored. */
-export function isScored(tray: TrayState, atMs: number): boolean {
+/** At a full hour: keeps a forecast of each tray that can be scored and has none from the last hours, whoever else asked for one. */
+export function keepForecastsToScore(farm: Farm, atMs: number): void {
+  const outlooks = new Map<string, BenchOutlook>();
+  for (const tray of farm.memory.trays.values()) {
+    if (!isScored(tray, atMs)) continue;
+    const outlook = outlooks.get(tray.benchId) ?? outlookOfTray(farm, tray, atMs);
+    outlooks.set(tray.benchId, outlook);
+    const { sampled, drive } = lookAhead(farm, tray, outlook, atMs);
+    awaitForecast(tray, atMs, ensembleDrawdown(sampled, drive, outlook, SCORED_LEADS_H));
+  }
+}
+
+function isScored(tray: TrayState, atMs: number): boolean {
   if (tray.probes.every(isHandScale) || atMs < tray.wickingUntilMs || tray.beliefs.length > 1) return false;
   const last = tray.awaited[tray.awaited.length - 1];
   return last === undefined || atMs - last.madeAtMs >= SCORED_EVERY_H * MS_PER_HOUR;
 }
 
-export function awaitForecast(tray: TrayState, atMs: number, falls: readonly Float64Array[]): void {
+function awaitForecast(tray: TrayState, atMs: number, falls: readonly Float64Array[]): void {
   const startWater = meanLocal(tray, LOCAL.water);
   falls.forEach((fall, i) => {
     const leadH = SCORED_LEADS_H[i];

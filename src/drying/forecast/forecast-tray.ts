@@ -5,23 +5,15 @@ import { MS_PER_HOUR } from '../climate/profile.js';
 import { weatherWidening } from '../climate/spread-score.js';
 import { usualSunWPerM2 } from '../climate/sun.js';
 import type { ModelCourse } from '../experts/expert-falls.js';
-import { recentre } from '../filter/belief.js';
 import { type BenchState, benchOf, bottomHeatOf, type Farm } from '../filter/farm-state.js';
 import { benchCloud, benchLean, CLOUD_MEMORY_H, LOCAL } from '../filter/layout.js';
 import { isHandScale } from '../filter/probe-state.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
 import type { DryHours, ForecastBasis, TrayForecast } from '../model/tray-forecast.js';
 import { dryBy, dryingTerms, fallingStage } from '../physics/drying-law.js';
-import { awaitForecast, isScored } from './forecast-scores.js';
 import { heardExperts } from './heard-experts.js';
 import { type SampledTray, sampleTray } from './sample-belief.js';
-import {
-  ensembleDrawdown,
-  ensembleHours,
-  type HourlyDrive,
-  middlePotential,
-  SCORED_LEADS_H,
-} from './tray-ensemble.js';
+import { ensembleHours, type HourlyDrive, middlePotential } from './tray-ensemble.js';
 import { scaleOf } from './tray-scale.js';
 import { standOf } from './tray-stand.js';
 
@@ -45,14 +37,12 @@ export function outlookFor(farm: Farm, bench: BenchState, atMs: number): BenchOu
   );
 }
 
+/** Changes nothing of what is believed or kept: whoever asks, and however often, hears the same. */
 export function forecastTray(farm: Farm, tray: TrayState, outlook: BenchOutlook, atMs: number): TrayForecast {
-  const ahead = lookAhead(farm, tray, outlook, atMs);
-  if (isScored(tray, atMs))
-    awaitForecast(tray, atMs, ensembleDrawdown(ahead.sampled, ahead.drive, outlook, SCORED_LEADS_H));
-  return forecastAhead(farm, tray, ahead, outlook, atMs);
+  return forecastAhead(farm, tray, lookAhead(farm, tray, outlook, atMs), outlook, atMs);
 }
 
-/** The forecast that comes of what is believed and what drives it; nothing is kept of it. */
+/** The forecast that comes of what is believed and what drives it. */
 export function forecastAhead(
   farm: Farm,
   tray: TrayState,
@@ -115,7 +105,6 @@ export function lookAhead(
   cover: Cover = tray.cover,
 ): TrayAhead {
   const { memory, frame } = farm;
-  for (const belief of tray.beliefs) recentre(belief, tray.links, memory.shared);
   const sampled = sampleTray(
     tray.beliefs,
     tray.links,

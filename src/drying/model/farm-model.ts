@@ -135,8 +135,11 @@ export interface FarmModel {
 
   /** A reading in the probe's raw unit. Flags 3, 4 and 9 are not believed: the state runs on and widens. */
   observe(probeId: string, atMs: number, rawValue: number | undefined, flag: Flag): void;
-  /** A pour somebody told of; `ml` absent: filled, excess tipped out. Told after a detection it is the same pour. */
-  recordWatering(trayId: string, atMs: number, ml: number | undefined): void;
+  /**
+   * A pour somebody told of; `ml` absent: filled, excess tipped out, or as likely the `askedMl` that a notice had asked for.
+   * Told after a detection it is the same pour.
+   */
+  recordWatering(trayId: string, atMs: number, ml: number | undefined, askedMl?: number): void;
   /** Perhaps watered at this instant, with this probability; carried as a mixture. */
   recordPerhapsWatered(trayId: string, atMs: number, probability: number): void;
   recordLook(trayId: string, level: LookLevel, atMs: number): void;

@@ -1,8 +1,7 @@
-import { type Belief, copyBelief, recentre } from '../filter/belief.js';
+import { type Belief, copyBelief } from '../filter/belief.js';
 import { mergeAlike, pruneHypotheses } from '../filter/hypotheses.js';
 import { LINK_COUNT, LOCAL } from '../filter/layout.js';
 import { assignLocal } from '../filter/scalar-update.js';
-import type { SharedState } from '../filter/shared-state.js';
 import type { TrayState } from '../filter/tray-state.js';
 import { indexOf } from './moisture-index.js';
 import { doubtWitnesses, dryness, unshown, unshownProbability } from './witness-doubt.js';
@@ -15,6 +14,11 @@ const FILLED_SD = 0.015;
  * has begun to show, more, before it has settled.
  */
 const PARTLY_PROBABILITY = { told: 0.04, seen: 0.25 } as const;
+/**
+ * A tray told watered whose notice had asked for less than a filling was given that, and not filled, this often (judgement;
+ * measured in `decisions/tried-and-measured.md`).
+ */
+const AS_ASKED_PROBABILITY = 0.5;
 /** A partial pour closes about this share of the deficit. */
 const PARTLY_SHARE = { mean: 0.6, sd: 0.16 } as const;
 /**
@@ -82,12 +86,10 @@ function doubt(tray: TrayState, after: Belief, before: Belief): void {
 /** Replaces every hypothesis by weighted successors. */
 export function branch(
   tray: TrayState,
-  shared: SharedState,
   successors: (before: Belief) => readonly { readonly belief: Belief; readonly share: number }[],
 ): void {
   const next: Belief[] = [];
   for (const before of tray.beliefs) {
-    recentre(before, tray.links, shared);
     const { weight } = before;
     for (const { belief, share } of successors(before)) {
       if (share <= 0) continue;
@@ -118,23 +120,27 @@ function shed(tray: TrayState, before: Belief): Belief {
 /**
  * A pour whose amount nobody knows: filled to capacity, partly, shed, or not shown. `seen`: a probe is showing it; what it shows
  * then says how much, and nothing is held for shed (on open ground read every three hours that made the forecast worse).
- * `driedSince` the pour, m³/m³.
+ * `askedMl`: what was asked of who told it, less than a filling. `driedSince` the pour, m³/m³.
  */
 export function pourUnmeasured(
   tray: TrayState,
-  shared: SharedState,
   driedSince: number,
   known: 'told' | 'seen',
+  askedMl?: number,
 ): void {
   const partly = PARTLY_PROBABILITY[known];
-  branch(tray, shared, (before) => {
+  branch(tray, (before) => {
     const silent = unshownProbability(tray, before);
     const full = filled(tray, before, driedSince);
     const sheds = known === 'seen' ? 0 : shedProbability(tray, before);
     const taken = (1 - silent) * (1 - sheds);
+    const asAsked =
+      askedMl === undefined ? undefined : raised(tray, before, askedMl / tray.volumeMl, driedSince);
+    const asked = asAsked === undefined ? 0 : AS_ASKED_PROBABILITY;
     return [
-      { belief: full, share: taken * (1 - partly) },
-      { belief: filledPartly(tray, before), share: taken * partly },
+      { belief: full, share: taken * (1 - asked) * (1 - partly) },
+      { belief: filledPartly(tray, before), share: taken * (1 - asked) * partly },
+      { belief: asAsked ?? full, share: taken * asked },
       { belief: shed(tray, before), share: (1 - silent) * sheds },
       { belief: unshown(tray, full), share: silent },
     ];
@@ -142,8 +148,8 @@ export function pourUnmeasured(
 }
 
 /** `ml` were poured and stayed: added, up to capacity. */
-export function pourMeasured(tray: TrayState, shared: SharedState, ml: number, driedSince: number): void {
-  branch(tray, shared, (before) => {
+export function pourMeasured(tray: TrayState, ml: number, driedSince: number): void {
+  branch(tray, (before) => {
     const silent = unshownProbability(tray, before);
     const up = raised(tray, before, ml / tray.volumeMl, driedSince);
     const sheds = shedProbability(tray, before);
@@ -162,15 +168,10 @@ const DRY_ASKS_FOR_WATER = 8;
 const DRY_IS_SEEN = 3;
 
 /** Filled with this probability: each hypothesis splits, the drier ones more likely watered. */
-export function pourPerhaps(
-  tray: TrayState,
-  shared: SharedState,
-  probability: number,
-  driedSince: number,
-): void {
+export function pourPerhaps(tray: TrayState, probability: number, driedSince: number): void {
   const meanIndex = tray.beliefs.reduce((sum, belief) => sum + belief.weight * indexOf(belief), 0);
   const odds = probability / Math.max(1e-9, 1 - probability);
-  branch(tray, shared, (before) => {
+  branch(tray, (before) => {
     const index = indexOf(before);
     const oddsHere =
       odds *

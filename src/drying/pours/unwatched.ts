@@ -3,7 +3,6 @@ import type { Farm } from '../filter/farm-state.js';
 import { LINK_COUNT, LOCAL } from '../filter/layout.js';
 import type { ProbeState } from '../filter/probe-state.js';
 import { setLocal } from '../filter/scalar-update.js';
-import type { SharedState } from '../filter/shared-state.js';
 import { FIRST_INDEX, type TrayState } from '../filter/tray-state.js';
 import { spanOf } from './moisture-index.js';
 import { branch } from './pour-update.js';
@@ -17,9 +16,9 @@ const WATERED_UNSEEN_H = 36;
  * whether anybody writes it down or not: each hypothesis gives a share to a tray that stands anywhere, as on its first
  * day. `Infinity`: nothing was ever known of it, and nothing is kept.
  */
-export function doubtUnwatched(tray: TrayState, shared: SharedState, hours: number): void {
+export function doubtUnwatched(tray: TrayState, hours: number): void {
   const share = 1 - Math.exp(-Math.max(0, hours) / WATERED_UNSEEN_H);
-  branch(tray, shared, (before) => {
+  branch(tray, (before) => {
     const anywhere = copyBelief(before);
     const refill = before.mean[LOCAL.refill] as number;
     const span = spanOf(before);
@@ -37,8 +36,7 @@ export function doubtUnwatched(tray: TrayState, shared: SharedState, hours: numb
  */
 export function beginWatching(farm: Farm, atMs: number): void {
   farm.memory.watching = true;
-  for (const tray of farm.memory.trays.values())
-    doubtUnwatched(tray, farm.memory.shared, unknownForH(tray, atMs));
+  for (const tray of farm.memory.trays.values()) doubtUnwatched(tray, unknownForH(tray, atMs));
 }
 
 /** Hours since somebody last poured or said how the tray stands; `Infinity`: nobody ever did. */
@@ -54,10 +52,9 @@ export function unknownForH(tray: TrayState, atMs: number): number {
 const LEAST_SILENCE = { hours: 4, gaps: 3 } as const;
 
 /** A probe speaks again after a silence: what it missed is doubted before it is believed. */
-export function doubtAfterSilence(farm: Farm, tray: TrayState, probe: ProbeState, atMs: number): void {
+export function doubtAfterSilence(tray: TrayState, probe: ProbeState, atMs: number): void {
   const { lastSeenAtMs, usualGapH = 0 } = probe;
   if (lastSeenAtMs === undefined) return;
   const hours = Math.min((atMs - lastSeenAtMs) / MS_PER_HOUR, unknownForH(tray, atMs));
-  if (hours >= Math.max(LEAST_SILENCE.hours, LEAST_SILENCE.gaps * usualGapH))
-    doubtUnwatched(tray, farm.memory.shared, hours);
+  if (hours >= Math.max(LEAST_SILENCE.hours, LEAST_SILENCE.gaps * usualGapH)) doubtUnwatched(tray, hours);
 }

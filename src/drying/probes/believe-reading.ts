@@ -1,5 +1,5 @@
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
-import { type Belief, recentre } from '../filter/belief.js';
+import type { Belief } from '../filter/belief.js';
 import { calibrationOf, type Farm } from '../filter/farm-state.js';
 import { observeTray, type ReadingVerdict } from '../filter/hypotheses.js';
 import { LINK_COUNT, LOCAL, PROBE } from '../filter/layout.js';
@@ -44,12 +44,10 @@ export function believeReading(
   const value = measuredValue(raw, calibration);
   const carriedOnSd = calibration === undefined ? 0 : carriedOnSdM3PerM3(calibration, raw);
   const { shared } = farm.memory;
-  doubtAfterSilence(farm, tray, probe, atMs);
+  doubtAfterSilence(tray, probe, atMs);
   if (!probe.started) {
-    for (const belief of tray.beliefs) {
-      recentre(belief, tray.links, shared);
+    for (const belief of tray.beliefs)
       startProbe(belief, LINK_COUNT, probe, tray.volumeMl, calibration, value);
-    }
     probe.started = true;
   }
   const sinceH = probe.lastSeenAtMs === undefined ? 0 : (atMs - probe.lastSeenAtMs) / MS_PER_HOUR;
@@ -65,7 +63,6 @@ export function believeReading(
       carriedOnSd,
     );
   const lead = leadingBelief(tray);
-  recentre(lead, tray.links, shared);
   const foretold = observe(lead);
   noteSurprise(
     probe,
@@ -93,7 +90,7 @@ export function believeReading(
   probe.rejectedBy = innovation;
   const patienceH = innovation * wetSign(probe) > 0 ? PATIENCE.wetterH : PATIENCE.drierH;
   if (probe.rejectedH < patienceH || probe.rejected < PATIENCE.readings) return verdict;
-  splitOnDisagreement(tray, shared, probe, observe);
+  splitOnDisagreement(tray, probe, observe);
   return observeTray(tray, shared, observe) === 'believed' ? believed(farm, tray, probe) : verdict;
 }
 

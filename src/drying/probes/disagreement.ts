@@ -1,11 +1,10 @@
-import { type Belief, copyBelief, recentre } from '../filter/belief.js';
+import { type Belief, copyBelief } from '../filter/belief.js';
 import { mergeAlike, pruneHypotheses } from '../filter/hypotheses.js';
 import { LOCAL, PROBE } from '../filter/layout.js';
 import { probeOffset } from '../filter/measurement.js';
 import { isRaw, type ProbeState, usualPerWater } from '../filter/probe-state.js';
 import { widen } from '../filter/process-step.js';
 import type { ScalarObservation } from '../filter/scalar-update.js';
-import type { SharedState } from '../filter/shared-state.js';
 import type { TrayState } from '../filter/tray-state.js';
 
 /**
@@ -33,7 +32,6 @@ export function wetSign(probe: ProbeState): number {
  */
 export function splitOnDisagreement(
   tray: TrayState,
-  shared: SharedState,
   probe: ProbeState,
   observe: (belief: Belief) => ScalarObservation,
 ): void {
@@ -42,7 +40,6 @@ export function splitOnDisagreement(
   const raw = isRaw(probe);
   const perWater = usualPerWater(probe);
   for (const before of tray.beliefs) {
-    recentre(before, tray.links, shared);
     const { innovation, localSlope } = observe(before);
     const slope = Math.max(0.3 * perWater, Math.abs(localSlope[LOCAL.water] as number));
     const offset = (innovation + (raw ? 0 : (before.mean[bias] as number))) / perWater;

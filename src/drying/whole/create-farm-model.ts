@@ -24,7 +24,7 @@ import { solarWPerM2FromLux } from '../physics/air/sun.js';
 import { beginWatching } from '../pours/unwatched.js';
 import { addProbeComponents, dropProbeComponents } from '../probes/attachment.js';
 import { explainTray } from './explain-tray.js';
-import { runTo } from './farm-step.js';
+import { runTo, settle } from './farm-step.js';
 import { recordLook, recordPerhapsWatered, recordReady, recordWatering, recordWeight } from './farm-told.js';
 import { moveTray } from './farm-trays.js';
 import { modelDocument, snapshotOf } from './snapshot.js';
@@ -53,6 +53,14 @@ class JointFarmModel implements FarmModel {
 
   constructor(farm: Farm) {
     this.#farm = farm;
+    settle(farm);
+  }
+
+  /** What somebody tells of a tray at this instant. */
+  #told(atMs: number, hear: (farm: Farm) => void): void {
+    runTo(this.#farm, atMs);
+    hear(this.#farm);
+    settle(this.#farm);
   }
 
   trayIds(): readonly string[] {
@@ -156,29 +164,24 @@ class JointFarmModel implements FarmModel {
     return share > 0 && share <= 2 * CARRIED_ON_SHARE;
   }
 
-  recordWatering(trayId: string, atMs: number, ml: number | undefined): void {
-    runTo(this.#farm, atMs);
-    recordWatering(this.#farm, trayId, atMs, ml);
+  recordWatering(trayId: string, atMs: number, ml: number | undefined, askedMl?: number): void {
+    this.#told(atMs, (farm) => recordWatering(farm, trayId, atMs, ml, askedMl));
   }
 
   recordPerhapsWatered(trayId: string, atMs: number, probability: number): void {
-    runTo(this.#farm, atMs);
-    recordPerhapsWatered(this.#farm, trayId, atMs, probability);
+    this.#told(atMs, (farm) => recordPerhapsWatered(farm, trayId, atMs, probability));
   }
 
   recordLook(trayId: string, level: LookLevel, atMs: number): void {
-    runTo(this.#farm, atMs);
-    recordLook(this.#farm, trayId, level, atMs);
+    this.#told(atMs, (farm) => recordLook(farm, trayId, level, atMs));
   }
 
   recordWeight(trayId: string, grams: number, atMs: number): void {
-    runTo(this.#farm, atMs);
-    recordWeight(this.#farm, trayId, grams, atMs);
+    this.#told(atMs, (farm) => recordWeight(farm, trayId, grams, atMs));
   }
 
   recordReady(trayId: string, atMs: number): void {
-    runTo(this.#farm, atMs);
-    recordReady(this.#farm, trayId, atMs);
+    this.#told(atMs, (farm) => recordReady(farm, trayId, atMs));
   }
 
   advanceTo(atMs: number): readonly ModelEvent[] {
@@ -207,6 +210,7 @@ class JointFarmModel implements FarmModel {
   followLessons(of: FarmModel): void {
     if (!(of instanceof JointFarmModel)) throw new TypeError('lessons can only be taken from a farm model');
     this.#farm.memory.shared.follow(of.#farm.memory.shared);
+    settle(this.#farm);
   }
 
   meanWater(trayId: string): number {

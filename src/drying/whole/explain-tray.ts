@@ -1,6 +1,6 @@
 import { EXPERTS } from '../experts/expert-falls.js';
 import { expertWeights } from '../experts/expert-scores.js';
-import { localCovariance, recentre } from '../filter/belief.js';
+import { localCovariance } from '../filter/belief.js';
 import { benchOf, type Farm } from '../filter/farm-state.js';
 import { LINK, LOCAL, PROBE, PROBE_WIDTH, TRAY_WIDTH } from '../filter/layout.js';
 import { isHandScale, type ProbeState } from '../filter/probe-state.js';
@@ -14,7 +14,6 @@ type Line = TrayBelief['lines'][number];
 /** What the model believes of a tray, from what, how sure. Logs are shown as factors. */
 export function explainTray(farm: Farm, tray: TrayState, atMs: number): TrayBelief {
   const { shared } = farm.memory;
-  for (const belief of tray.beliefs) recentre(belief, tray.links, shared);
   const leader = leadingBelief(tray);
   const sdOf = (component: number): number =>
     Math.sqrt(Math.max(0, localCovariance(leader, tray.links, shared, component, component)));

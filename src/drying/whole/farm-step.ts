@@ -9,13 +9,13 @@ import {
 import { scoreHour } from '../climate/outlook.js';
 import { completeClimate, MS_PER_HOUR } from '../climate/profile.js';
 import { sunLean } from '../climate/sun.js';
-import { followWander, recentre } from '../filter/belief.js';
+import { followWander } from '../filter/belief.js';
 import { type BenchState, benchOf, bottomHeatOf, type Farm } from '../filter/farm-state.js';
 import { LINK_COUNT } from '../filter/layout.js';
 import { wanderOf } from '../filter/measurement.js';
 import { type Drive, processStep } from '../filter/process-step.js';
-import type { TrayState } from '../filter/tray-state.js';
-import { scoreStoredForecasts } from '../forecast/forecast-scores.js';
+import { settleTray, type TrayState } from '../filter/tray-state.js';
+import { keepForecastsToScore, scoreStoredForecasts } from '../forecast/forecast-scores.js';
 import { standOf } from '../forecast/tray-stand.js';
 import { dryingTerms } from '../physics/drying-law.js';
 import { bookStep } from '../pours/pour-book.js';
@@ -30,6 +30,14 @@ const LONG_STEP_MS = MS_PER_HOUR;
 const LONG_SILENCE_MS = 30 * MS_PER_HOUR;
 /** Nothing is believed of a farm that nobody looked at for longer than this; the state would only run dry, ms. */
 const LONGEST_SILENCE_MS = 45 * 24 * MS_PER_HOUR;
+
+/**
+ * Carries every tray to where the shared components stand. Holds between the calls of a model: what one tray taught is in all
+ * that is read of the others, whether anybody asks or not.
+ */
+export function settle(farm: Farm): void {
+  for (const tray of farm.memory.trays.values()) settleTray(tray, farm.memory.shared);
+}
 
 /** Runs all steps that end at or before this instant. */
 export function runTo(farm: Farm, atMs: number): void {
@@ -69,10 +77,8 @@ function step(farm: Farm, endMs: number, hours: number): void {
     const drive = driveOf(farm, tray, there, endMs);
     const wanders = tray.probes.map((probe) => wanderOf(probe, tray.volumeMl));
     let dried = 0;
-    for (const belief of tray.beliefs) {
-      recentre(belief, tray.links, memory.shared);
+    for (const belief of tray.beliefs)
       dried += belief.weight * processStep(belief, LINK_COUNT, drive, wanders, hours);
-    }
     const fresh = 1 - Math.exp(-hours / SKIN_MEMORY_H);
     if (tray.experts !== undefined) tray.experts.course.driedByModel += dried;
     tray.recentDryingPerH += fresh * (dried / hours - tray.recentDryingPerH);
@@ -81,6 +87,7 @@ function step(farm: Farm, endMs: number, hours: number): void {
   for (const tray of memory.trays.values()) {
     const there = weatherOf.get(tray.benchId);
     if (there === undefined) continue;
+    settleTray(tray, memory.shared);
     for (const probe of tray.probes) {
       const raw = medianOf(probe.bin);
       probe.bin.length = 0;
@@ -89,10 +96,12 @@ function step(farm: Farm, endMs: number, hours: number): void {
     bookStep(tray, endMs, there.own, there.weather);
     scoreStoredForecasts(farm, tray, endMs);
   }
+  settle(farm);
   if (endMs % MS_PER_HOUR >= hours * MS_PER_HOUR) return;
   for (const bench of memory.benches.values())
     scoreHour(bench.climate, bench.spread, frame.place, Math.floor(endMs / MS_PER_HOUR) - 1);
   hearExperts(farm, endMs);
+  keepForecastsToScore(farm, endMs);
 }
 
 function driveOf(farm: Farm, tray: TrayState, there: BenchWeather, endMs: number): Drive {

@@ -60,7 +60,13 @@ function isByNeed(tray: TrayState, atMs: number, ml: number | undefined): boolea
   return ml === undefined || ml >= SPLASH_SHARE * spanM3PerM3 * tray.volumeMl;
 }
 
-export function recordWatering(farm: Farm, trayId: string, atMs: number, ml: number | undefined): void {
+export function recordWatering(
+  farm: Farm,
+  trayId: string,
+  atMs: number,
+  ml: number | undefined,
+  askedMl: number | undefined,
+): void {
   const tray = trayOf(farm, trayId);
   const { lastPour } = tray;
   if (lastPour?.source === 'detected' && isSamePour(atMs, lastPour.atMs)) {
@@ -69,13 +75,12 @@ export function recordWatering(farm: Farm, trayId: string, atMs: number, ml: num
   }
   if (ml !== undefined && ml <= 0) return;
   // before the first word and the first reading the model has only run the tray down
-  if (!farm.memory.watching && lastPour === undefined)
-    doubtUnwatched(tray, farm.memory.shared, unknownForH(tray, atMs));
+  if (!farm.memory.watching && lastPour === undefined) doubtUnwatched(tray, unknownForH(tray, atMs));
   if (isByNeed(tray, atMs, ml)) recallHabit(tray, farm.memory.shared);
   const waterBefore = meanLocal(tray, LOCAL.water);
   const since = driedSince(tray, soakedAtMs(tray, atMs));
-  if (ml === undefined) pourUnmeasured(tray, farm.memory.shared, since, 'told');
-  else pourMeasured(tray, farm.memory.shared, ml, since);
+  if (ml === undefined) pourUnmeasured(tray, since, 'told', askedMl);
+  else pourMeasured(tray, ml, since);
   bookPour(farm, tray, atMs, 'logged', ml, waterBefore);
 }
 
@@ -83,7 +88,7 @@ export function recordPerhapsWatered(farm: Farm, trayId: string, atMs: number, p
   const tray = trayOf(farm, trayId);
   const share = Math.min(1, Math.max(0, probability));
   if (share === 0) return;
-  pourPerhaps(tray, farm.memory.shared, share, driedSince(tray, soakedAtMs(tray, atMs)));
+  pourPerhaps(tray, share, driedSince(tray, soakedAtMs(tray, atMs)));
 }
 
 export function recordLook(farm: Farm, trayId: string, level: LookLevel, atMs: number): void {

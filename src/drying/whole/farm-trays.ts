@@ -1,4 +1,3 @@
-import { recentre } from '../filter/belief.js';
 import { benchOf, type Farm, linksOf } from '../filter/farm-state.js';
 import { LINK, LINK_COUNT } from '../filter/layout.js';
 import { exchangeOf, type TrayState } from '../filter/tray-state.js';
@@ -11,7 +10,6 @@ export function moveTray(farm: Farm, tray: TrayState, benchId: string): void {
   const { shared } = farm.memory;
   const links = linksOf(farm, benchId, tray.spec.blockSideMm);
   for (const belief of tray.beliefs) {
-    recentre(belief, tray.links, shared);
     const n = belief.mean.length;
     for (const link of BENCH_LINKS) {
       const variance = shared.varianceOf(tray.links[link] ?? 0);

@@ -57,7 +57,7 @@ export function closeProbeStep(
       if (isRaw) signFromSeenPour(probe);
       recallHabit(tray, farm.memory.shared);
       const waterBefore = meanLocal(tray, LOCAL.water) + driedSince(tray, rise.beforeAtMs);
-      pourUnmeasured(tray, farm.memory.shared, driedSince(tray, soakedAtMs(tray, rise.startedAtMs)), 'seen');
+      pourUnmeasured(tray, driedSince(tray, soakedAtMs(tray, rise.startedAtMs)), 'seen');
       const trace = {
         atMs: [...probe.trace.atMs],
         wetness: [...probe.trace.wetness],

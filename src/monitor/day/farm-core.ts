@@ -357,8 +357,9 @@ export class FarmCore {
         return;
       case 'watering':
         if (effect.watering.source === 'logged' && effect.watering.amends !== true) {
-          model.recordWatering(effect.watering.tray, Date.parse(effect.watering.at), effect.watering.ml);
-          book.forget(effect.watering.tray);
+          const { tray, at: pouredAt, ml, askedMl } = effect.watering;
+          model.recordWatering(tray, Date.parse(pouredAt), ml, askedMl);
+          book.forget(tray);
         }
         this.out.push(effect);
         return;

@@ -108,10 +108,11 @@ function namedFields(fact: Fact): Fields {
     case 'alarm':
       return { kind: fact.transition.kind, state: fact.transition.state };
     case 'watering': {
-      const { source, ml, takenUpMl } = fact.watering;
+      const { source, ml, askedMl, takenUpMl } = fact.watering;
       return {
         source,
         ...(ml === undefined ? {} : { ml }),
+        ...(askedMl === undefined ? {} : { askedMl }),
         ...(takenUpMl === undefined ? {} : { takenUpMl }),
       };
     }

@@ -38,11 +38,11 @@ function applyWatering(
     doubtPour(memory, asksAreFollowed(desk, event.tray, atMs), { toldMl: event.ml });
   const { pour } = entry;
   const asked = event.ml === undefined ? askedForLessMl(desk, event.tray, atMs) : undefined;
-  const ml = pour.source === 'detected' ? pour.takenUpMl : (event.ml ?? asked);
+  const ml = pour.source === 'detected' ? pour.takenUpMl : event.ml;
   return {
     pour: entry.outcome,
     effects: [
-      { kind: 'tray-event', event: asked === undefined ? event : { ...event, ml: asked } },
+      { kind: 'tray-event', event },
       {
         kind: 'watering',
         watering: {
@@ -50,6 +50,7 @@ function applyWatering(
           tray: event.tray,
           source: pour.source,
           ...(ml === undefined ? {} : { ml }),
+          ...(asked === undefined || pour.source === 'detected' ? {} : { askedMl: asked }),
           ...(pour.takenUpMl === undefined ? {} : { takenUpMl: pour.takenUpMl }),
           ...(event.by === undefined ? {} : { by: event.by }),
           ...(entry.outcome === 'known-from-probe' ? { amends: true as const } : {}),

@@ -5,8 +5,8 @@ import { type Desk, MS_PER_HOUR } from '../desk/desk.js';
 const ROUND_TOLD_WITHIN_MS = 8 * MS_PER_HOUR;
 
 /**
- * What the last notice asked for, mL, where its pours do not fill the tray: who then says "watered" has poured that, and has
- * not filled it. Undefined where the tray was to be filled, was not listed, or the notice is of another round.
+ * What the last notice asked for, mL, where its pours do not fill the tray: who then says "watered" has as likely
+ * poured that as filled it. Undefined where the tray was to be filled, was not listed, or the notice is of another round.
  */
 export function askedForLessMl(desk: Desk, trayId: string, wateredAtMs: number): number | undefined {
   const { notice } = desk.state;

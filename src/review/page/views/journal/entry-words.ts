@@ -94,7 +94,7 @@ export function entryWords(
 }
 
 function wateringWords(
-  { tray, source, ml, takenUpMl }: Watering,
+  { tray, source, ml, askedMl, takenUpMl }: Watering,
   present: Pick<PagePresent, 'units'>,
   texts: Texts,
 ): string {
@@ -103,7 +103,8 @@ function wateringWords(
     const taken = takenUpMl ?? ml;
     return taken === undefined ? words.detected(tray) : words.takenUp(tray, waterWords(taken, present.units));
   }
-  return ml === undefined ? words.filled(tray) : words.told(tray, waterWords(ml, present.units));
+  const told = ml ?? askedMl;
+  return told === undefined ? words.filled(tray) : words.told(tray, waterWords(told, present.units));
 }
 
 function eventWords(event: TrayEvent, present: Pick<PagePresent, 'units'>, texts: Texts): string {
