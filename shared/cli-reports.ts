@@ -63,7 +63,9 @@ export const statusReportSchema = z
     probes: z.array(
       z.strictObject({
         id: idSchema,
-        newestAt: instantSchema.optional().describe('Of its newest reading; absent before the first.'),
+        newestAt: instantSchema
+          .optional()
+          .describe('Of its newest reading that has a value; absent before the first.'),
       }),
     ),
     outgoing: z

@@ -8,6 +8,7 @@ import { changedText, newText } from '../../src/cli/kit/first-farm/farm-text.js'
 import { findKit, type KitPlaces } from '../../src/cli/kit/first-farm/find-kit.js';
 import { interview } from '../../src/cli/kit/first-farm/interview.js';
 import { kitQuestions } from '../../src/cli/kit/first-farm/kit-questions.js';
+import { questions } from '../../src/cli/kit/first-farm/questions.js';
 import { BOARD_PINS } from '../../src/worlds/demo/virtual-board/board-pins.js';
 import { createSht31Part } from '../../src/worlds/demo/virtual-board/sht31-part.js';
 import { createVirtualBoard } from '../../src/worlds/demo/virtual-board/virtual-board.js';
@@ -20,6 +21,7 @@ const farm: FirstFarm = {
   farm: 'alder-row',
   timeZone: 'Europe/Berlin',
   rounds: ['07:00', '18:00'],
+  language: 'en',
   units: { volume: 'mL', temperature: 'C', length: 'mm' },
   benches: ['south', 'north'],
   boards: [],
@@ -80,7 +82,7 @@ describe('what init finds and proposes', () => {
       },
       kit: async () => kitQuestions(await findKit(places, known), new Set(known?.probes.map(({ id }) => id))),
     });
-    return { asked: asked.slice(7), text: target.write(answered ?? farm) };
+    return { asked: asked.slice(questions.length), text: target.write(answered ?? farm) };
   };
 
   it('goes to the benches in turn, each as somebody says, into a configuration that fits', async () => {
@@ -103,7 +105,7 @@ describe('what init finds and proposes', () => {
   });
 
   it('is left out where it is not wanted, and asks nothing of a board that is not used', async () => {
-    const { asked, text } = await session(newText(farm), ['', '', '', '', '', '', '', 'no', 'none']);
+    const { asked, text } = await session(newText(farm), [...questions.map(() => ''), 'no', 'none']);
     expect(asked).toHaveLength(2);
     expect(parseConfig(text, 'drybell.jsonc')).toMatchObject({ boards: [], probes: [] });
   });

@@ -16,6 +16,7 @@ const session: readonly (readonly [RegExp, string])[] = [
   [/Its time zone \[UTC\] $/, 'Pacific/Auckland'],
   [/Its place.*\[-36\.\d, 174\.\d\] $/, '36.9S 174.8E'],
   [/When do you walk.*\[07:00, 18:00\] $/, '6:30, 17:30'],
+  [/Language.*English or Spanish \[English\] $/, 'español'],
   [/Units.*\[metric\] $/, ''],
   [/Benches.*\[south\] $/, 'south, north'],
   [/Call when.*°C.*\[2, 38\] $/, '1, 36'],
@@ -56,6 +57,7 @@ describeIf('script', 'drybell init on a terminal', () => {
       latitude: -36.9,
       longitude: 174.8,
       rounds: ['06:30', '17:30'],
+      language: 'es',
       benches: [
         { id: 'south', temperatureLimitsC: { low: 1, high: 36 } },
         { id: 'north', temperatureLimitsC: { low: 1, high: 36 } },
@@ -99,6 +101,7 @@ describeIf('script', 'drybell init on a terminal', () => {
       /zone.*\] $/,
       /place.*\] $/,
       /walk.*\] $/,
+      /Language.*\] $/,
       /Units.*\] $/,
       /Benches.*\] $/,
       /Call when.*\] $/,

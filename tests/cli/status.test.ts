@@ -5,9 +5,33 @@ import { join } from 'node:path';
 import { Aedes } from 'aedes';
 import { connectAsync } from 'mqtt';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { toInstant } from '../../shared/base/ids.js';
 import { checkReportSchema, type StatusReport, statusReportSchema } from '../../shared/cli-reports.js';
+import { realClock } from '../../src/cli/program/real-clock.js';
+import type { Fact, JudgedReading } from '../../src/monitor/ports/facts.js';
+import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
 import { drybellAside } from '../helpers/drybell-aside.js';
 import { drybell, freePort, type Ran, RunningMonitor } from '../helpers/running-monitor.js';
+
+const NEWEST_MS = Date.parse('2026-04-18T05:00:00Z');
+
+/** A reading of the air, or of none. */
+function judged(reading: Partial<JudgedReading>): Fact {
+  return {
+    kind: 'reading',
+    reading: {
+      probeId: 'temp-south',
+      observedAtMs: NEWEST_MS,
+      rawValue: 21.5,
+      rawUnit: 'Cel',
+      waterContentM3PerM3: undefined,
+      flag: 1,
+      flagReasons: [],
+      calibrationId: undefined,
+      ...reading,
+    },
+  };
+}
 
 const told = (ran: Ran): StatusReport => statusReportSchema.parse(JSON.parse(ran.stdout));
 
@@ -74,6 +98,41 @@ describe('status where something is wrong', () => {
       store: { folder: join(folder, 'data'), aside: [] },
     });
     expect(told(ran).store?.bytes).toBeUndefined();
+  });
+
+  it('gives no age to a probe that was asked and never answered', async () => {
+    const config = join(folder, 'mute.json');
+    const probe = (id: string) => ({ id, kind: 'air-temperature', bench: 'south' });
+    writeFileSync(
+      config,
+      JSON.stringify({
+        farm: 'alder-row',
+        benches: [{ id: 'south' }],
+        probes: [probe('temp-mute'), probe('temp-once')],
+        messaging: { listenPort: await freePort() },
+        store: { folder: join(folder, 'mute-data') },
+      }),
+    );
+    mkdirSync(join(folder, 'mute-data'));
+    const store = openSqliteStore({ folder: join(folder, 'mute-data'), clock: realClock });
+    const mute = { rawValue: undefined, flag: 9 as const, flagReasons: ['no-answer'] };
+    await store.keep(
+      [0, 1, 2].flatMap((i) => [
+        judged({ probeId: 'temp-mute', ...mute, observedAtMs: NEWEST_MS - i * 60_000 }),
+        judged({
+          probeId: 'temp-once',
+          ...(i === 2 ? {} : mute),
+          observedAtMs: NEWEST_MS - i * 60_000,
+        }),
+      ]),
+    );
+    await store.close();
+    const { probes } = told(drybell(['status', '--config', config, '--json']));
+    expect(probes).toEqual([
+      { id: 'temp-mute' },
+      { id: 'temp-once', newestAt: toInstant(NEWEST_MS - 2 * 60_000) },
+    ]);
+    expect(drybell(['status', '--config', config]).stdout).toContain('never read: temp-mute');
   });
 
   it('names what was set aside', async () => {

@@ -5,6 +5,7 @@ import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { AlarmTransition } from '../../../shared/facts/alarm.js';
 import { messagesWaiting } from '../../messaging/outbox/messages-waiting.js';
 import { errorText, MessagingError } from '../../messaging/wire/messaging-error.js';
+import type { KnownProbe, ReviewQueries } from '../../monitor/ports/ports.js';
 import { standingAlarms } from '../../review/store-feed/standing-alarms.js';
 import { glanceAtStore } from '../../store/glance.js';
 import type { AskedFarm } from '../config/asked-config.js';
@@ -50,10 +51,35 @@ async function hear(flags: ReachFlags, broker: string): Promise<Heard> {
   }
 }
 
+/** Readings without a value are looked through one by one so far back, beyond that in stretches. */
+const LOOKED_BACK = 100;
+const STRETCHES = 1000;
+
+/** When a probe last gave a value; undefined for one that was asked and never answered. Long ago it is told to the stretch. */
+async function answeredAtMs(
+  queries: ReviewQueries,
+  { probeId, firstAtMs, lastAtMs }: KnownProbe,
+): Promise<number | undefined> {
+  const span = { fromMs: firstAtMs, toMs: lastAtMs + 1 };
+  const newest = await queries.readings(probeId, span, LOOKED_BACK);
+  const answer = newest.findLast(({ rawValue }) => rawValue !== undefined);
+  if (answer !== undefined || newest.length < LOOKED_BACK) return answer?.observedAtMs;
+  return (await queries.readingBuckets(probeId, span, STRETCHES)).at(-1)?.atMs;
+}
+
 /** What the store tells: newest readings, and the alarms as they last stood. */
 function glance(folder: string, nowMs: number) {
   return glanceAtStore(folder, async (queries) => ({
-    probes: await queries.probes(),
+    answers: new Map(
+      await Promise.all(
+        (await queries.probes()).map(
+          async (probe): Promise<[string, number | undefined]> => [
+            probe.probeId,
+            await answeredAtMs(queries, probe),
+          ],
+        ),
+      ),
+    ),
     alarms: standingAlarms(
       await queries.facts(
         ['alarm'],
@@ -77,12 +103,11 @@ function outgoing({ store, messaging }: FarmConfig): StatusReport['outgoing'] {
   });
 }
 
-/** Configured probes and those attached since, each with its newest reading. */
+/** Configured probes and those attached since, each with its newest value. */
 function probeAges(
   config: FarmConfig,
-  known: readonly { readonly probeId: string; readonly lastAtMs: number }[],
+  newest: ReadonlyMap<string, number | undefined>,
 ): StatusReport['probes'] {
-  const newest = new Map(known.map(({ probeId, lastAtMs }) => [probeId, lastAtMs]));
   return config.probes.map(({ id }) => {
     const atMs = newest.get(id);
     return { id, ...(atMs === undefined ? {} : { newestAt: toInstant(atMs) }) };
@@ -144,7 +169,7 @@ export async function statusOfFarm(
       aside: [...found.aside],
       ...(found.trouble === undefined ? {} : { sentence: found.trouble }),
     },
-    probes: probeAges(config, found.asked?.probes ?? []),
+    probes: probeAges(config, found.asked?.answers ?? new Map()),
     outgoing: outgoing(config),
     alarms: [...(heard instanceof MessagingError ? (found.asked?.alarms ?? []) : heard.alarms)],
   });

@@ -1,3 +1,4 @@
+import { LANGUAGES, type Language } from '../../../shared/base/language.js';
 import type { Rounds, UnitsConfig } from '../../../shared/config/notices.js';
 
 /** A board that was found, as it stands in the configuration. */
@@ -22,6 +23,7 @@ export interface FirstFarm {
   readonly timeZone: string;
   readonly place?: { readonly latitude: number; readonly longitude: number } | undefined;
   readonly rounds: Rounds;
+  readonly language: Language;
   readonly units: UnitsConfig;
   readonly benches: readonly string[];
   /** Calls when a bench is colder or hotter than this; benches of a farm that is changed may have limits of their own. */
@@ -70,6 +72,7 @@ ${place(farm)}
 
   // When somebody walks the benches. Per weekday: { "mon": ["07:00", "18:00"], "sun": ["08:30"] }
   "rounds": ${jsonLine(farm.rounds)},
+  "language": ${jsonLine(farm.language)}, // of notices, calls, answers and the page: ${LANGUAGES.join(', ')}
   "units": ${jsonLine(farm.units)},
   "cadenceS": 60, // seconds between two readings of each probe
 

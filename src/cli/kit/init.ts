@@ -13,7 +13,7 @@ import { changedText, type FarmText, fittingText, newText } from './first-farm/f
 import { findKit } from './first-farm/find-kit.js';
 import { interview } from './first-farm/interview.js';
 import { kitQuestions } from './first-farm/kit-questions.js';
-import { placeOfTown, USUAL_LIMITS_C, unitsOfCountry } from './first-farm/questions.js';
+import { languageOfLocale, placeOfTown, USUAL_LIMITS_C, unitsOfCountry } from './first-farm/questions.js';
 import { townOf } from './first-farm/zone-town.js';
 
 interface InitOptions {
@@ -21,6 +21,7 @@ interface InitOptions {
   readonly timeZone?: string;
   readonly place?: string;
   readonly rounds?: string;
+  readonly language?: string;
   readonly units?: string;
   readonly benches?: string;
   readonly limits?: string;
@@ -44,6 +45,7 @@ function suggestedFarm(timeZone: string): FirstFarm {
     timeZone,
     place: placeOfTown(timeZone),
     rounds: ['07:00', '18:00'],
+    language: languageOfLocale(Intl.DateTimeFormat().resolvedOptions().locale),
     units: unitsOfCountry(townOf(timeZone)?.country),
     benches: ['south'],
     limitsC: USUAL_LIMITS_C,
@@ -54,8 +56,8 @@ function suggestedFarm(timeZone: string): FirstFarm {
 
 /** The options that answer a question. */
 function givenAnswers(options: InitOptions): Answers {
-  const { farm, timeZone, place, rounds, units, benches, limits } = options;
-  const given = Object.entries({ farm, timeZone, place, rounds, units, benches, limits });
+  const { farm, timeZone, place, rounds, language, units, benches, limits } = options;
+  const given = Object.entries({ farm, timeZone, place, rounds, language, units, benches, limits });
   return Object.fromEntries(given.flatMap(([key, typed]) => (typed === undefined ? [] : [[key, typed]])));
 }
 
@@ -142,6 +144,7 @@ export function register(program: Command): void {
     .option('--time-zone <zone>', 'IANA name such as Europe/Berlin')
     .option('--place <latitude, longitude>', 'of the nearest town, or none: the season’s daylight')
     .option('--rounds <times>', 'when the benches are walked, such as 07:00,18:00')
+    .option('--language <language>', 'of notices, calls, answers and the page: English or Spanish')
     .option('--units <system>', 'metric, us, or a mixture such as "mL, F, in"')
     .option('--benches <names>', 'benches, one for each climate, such as south,north')
     .option('--limits <low, high>', 'call when a bench is colder or hotter, in the farm’s unit; or none')

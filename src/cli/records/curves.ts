@@ -79,14 +79,7 @@ function subtitle(options: CurvesOptions, timeZone: string, fromMs: number, toMs
     .join(', ');
 }
 
-function draw(
-  options: CurvesOptions,
-  dryDowns: readonly KeptDryDown[],
-  about: string,
-  words: FarmWords,
-): string {
-  const { out } = options;
-  if (out === undefined) return `${refillTable(refillHoursBySize(dryDowns), words)}\n`;
+function draw(out: string, dryDowns: readonly KeptDryDown[], about: string, words: FarmWords): string {
   const bands = sizeBands(dryDowns);
   if (out.endsWith('.csv')) return bandsCsv(bands);
   return curvesSvg(bands, { title: 'How the blocks dry', subtitle: about, side: words.side });
@@ -120,7 +113,8 @@ async function curves(options: CurvesOptions): Promise<void> {
       return;
     }
     if (fitting.length === 0) console.error(`No dry-down ended in this time that fits (${about}).`);
-    await writeOut(out, [draw(options, fitting, about, words)]);
+    if (out === undefined) console.log(`${refillTable(refillHoursBySize(fitting), words)}\n`);
+    else await writeOut(out, [draw(out, fitting, about, words)]);
   } finally {
     await queries.close();
   }

@@ -8,7 +8,7 @@ import { BadWord } from '../../terminal/typed/bad-word.js';
 
 /** What init knows of a farm that has a configuration. */
 export function farmOf(config: FarmConfig): FirstFarm {
-  const { farm, timeZone, latitude, longitude, rounds, units, benches } = config;
+  const { farm, timeZone, latitude, longitude, rounds, language, units, benches } = config;
   const limits = new Set(benches.map(({ temperatureLimitsC }) => jsonLine(temperatureLimitsC ?? {})));
   const first = benches[0]?.temperatureLimitsC;
   const isWhole = limits.size === 1 && first?.low !== undefined && first.high !== undefined;
@@ -18,6 +18,7 @@ export function farmOf(config: FarmConfig): FirstFarm {
     timeZone,
     place: latitude === undefined || longitude === undefined ? undefined : { latitude, longitude },
     rounds,
+    language,
     units,
     benches: benches.map(({ id }) => id),
     limitsC: none ? undefined : isWhole ? { low: first?.low ?? 0, high: first?.high ?? 0 } : 'various',
@@ -52,7 +53,7 @@ function benchChanges(config: FarmConfig, before: FirstFarm, after: FirstFarm): 
 }
 
 function changesOf(config: FarmConfig, before: FirstFarm, after: FirstFarm): ConfigChange[] {
-  const plain = (['farm', 'timeZone', 'rounds', 'units'] as const)
+  const plain = (['farm', 'timeZone', 'rounds', 'language', 'units'] as const)
     .filter((key) => jsonLine(before[key]) !== jsonLine(after[key]))
     .map((key) => ({ path: [key], value: after[key] }));
   const place =

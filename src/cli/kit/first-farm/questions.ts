@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { idSchema, timeOfDaySchema } from '../../../../shared/base/ids.js';
+import { LANGUAGES, type Language } from '../../../../shared/base/language.js';
 import type { UnitsConfig } from '../../../../shared/config/notices.js';
 import { didYouMean } from '../../../watering/sentences/words/did-you-mean.js';
 import { type FirstFarm, jsonLine } from '../../config/write-config.js';
@@ -10,7 +11,7 @@ import { townOf } from './zone-town.js';
 /** One thing that init asks. */
 export interface Question {
   /** Name of its option, and under which its answer is kept. */
-  readonly key: 'farm' | 'timeZone' | 'place' | 'rounds' | 'units' | 'benches' | 'limits';
+  readonly key: 'farm' | 'timeZone' | 'place' | 'rounds' | 'language' | 'units' | 'benches' | 'limits';
   readonly words: (farm: FirstFarm) => string;
   /** What stands now, as it would be typed. */
   readonly now: (farm: FirstFarm) => string;
@@ -68,6 +69,25 @@ function readPlace(typed: string): FirstFarm['place'] {
 export function placeOfTown(timeZone: string): FirstFarm['place'] {
   const town = townOf(timeZone);
   return town === undefined ? undefined : { latitude: town.latitude, longitude: town.longitude };
+}
+
+/** What a language is called in a language: "Spanish", "español". */
+const nameIn = (language: Language, of: string): string =>
+  new Intl.DisplayNames([of], { type: 'language' }).of(language) ?? language;
+
+/** The language that a machine speaks, where the farm can be told in it. */
+export const languageOfLocale = (locale: string): Language =>
+  LANGUAGES.find((one) => locale.startsWith(one)) ?? LANGUAGES[0];
+
+/** "es", "Spanish", "español", with or without its accents. */
+function readLanguage(typed: string): Language {
+  const plain = (word: string): string => word.toLowerCase().normalize('NFD').replace(/\p{M}/gu, '');
+  const names = (one: Language): readonly string[] => [one, nameIn(one, 'en'), nameIn(one, one)].map(plain);
+  const found = LANGUAGES.find((one) => names(one).includes(plain(typed)));
+  if (found !== undefined) return found;
+  throw new BadWord(
+    `"${typed}": expected ${LANGUAGES.map((one) => `${nameIn(one, 'en')} (${one})`).join(' or ')}`,
+  );
 }
 
 const unitsText = (units: UnitsConfig): string => {
@@ -131,6 +151,13 @@ export const questions: readonly Question[] = [
       if (times.length === 0) throw new BadWord('expected times of day such as 07:00, 18:00');
       return { ...farm, rounds: [...new Set(times)].sort() };
     },
+  },
+  {
+    key: 'language',
+    words: () =>
+      `Language of notices, calls and the page: ${LANGUAGES.map((one) => nameIn(one, 'en')).join(' or ')}`,
+    now: ({ language }) => nameIn(language, 'en'),
+    read: (typed, farm) => ({ ...farm, language: readLanguage(typed) }),
   },
   {
     key: 'units',
