@@ -3,8 +3,9 @@ import { withPatience } from '../patience.js';
 import type { Gateway, Posted } from '../poster.js';
 import type { KeptPhone } from './kept-phones.js';
 import type { PushKeys } from './push-keys.js';
-import type { PushPost, PushService } from './push-service.js';
+import type { PushService } from './push-service.js';
 import { forPhones, type PushText, staysOffPhones } from './push-text.js';
+import { sealedPush } from './sealed-push.js';
 
 const ANSWER_PATIENCE_MS = 10_000;
 
@@ -33,27 +34,6 @@ export function wayTo({ name }: Pick<KeptPhone, 'name'>): string {
   return `the push service of ${name === '' ? 'a phone without a name' : `the phone of ${name}`}`;
 }
 
-/**
- * One push, encrypted for its phone (RFC 8291) and signed by the house (RFC 8292). The library is loaded with the first: a house that
- * calls no phone does without.
- */
-async function sealed(
-  { keys: own, contact }: PushSender,
-  { subscription }: KeptPhone,
-  text: PushText,
-): Promise<PushPost> {
-  const { default: webPush } = await import('web-push');
-  const { endpoint, keys } = subscription;
-  const { headers, body } = webPush.generateRequestDetails({ endpoint, keys }, text.payload, {
-    TTL: text.ttlS,
-    urgency: text.urgency,
-    contentEncoding: 'aes128gcm',
-    vapidDetails: { subject: contact, ...own },
-    ...(text.topic === undefined ? {} : { topic: text.topic }),
-  });
-  return { endpoint, headers: headers as PushPost['headers'], body: Buffer.from(body ?? '') };
-}
-
 /** Posts once and says what became of it; gives up after a while, or when `ending` is aborted. Never throws. */
 export async function pushTo(
   sender: PushSender,
@@ -62,7 +42,7 @@ export async function pushTo(
   ending: AbortSignal,
 ): Promise<Posted> {
   try {
-    const post = await sealed(sender, phone, text);
+    const post = await sealedPush(sender, phone.subscription, text, Date.now());
     const status = await withPatience(ANSWER_PATIENCE_MS, ending, (signal) =>
       sender.service.post(post, signal),
     );
