@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { idSchema, instantSchema } from './base/ids.js';
+import { photoIdSchema } from './base/note.js';
 import { alarmKindSchema, alarmStateSchema } from './facts/alarm.js';
 import { flagSchema, rawUnitSchema } from './facts/reading.js';
 import { roundNoticeSchema } from './facts/round-notice.js';
@@ -119,7 +120,14 @@ export const exportRowSchemas = {
     })
     .meta({ id: 'ExportedAnswer' }),
   notes: z
-    .strictObject({ at: instantSchema, tray: idSchema.optional(), by, text: z.string() })
+    .strictObject({
+      at: instantSchema,
+      tray: idSchema.optional(),
+      by,
+      undone,
+      text: z.string(),
+      photo: photoIdSchema.optional(),
+    })
     .meta({ id: 'ExportedNote' }),
   'tray-events': z
     .strictObject({

@@ -23,6 +23,14 @@ export const pageSchema = z
       .describe(
         'Asked for once on each phone, as `drybell password` prints it or in clear; set it when the page is reachable from other machines.',
       ),
+    photosMb: z
+      .int()
+      .min(0)
+      .max(20_000)
+      .default(200)
+      .describe(
+        'Room for the photos of notes in the store, MB; about 1000 of them at 200. 0: none are taken.',
+      ),
     certFile: z
       .string()
       .min(1)

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { idSchema, instantSchema } from '../base/ids.js';
+import { noteSchema } from '../base/note.js';
 import { alarmTransitionSchema, callSchema } from '../facts/alarm.js';
 import { roundNoticeSchema } from '../facts/round-notice.js';
 import { statusSchema } from '../facts/status.js';
@@ -42,10 +43,10 @@ export const journalEntrySchema = z
     z.strictObject({
       ...entry,
       kind: z.literal('note'),
-      tray: idSchema.optional(),
-      by: z.string().optional(),
-      text: z.string(),
+      ...noteSchema.shape,
+      undone: z.literal(true).optional(),
     }),
+    z.strictObject({ ...entry, kind: z.literal('note-undone'), note: noteSchema }),
     z.strictObject({ ...entry, kind: z.literal('ask'), trays: z.array(idSchema), sentence: z.string() }),
     z.strictObject({
       ...entry,

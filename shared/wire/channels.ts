@@ -149,7 +149,7 @@ export const channels: readonly Channel[] = [
     name: 'note',
     address: topics.note,
     title: 'A note',
-    description: 'What somebody wrote down.',
+    description: 'What somebody wrote down; once more with `undone` when it was taken back.',
     schema: noteMessageSchema,
   },
   {

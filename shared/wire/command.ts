@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { idSchema, instantSchema } from '../base/ids.js';
+import { photoIdSchema } from '../base/note.js';
 import { coverSchema, trayFields } from '../config/trays.js';
 import { alarmKindSchema } from '../facts/alarm.js';
 import { lookLevelSchema } from '../facts/tray-life.js';
@@ -86,6 +87,7 @@ export const commandSchema = z
       do: z.literal('note'),
       tray: idSchema.optional(),
       text: z.string().min(1).max(2000),
+      photo: photoIdSchema.optional().describe('One that the page has kept already.'),
     }),
     asOfNow('list-trays', {}),
     asOfNow('undo', { undo: idSchema.describe('The ref of a command of the last day.') }),

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { idSchema, instantSchema } from '../base/ids.js';
+import { noteSchema } from '../base/note.js';
 import { alarmTransitionSchema, callSchema } from '../facts/alarm.js';
 import { roundNoticeSchema } from '../facts/round-notice.js';
 import { trayEventSchema } from '../facts/tray-life.js';
@@ -56,10 +57,8 @@ export const trayEventMessageSchema = z
 export const noteMessageSchema = z
   .strictObject({
     ...messageId,
-    at: instantSchema,
-    tray: idSchema.optional(),
-    by: z.string().optional(),
-    text: z.string(),
+    ...noteSchema.shape,
+    undone: z.literal(true).optional().describe('The note as it was told before; it counts no more.'),
   })
   .meta({ id: 'NoteMessage' });
 

@@ -4,6 +4,7 @@ import type { FarmConfig } from '../../shared/config/farm.js';
 import type { Phones } from '../monitor/ports/phones.js';
 import type { ReviewQueries } from '../monitor/ports/ports.js';
 import type { PageFeed } from './feed/page-feed.js';
+import { PhotoShelf } from './photos/photo-shelf.js';
 import { builtPageFolder, loadPageFiles } from './server/house/page-files.js';
 import type { Vitals } from './server/house/watch-answers.js';
 import { AccessWord } from './server/http/access-word.js';
@@ -19,6 +20,8 @@ export interface PageOptions {
   readonly live: PageFeed;
   /** Those that are called by push; absent where nobody is. */
   readonly phones?: Phones | undefined;
+  /** Where photos of notes are kept: the house's store; absent: nowhere. */
+  readonly photos?: ConstructorParameters<typeof PhotoShelf>[0] | undefined;
   /** What the process is and uses; absent where nothing watches. */
   readonly vitals?: (() => Vitals) | undefined;
   readonly listenHost: string;
@@ -49,11 +52,17 @@ export async function startPage(options: PageOptions): Promise<RunningPage> {
   const painter = new FarmPainter(config, live);
   await painter.lookBack(queries);
   const teller = new LiveTeller(live, painter, randomBytes(6).toString('hex'));
+  const { photos: documents } = options;
+  const photos = documents === undefined ? undefined : new PhotoShelf(documents, config.page.photosMb);
+  live.subscribe((fact) => {
+    if (fact.kind === 'note-undone' && fact.note.photo !== undefined) void photos?.drop(fact.note.photo);
+  });
   const house = {
     config,
     queries,
     live,
     phones: options.phones,
+    photos,
     vitals: options.vitals ?? (() => undefined),
     painter,
     teller,

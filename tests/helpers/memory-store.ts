@@ -61,7 +61,7 @@ class MemoryStore implements FactStore, ReviewQueries {
       if (fact.kind === 'reading') this.#keepReading(fact.reading);
       else if (fact.kind === 'dry-down') this.#facts.push({ atMs, fact: this.#cut(fact) });
       else this.#facts.push({ atMs, fact });
-      if (fact.kind === 'tray-event-undone') this.#strikeOut();
+      if (fact.kind === 'tray-event-undone' || fact.kind === 'note-undone') this.#strikeOut();
     }
     return true;
   }

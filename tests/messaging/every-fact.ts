@@ -110,8 +110,9 @@ export const EVERY_FACT: Readonly<Record<FactKind, readonly Fact[]>> = {
   'probe-drift': [{ kind: 'probe-drift', probeId: 'moist-t1', atMs: START_MS, driftM3PerM3: 0.03 }],
   note: [
     { kind: 'note', at, text: 'aphids on the leeks' },
-    { kind: 'note', at, tray: 't1', by: 'anna', text: 'turned the tray' },
+    { kind: 'note', at, tray: 't1', by: 'anna', text: 'turned the tray', photo: '0123456789abcdef01234567' },
   ],
+  'note-undone': [{ kind: 'note-undone', note: { at, tray: 't1', by: 'anna', text: 'turned the tray' } }],
   ask: [{ kind: 'ask', at, trays: ['t2'], sentence: 'Was tray t2 watered this morning?' }],
   'test-call': [
     {

@@ -1,95 +1,43 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { rmSync } from 'node:fs';
 import { connectAsync, type MqttClient } from 'mqtt';
-import { pino } from 'pino';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { farmConfigSchema } from '../../shared/config/farm.js';
 import type { Watering } from '../../shared/facts/watering.js';
 import { realClock } from '../../src/cli/program/real-clock.js';
-import { runHouse } from '../../src/cli/running/run-house.js';
-import { createPublisher } from '../../src/messaging/publisher.js';
-import type { ProbeReader } from '../../src/monitor/ports/ports.js';
 import { startPage } from '../../src/review/start-page.js';
 import { StoreFeed } from '../../src/review/store-feed/store-feed.js';
 import { openSqliteReview } from '../../src/store/sqlite/open-sqlite-review.js';
-import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
 import { describeIf } from '../helpers/needs.js';
 import { openBrowser, PHONE } from './browser.js';
+import { openWholeHouse, type WholeHouse } from './whole-house.js';
 
 const WAIT = { timeout: 15_000 };
 
-/** A house without boards: everything that happens is told by people. */
-const noProbes: ProbeReader = {
-  sample: async () => [],
-  health: () => [],
-  showCall: async () => undefined,
-  onAcknowledge: () => undefined,
-  close: async () => undefined,
-};
-
 describeIf('chromium', 'from the thumb through the whole house', () => {
-  const folder = mkdtempSync(join(tmpdir(), 'drybell-page-'));
-  const config = farmConfigSchema.parse({
-    farm: 'alder-row',
-    timeZone: 'Europe/Berlin',
-    benches: [{ id: 'south' }, { id: 'north' }],
-    trays: [{ id: 't1', bench: 'south', blockSideMm: 38, blockCount: 72, crop: 'lettuce' }],
-    messaging: { listenPort: 0 },
-    page: { listenPort: 0 },
-    store: { folder },
-  });
   const heard: { topic: string; body: Record<string, unknown> }[] = [];
   const ofTopic = (part: string) => heard.filter(({ topic }) => topic.includes(part)).map(({ body }) => body);
   let browser: Browser;
   let tab: Page;
   let mqtt: MqttClient;
-  let stop: () => void;
-  let running: Promise<void>;
+  let house: WholeHouse;
 
   beforeAll(async () => {
-    const publisher = await createPublisher({
-      farm: config.farm,
-      config: config.messaging,
-      drive: 'live',
-      timeZone: config.timeZone,
-      dataFolder: folder,
-      nowMs: realClock.nowMs,
-      log: pino({ level: 'silent' }),
-    });
-    mqtt = await connectAsync(publisher.address());
+    house = await openWholeHouse();
+    mqtt = await connectAsync(house.broker);
     mqtt.on('message', (topic, payload) => {
       const text = payload.toString();
       if (text.startsWith('{')) heard.push({ topic, body: JSON.parse(text) as Record<string, unknown> });
     });
     await mqtt.subscribeAsync('drybell/alder-row/#', { qos: 1 });
-    const address = await new Promise<string>((resolve, reject) => {
-      running = runHouse({
-        config,
-        drive: 'live',
-        clock: realClock,
-        clockSpeed: 1,
-        reader: noProbes,
-        store: openSqliteStore({ folder, clock: realClock, readingsDays: config.store.readingsDays }),
-        publisher,
-        log: pino({ level: 'silent' }),
-        stopped: new Promise((settle) => {
-          stop = settle;
-        }),
-        onReady: (_house, page) => resolve(page.address),
-      });
-      running.catch(reject);
-    });
     browser = await openBrowser();
     tab = await browser.newPage(PHONE);
-    await tab.goto(address);
+    await tab.goto(house.page);
     await tab.locator('.on-bench', { hasText: 't1' }).waitFor(WAIT);
   });
   afterAll(async () => {
     await browser.close();
     await mqtt.endAsync(true);
-    rmSync(folder, { recursive: true, force: true });
+    rmSync(house.folder, { recursive: true, force: true });
   });
 
   it('a tray is put down, watered by measure, and undone: each is answered, published and kept', async () => {
@@ -183,8 +131,8 @@ describeIf('chromium', 'from the thumb through the whole house', () => {
   });
 
   it('the page on the store alone shows the same farm, and takes no commands', async () => {
-    stop();
-    await running;
+    await house.close();
+    const { config, folder } = house;
     const queries = openSqliteReview({ folder });
     const feed = await StoreFeed.open({
       config,

@@ -1,9 +1,11 @@
-import { mkdirSync } from 'node:fs';
+import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Argument, type Command } from 'commander';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import { type ExportName, exportRowSchemas } from '../../../shared/export-rows.js';
+import { PhotoShelf } from '../../review/photos/photo-shelf.js';
 import { exportCsv, exportJsonLines } from '../../store/exports/export-rows.js';
+import { storeDocuments } from '../../store/sqlite/read-state.js';
 import { askedConfig } from '../config/asked-config.js';
 import { refuseReplacing, withForce } from '../program/may-write.js';
 import { realClock } from '../program/real-clock.js';
@@ -25,6 +27,7 @@ interface ExportOptions extends JsonFlag {
 
 const USUAL_DAYS = 366;
 const ALL_TABLES = 'all';
+const PHOTOS = 'photos';
 
 const TABLES = Object.keys(exportRowSchemas) as readonly ExportName[];
 
@@ -39,6 +42,25 @@ function asked(
   if (out === undefined)
     throw new BadWord('drybell export all writes a file for each table: say with --out into which folder');
   return TABLES.map((one) => [one, join(out, `${one}.${ending}`)]);
+}
+
+/** Photos of notes as files, each under the name that the notes' column `photo` has. */
+async function writePhotos(
+  config: FarmConfig,
+  out: string | undefined,
+  force: true | undefined,
+): Promise<void> {
+  if (out === undefined)
+    throw new BadWord('drybell export photos writes files: say with --out into which folder');
+  const shelf = new PhotoShelf(storeDocuments(config.store.folder), 0);
+  const ids = await shelf.ids();
+  const fileOf = (id: string): string => join(out, `${id}.jpg`);
+  refuseReplacing(ids.map(fileOf), force);
+  if (ids.length > 0) mkdirSync(out, { recursive: true });
+  for (const id of ids) {
+    const jpeg = await shelf.read(id);
+    if (jpeg !== undefined) writeFileSync(fileOf(id), jpeg);
+  }
 }
 
 async function writeTables(config: FarmConfig, what: string, options: ExportOptions): Promise<void> {
@@ -59,6 +81,8 @@ async function writeTables(config: FarmConfig, what: string, options: ExportOpti
       const text = asJson ? exportJsonLines(queries, table, part) : exportCsv(queries, table, part);
       await writeOut(file, text).finally(() => progress?.end());
     }
+    if (what === ALL_TABLES && options.out !== undefined)
+      await writePhotos(config, join(options.out, PHOTOS), options.force);
   } finally {
     await queries.close();
   }
@@ -71,14 +95,14 @@ Examples:
   drybell export calls --json                     a JSON document a line, for scripts
   drybell export all --since 2026-03-01 --out season-2026
 The tables: waterings, calls, alarms, rounds (every notice), round-doses (what was to be poured), questions, answers,
-notes, tray-events; dry-downs and their curve-samples; readings, forecasts, probe-drifts.
+notes, photos (files into a folder), tray-events; dry-downs and their curve-samples; readings, forecasts, probe-drifts.
 Columns and keys are the same, and stand in shared/schemas/export-NAME.schema.json. In words: drybell journal.`;
 
 /** `drybell export`: what the store has as CSV or JSON lines, units in the names. */
 export function register(program: Command): void {
   withForce(program.command('export'))
     .description('Write what the store has as CSV or JSON lines, units in the names; times are UTC.')
-    .addArgument(new Argument('<what>', 'which table, or all').choices([...TABLES, ALL_TABLES]))
+    .addArgument(new Argument('<what>', 'which table, or all').choices([...TABLES, PHOTOS, ALL_TABLES]))
     .option('--since <day>', 'from this day or instant on (a year ago when absent)')
     .option('--until <day>', 'up to this day or instant (now when absent)')
     .option('--probe <id...>', 'readings of these probes only')
@@ -90,6 +114,8 @@ export function register(program: Command): void {
     .option('--config <file>', 'configuration of the farm')
     .addHelpText('after', EXAMPLES)
     .action((what: string, options: ExportOptions) =>
-      writeTables(askedConfig(options.config), what, options),
+      what === PHOTOS
+        ? writePhotos(askedConfig(options.config), options.out, options.force)
+        : writeTables(askedConfig(options.config), what, options),
     );
 }

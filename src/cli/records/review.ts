@@ -1,6 +1,7 @@
 import { type Command, InvalidArgumentError } from 'commander';
 import { startPage } from '../../review/start-page.js';
 import { StoreFeed } from '../../review/store-feed/store-feed.js';
+import { storeDocuments } from '../../store/sqlite/read-state.js';
 import { askedConfig } from '../config/asked-config.js';
 import { createLog } from '../program/log.js';
 import { realClock } from '../program/real-clock.js';
@@ -39,6 +40,7 @@ async function review(options: ReviewOptions): Promise<void> {
         config,
         queries,
         live: feed,
+        photos: storeDocuments(config.store.folder),
         listenHost: options.host ?? config.page.listenHost,
         listenPort: options.port ?? config.page.listenPort,
         complain: (sentence) => log.warn({ sentence }, 'page-certificate'),

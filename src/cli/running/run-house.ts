@@ -52,6 +52,7 @@ export async function runHouse(parts: RunParts): Promise<void> {
       queries: store,
       live: house.feed,
       phones: publisher.phones,
+      photos: store,
       vitals: () => pulse.vitals(),
       listenHost: config.page.listenHost,
       listenPort: config.page.listenPort,

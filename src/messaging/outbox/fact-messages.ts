@@ -119,6 +119,8 @@ export function dispatchOf(fact: Fact, topics: FarmTopics, newId: () => string):
       const { kind: _, ref: __, ...note } = fact;
       return record(topics.note, { id, ...note });
     }
+    case 'note-undone':
+      return record(topics.note, { id, ...fact.note, undone: true });
     case 'test-call':
     case 'test-seen':
       return { way: 'test', fact };

@@ -1,3 +1,4 @@
+import type { Note } from '../../../shared/base/note.js';
 import { isSamePour } from '../../drying/pours/same-pour.js';
 import type { Fact, FactKind } from '../ports/facts.js';
 import type { Rewrite } from './day.js';
@@ -63,6 +64,10 @@ function wateringsOf({ before, after }: Rewrite): readonly Fact[] {
   });
 }
 
+function noteOf({ kind: _, ref: __, undone: ___, ...note }: Extract<Fact, { kind: 'note' }>): Note {
+  return note;
+}
+
 /**
  * What people are to be told when the past has become another: events that were none, events that are, how alarms stand now, calls
  * that would have been made, the coming round's notice. What was said of hours that are over stays said.
@@ -72,6 +77,9 @@ export function retell(rewrite: Rewrite, parts: CoreParts, by: string | undefine
   const { nowMs } = after.core;
   const undone = missingFrom(after.facts, before.facts, 'tray-event').map((fact) =>
     fact.kind === 'tray-event' ? ({ kind: 'tray-event-undone', event: fact.event } as const) : fact,
+  );
+  const notes = missingFrom(after.facts, before.facts, 'note').flatMap((fact): readonly Fact[] =>
+    fact.kind === 'note' && fact.ref !== undefined ? [{ kind: 'note-undone', note: noteOf(fact) }] : [],
   );
   const wasStanding = before.core.desk.standing();
   const standing = after.core.desk.standing();
@@ -85,6 +93,7 @@ export function retell(rewrite: Rewrite, parts: CoreParts, by: string | undefine
   const subjects = unheard(rewrite);
   return [
     ...undone,
+    ...notes,
     ...missingFrom(before.facts, after.facts, 'tray-event'),
     ...wateringsOf(rewrite),
     ...missingFrom(before.facts, after.facts, 'dry-down'),

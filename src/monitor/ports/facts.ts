@@ -1,3 +1,4 @@
+import type { Note } from '../../../shared/base/note.js';
 import type { AlarmTransition, Call } from '../../../shared/facts/alarm.js';
 import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { Flag, RawUnit } from '../../../shared/facts/reading.js';
@@ -43,14 +44,8 @@ export type Fact =
       readonly atMs: number;
       readonly driftM3PerM3: number;
     }
-  | {
-      readonly kind: 'note';
-      readonly at: string;
-      readonly tray?: string;
-      readonly by?: string;
-      readonly text: string;
-      readonly ref?: string;
-    }
+  | ({ readonly kind: 'note'; readonly undone?: true; readonly ref?: string } & Note)
+  | { readonly kind: 'note-undone'; readonly note: Note }
   | {
       readonly kind: 'ask';
       readonly at: string;

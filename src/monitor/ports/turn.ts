@@ -24,6 +24,7 @@ const mustArrive: ReadonlySet<FactKind> = new Set([
   'tray-event-undone',
   'dry-down',
   'note',
+  'note-undone',
   'answer',
 ]);
 

@@ -12,6 +12,7 @@ export const JOURNAL_KINDS = [
   'tray-event',
   'tray-event-undone',
   'note',
+  'note-undone',
   'ask',
   'probe-drift',
   'status',
@@ -59,6 +60,8 @@ function bareEntry(fact: Fact): JournalEntry | undefined {
       const { ref: _, ...note } = fact;
       return note;
     }
+    case 'note-undone':
+      return { kind: fact.kind, at: fact.note.at, note: fact.note };
     case 'ask':
       return { ...fact, trays: [...fact.trays] };
     case 'probe-drift':

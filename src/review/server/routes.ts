@@ -1,5 +1,6 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { z } from 'zod';
+import { MOST_PHOTO_BYTES } from '../photos/photo-shelf.js';
 import { askPhones } from './ask-phones.js';
 import type { House } from './house/house.js';
 import { METRICS_TYPE, metrics, wrongWords } from './house/watch-answers.js';
@@ -9,6 +10,8 @@ import { answerReview } from './review-routes.js';
 import { sendIndex, sendPageFile } from './send-page.js';
 import { takeCommand } from './take-command.js';
 
+/** A command is a few lines; a note may bring a photo, which base64 (RFC 4648) makes a third longer. */
+const MOST_COMMAND_BYTES = 32_768 + Math.ceil((MOST_PHOTO_BYTES * 4) / 3);
 const MOST_BODY_BYTES = 32_768;
 const enterSchema = z.strictObject({ word: z.string().max(200) });
 
@@ -43,7 +46,12 @@ async function route(house: House, request: IncomingMessage, response: ServerRes
       return sendJson(request, response, 200, await askPhones(house.phones, body));
     }
     if (url.pathname !== '/api/command') throw nothingThere(url);
-    const answer = await takeCommand(house.live, await readJson(request, MOST_BODY_BYTES));
+    const answer = await takeCommand(
+      house.live,
+      house.photos,
+      house.config.page.photosMb,
+      await readJson(request, MOST_COMMAND_BYTES),
+    );
     return sendJson(request, response, answer.ok ? 200 : 409, answer);
   }
   if (method !== 'GET' && method !== 'HEAD')
@@ -59,6 +67,8 @@ async function route(house: House, request: IncomingMessage, response: ServerRes
   house.word.check(request);
   if (url.pathname === '/api/present') return sendJson(request, response, 200, house.teller.picture());
   if (url.pathname === '/api/live') return follow(house, request, response, url);
+  const photo = /^\/api\/photo\/([0-9a-f]{24})$/.exec(url.pathname)?.[1];
+  if (photo !== undefined) return sendPhoto(house, response, photo, url);
   const answer = await answerReview(house, url);
   if (answer === undefined) throw nothingThere(url);
   return sendJson(request, response, 200, answer);
@@ -74,6 +84,15 @@ function sendHealth(house: House, request: IncomingMessage, response: ServerResp
 async function sendMetrics(house: House, request: IncomingMessage, response: ServerResponse): Promise<void> {
   await house.word.checkProgram(request);
   sendText(response, 200, METRICS_TYPE, metrics(house.live, house.config.farm, house.vitals()));
+}
+
+async function sendPhoto(house: House, response: ServerResponse, id: string, url: URL): Promise<void> {
+  const jpeg = await house.photos?.read(id);
+  if (jpeg === undefined) throw nothingThere(url);
+  response.setHeader('Content-Type', 'image/jpeg');
+  response.setHeader('Cache-Control', 'private, max-age=86400');
+  response.writeHead(200, { 'Content-Length': jpeg.length });
+  response.end(jpeg);
 }
 
 function nothingThere(url: URL): Refusal {

@@ -18,6 +18,8 @@ export function factAtMs(fact: Fact, nowMs: number): number {
     case 'tray-event':
     case 'tray-event-undone':
       return Date.parse(fact.event.at);
+    case 'note-undone':
+      return Date.parse(fact.note.at);
     case 'dry-down':
       return fact.dryDown.endedAtMs;
     case 'probe-drift':
@@ -50,6 +52,8 @@ export function factTrayId(fact: Fact): string | undefined {
       return fact.dryDown.trayId;
     case 'note':
       return fact.tray;
+    case 'note-undone':
+      return fact.note.tray;
     default:
       return undefined;
   }

@@ -1,3 +1,4 @@
+import type { Note } from '../../../shared/base/note.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import type { Fact } from '../../monitor/ports/facts.js';
 
@@ -6,8 +7,20 @@ export function isSameEvent(a: TrayEvent, b: TrayEvent): boolean {
   return canonical(a) === canonical(b);
 }
 
-function canonical(event: TrayEvent): string {
-  const entries = Object.entries(event).filter(([, value]) => value !== undefined);
+/** What an undo strikes out. */
+export function canBeUndone(fact: Fact): fact is Extract<Fact, { kind: 'tray-event' | 'watering' | 'note' }> {
+  return fact.kind === 'tray-event' || fact.kind === 'watering' || fact.kind === 'note';
+}
+
+/** Whether an undone note is this one. */
+export function isSameNote(fact: Fact, note: Note): boolean {
+  if (fact.kind !== 'note') return false;
+  const { kind: _, ref: __, undone: ___, ...kept } = fact;
+  return canonical(kept) === canonical(note);
+}
+
+function canonical(told: object): string {
+  const entries = Object.entries(told).filter(([, value]) => value !== undefined);
   return JSON.stringify(entries.sort(([a], [b]) => (a < b ? -1 : 1)));
 }
 
@@ -29,6 +42,7 @@ export function isWateringOf(fact: Fact, event: TrayEvent): boolean {
 export function strikeOut(facts: readonly Fact[]): readonly Fact[] {
   const struck: Fact[] = [...facts];
   facts.forEach((undo, position) => {
+    if (undo.kind === 'note-undone') strikeNewest(struck, position, (fact) => isSameNote(fact, undo.note));
     if (undo.kind !== 'tray-event-undone') return;
     strikeNewest(
       struck,
@@ -44,7 +58,7 @@ function strikeNewest(facts: Fact[], before: number, matches: (fact: Fact) => bo
   for (let index = before - 1; index >= 0; index--) {
     const fact = facts[index];
     if (fact === undefined || !matches(fact)) continue;
-    if (fact.kind !== 'tray-event' && fact.kind !== 'watering') continue;
+    if (!canBeUndone(fact)) continue;
     if (fact.undone) continue;
     facts[index] = { ...fact, undone: true };
     return;

@@ -103,7 +103,9 @@ export const FACT_TABLES: Readonly<Record<FactTableName, FactTable>> = {
   answers: table<'answers', 'answer'>('answer', ({ answer: { at, ref, ok, code, sentence } }) => [
     { at, ref, ok, code, sentence },
   ]),
-  notes: table<'notes', 'note'>('note', ({ at, tray, by, text }) => [{ at, tray, by, text }]),
+  notes: table<'notes', 'note'>('note', ({ at, tray, by, text, photo, undone }) => [
+    { at, tray, by, undone: undone === true, text, photo },
+  ]),
   'tray-events': table<'tray-events', 'tray-event'>('tray-event', (fact) => {
     const { at, tray, event, by, ...details } = fact.event;
     const told = Object.keys(details).length === 0 ? {} : { details };

@@ -150,6 +150,7 @@ export class InfluxReview implements ReviewQueries {
     const wanted = new Set(kinds);
     const asked = new Set(kinds);
     if (wanted.has('tray-event') || wanted.has('watering')) asked.add('tray-event-undone');
+    if (wanted.has('note')) asked.add('note-undone');
     const statements = [...asked].map(
       (kind) =>
         `SELECT * FROM "${measurementOf(kind)}" WHERE ${this.#within(span)} ORDER BY time DESC LIMIT ${limit}`,

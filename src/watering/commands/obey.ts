@@ -17,7 +17,7 @@ import { roundDoneCommand, wateredCommand } from './watering-commands.js';
 const KNOWN_H = 24;
 
 function noteCommand(desk: Desk, command: Extract<Command, { do: 'note' }>, atMs: number): CommandOutcome {
-  const { tray, by, text } = command;
+  const { tray, by, text, photo } = command;
   if (tray !== undefined && standingTray(desk, tray) === undefined)
     return refused('unknown-tray', noSuchTray(desk, tray, 'leave-out'));
   return done(desk.say.answers.noted, [
@@ -27,6 +27,7 @@ function noteCommand(desk: Desk, command: Extract<Command, { do: 'note' }>, atMs
       ...(tray === undefined ? {} : { tray }),
       ...(by === undefined ? {} : { by }),
       text,
+      ...(photo === undefined ? {} : { photo }),
     },
   ]);
 }

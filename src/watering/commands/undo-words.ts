@@ -4,13 +4,7 @@ import type { AnswerSentences } from '../sentences/said/answer-sentences.js';
 import { type Refused, refused } from './outcome.js';
 
 /** What nothing is left of that could be taken back, or what only asks. */
-const leavesNothing: ReadonlySet<Command['do']> = new Set([
-  'note',
-  'test-call',
-  'test-seen',
-  'list-trays',
-  'undo',
-]);
+const leavesNothing: ReadonlySet<Command['do']> = new Set(['test-call', 'test-seen', 'list-trays', 'undo']);
 
 /**
  * Why this command can't be taken back; undefined when it can. "Seen" stays: ANSI/ISA-18.2 and IEC 62682 know no transition

@@ -1,3 +1,4 @@
+import type { Note } from '../../../shared/base/note.js';
 import type { Cover } from '../../../shared/config/trays.js';
 import type { AlarmTransition, Call } from '../../../shared/facts/alarm.js';
 import type { RoundNotice } from '../../../shared/facts/round-notice.js';
@@ -65,13 +66,7 @@ export type DeskEffect =
   | { readonly kind: 'tray-event'; readonly event: TrayEvent }
   /** Undone events: the monitor strikes them out of the store and rebuilds what rests on them. */
   | { readonly kind: 'tray-event-undone'; readonly event: TrayEvent }
-  | {
-      readonly kind: 'note';
-      readonly at: string;
-      readonly tray?: string;
-      readonly by?: string;
-      readonly text: string;
-    }
+  | ({ readonly kind: 'note' } & Note)
   /** Nobody told of this tray when its bench was watered: carry it as perhaps watered. */
   | {
       readonly kind: 'perhaps-watered';

@@ -76,6 +76,26 @@ export function factsContract(name: string, open: OpenStore): void {
       await store.close();
     });
 
+    it('strikes out an undone note, of the farm or of a tray, and no other', async () => {
+      const at = '2026-05-11T09:00:00Z';
+      const photo = '0123456789abcdef01234567';
+      const farm = { at, text: 'aphids' };
+      const tray = { at, tray: 't1', text: 'aphids', photo };
+      const { store } = await withFacts([
+        { kind: 'note', ...farm, ref: 'n1' },
+        { kind: 'note', ...tray, ref: 'n2' },
+        { kind: 'note-undone', note: tray },
+        { kind: 'note', ...farm, by: 'anna' },
+        { kind: 'note-undone', note: farm },
+      ]);
+      expect(await store.facts(['note'], everything, 9)).toEqual([
+        { kind: 'note', ...farm, ref: 'n1', undone: true },
+        { kind: 'note', ...tray, ref: 'n2', undone: true },
+        { kind: 'note', ...farm, by: 'anna' },
+      ]);
+      await store.close();
+    });
+
     it('strikes out an undone event, and the watering it told of, and nothing else', async () => {
       const at = toInstant(NOON_MS);
       const event = { at, tray: 't1', event: 'watered', ml: 500 } as const;

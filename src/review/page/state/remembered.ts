@@ -15,11 +15,14 @@ function read(key: string): string | undefined {
   }
 }
 
-function write(key: string, text: string): void {
+/** False where the browser forbids it or has no room. */
+function write(key: string, text: string): boolean {
   try {
     localStorage.setItem(key, text);
+    return true;
   } catch (cause) {
     if (!(cause instanceof DOMException)) throw cause;
+    return false;
   }
 }
 
@@ -45,7 +48,9 @@ export function presentKeeper(): (present: PagePresent) => void {
 }
 
 export const ownName = (): string => read(NAME_KEY) ?? '';
-export const setOwnName = (name: string): void => write(NAME_KEY, name);
+export function setOwnName(name: string): void {
+  write(NAME_KEY, name);
+}
 
 /** JSON under a key of its own, or undefined. */
 export function remembered<T>(key: string): T | undefined {
@@ -53,6 +58,7 @@ export function remembered<T>(key: string): T | undefined {
   return text === undefined ? undefined : (JSON.parse(text) as T);
 }
 
-export function remember(key: string, value: unknown): void {
-  write(`drybell.${key}`, JSON.stringify(value));
+/** False where it will not be remembered. */
+export function remember(key: string, value: unknown): boolean {
+  return write(`drybell.${key}`, JSON.stringify(value));
 }

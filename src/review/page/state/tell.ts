@@ -24,6 +24,8 @@ export interface Told {
   readonly sentence: string;
   /** Its press shows what became of it for as long as the hand is near. */
   readonly isInPlace?: boolean;
+  /** A note's photo, for as long as it is not told: text of a `data:` address. */
+  readonly photo?: string;
 }
 
 export interface ToldList {
@@ -43,7 +45,6 @@ const STAYS = new Set<Command['do']>([
   'acknowledge',
   'unshelve',
   'in-service',
-  'note',
   'test-call',
   'test-seen',
 ]);
@@ -52,9 +53,14 @@ type Without<T, K extends PropertyKey> = T extends unknown ? Omit<T, K> : never;
 /** A command as a view makes it; `ref`, `by` are added here. */
 export type Wish = Without<Command, 'ref' | 'by'>;
 
+export interface TellMore {
+  readonly isInPlace?: boolean;
+  readonly photo?: string | undefined;
+}
+
 export interface Teller {
   readonly list: Store<ToldList>;
-  tell(wish: Wish, label: string, isInPlace?: boolean): Promise<Told>;
+  tell(wish: Wish, label: string, more?: TellMore): Promise<Told>;
   /** Sends one again that was not told. */
   again(told: Told): Promise<Told>;
   /** Tells what waits, oldest first; ends at the first that gets no answer. */
@@ -93,12 +99,12 @@ function keptTold(texts: Texts): Told[] {
 }
 
 /** Hands one command over. Only an answer of the house counts as told. */
-async function handOver(command: Command, texts: Texts): Promise<Reply> {
+async function handOver(command: Command, texts: Texts, photo?: string): Promise<Reply> {
   try {
     const response = await fetch('/api/command', {
       method: 'POST',
       headers: { 'Content-Type': 'application/json' },
-      body: JSON.stringify(command),
+      body: JSON.stringify(photo === undefined ? command : { ...command, photo }),
       signal: AbortSignal.timeout(ANSWER_WITHIN_MS),
     });
     const answer = (await response.json()) as Pick<Answer, 'sentence'>;
@@ -121,13 +127,20 @@ export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
     list.set({
       told: isKnown ? before.map((one) => (one.ref === told.ref ? told : one)) : [told, ...before],
     });
-    remember('told', list.get());
-    return told;
+    if (remember('told', list.get())) return told;
+    // No room: what has no photo is remembered at least, and nothing is told later without the photo that it came with.
+    remember('told', { told: list.get().told.filter(({ photo }) => photo === undefined) });
+    const isOnlyHere = told.photo !== undefined && told.state === 'waiting';
+    return isOnlyHere && told.sentence !== texts.tell.onlyHere
+      ? put({ ...told, sentence: texts.tell.onlyHere })
+      : told;
   };
   const send = async (told: Told): Promise<Told> => {
     put(told);
-    const reply = await handOver(told.command, texts);
-    return put({ ...told, ...reply });
+    const reply = await handOver(told.command, texts, told.photo);
+    const { photo, ...kept } = told;
+    const isOpen = reply.state === 'waiting' || reply.state === 'not-told';
+    return put({ ...kept, ...reply, ...(isOpen && photo !== undefined ? { photo } : {}) });
   };
   const sendLater = (told: Told): Promise<Told> =>
     send({ ...told, command: toldAt(told.command, told.happenedAt), state: 'sending', sentence: '' });
@@ -154,14 +167,14 @@ export function createTeller(texts: Texts, farmNowMs: () => number): Teller {
 
   return {
     list,
-    tell: async (wish, label, isInPlace = false) => {
+    tell: async (wish, label, { isInPlace = false, photo } = {}) => {
       const before = list
         .get()
         .told.find((one) => isSameWish(one.command, wish) && Date.now() - one.toldAtMs < SAME_TELLING_MS);
       if (before?.state === 'sending' || before?.state === 'done') return before;
       const by = ownName();
       const command = { ...wish, ref: newRef(), ...(by === '' ? {} : { by }) } as Command;
-      return send(begin(command, label, isInPlace));
+      return send({ ...begin(command, label, isInPlace), ...(photo === undefined ? {} : { photo }) });
     },
     again: sendLater,
     tellWaiting: async () => {

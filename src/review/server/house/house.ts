@@ -2,6 +2,7 @@ import type { FarmConfig } from '../../../../shared/config/farm.js';
 import type { Phones } from '../../../monitor/ports/phones.js';
 import type { ReviewQueries } from '../../../monitor/ports/ports.js';
 import type { PageFeed } from '../../feed/page-feed.js';
+import type { PhotoShelf } from '../../photos/photo-shelf.js';
 import type { AccessWord } from '../http/access-word.js';
 import type { FarmPainter } from '../live/farm-picture.js';
 import type { LiveTeller } from '../live/live-teller.js';
@@ -15,6 +16,8 @@ export interface House {
   readonly live: PageFeed;
   /** Those that are called by push; absent where nobody is. */
   readonly phones: Phones | undefined;
+  /** Photos of notes; absent where none are kept. */
+  readonly photos: PhotoShelf | undefined;
   readonly vitals: () => Vitals | undefined;
   readonly painter: FarmPainter;
   readonly teller: LiveTeller;

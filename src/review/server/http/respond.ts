@@ -73,7 +73,7 @@ export async function readJson(request: IncomingMessage, mostBytes: number): Pro
     throw new Refusal(
       413,
       'too-large',
-      `That is more than ${mostBytes} bytes; a command is a few lines, a note at most 2000 letters.`,
+      `That is more than ${mostBytes} bytes; a command is a few lines, a note at most 2000 letters and a photo of 300 kB.`,
     );
   try {
     return JSON.parse(Buffer.concat(chunks).toString('utf8'));

@@ -5,7 +5,7 @@ import type { Fact, FactKind } from '../../../monitor/ports/facts.js';
 import type { Span } from '../../../monitor/ports/ports.js';
 import { curveApart, withCurve } from '../../both/curve-apart.js';
 import { factTrayId } from '../../both/fact-index.js';
-import { isSameEvent, isWateringOf } from '../../both/strike-out.js';
+import { canBeUndone, isSameEvent, isSameNote, isWateringOf } from '../../both/strike-out.js';
 import { bodyCheck, isAsWritten } from './body-check.js';
 import { fromCurveBytes, toCurveBytes } from './curve-bytes.js';
 import { readableRows } from './readable-rows.js';
@@ -40,13 +40,17 @@ export class FactWriter {
     );
     this.#standing = db.prepare<unknown[], Row>(
       `SELECT id, body, struck_out AS struckOut, check_word AS checkWord FROM fact
-       WHERE kind = ? AND at_ms = ? AND tray_id = ? AND struck_out = 0 ORDER BY id DESC`,
+       WHERE kind = ? AND at_ms = ? AND tray_id IS ? AND struck_out = 0 ORDER BY id DESC`,
     );
     this.#strike = db.prepare('UPDATE fact SET struck_out = 1 WHERE id = ?');
   }
 
   put(fact: Fact, atMs: number): void {
     if (fact.kind === 'tray-event-undone') this.#strikeOut(fact.event, atMs);
+    if (fact.kind === 'note-undone') {
+      const { note } = fact;
+      this.#strikeNewest('note', atMs, note.tray, (kept) => isSameNote(kept, note));
+    }
     const { fact: body, samples } = curveApart(fact);
     const curve = samples === undefined ? null : toCurveBytes(samples);
     const text = JSON.stringify(body);
@@ -54,13 +58,24 @@ export class FactWriter {
   }
 
   #strikeOut(event: TrayEvent, atMs: number): void {
-    const strikeNewest = (kind: FactKind, matches: (fact: Fact) => boolean) => {
-      const rows = this.#standing.all(kind, atMs, event.tray);
-      const row = rows.find((one) => readableRows([one], toFact).some(matches));
-      if (row !== undefined) this.#strike.run(row.id);
-    };
-    strikeNewest('tray-event', (fact) => fact.kind === 'tray-event' && isSameEvent(fact.event, event));
-    strikeNewest('watering', (fact) => isWateringOf(fact, event));
+    this.#strikeNewest(
+      'tray-event',
+      atMs,
+      event.tray,
+      (fact) => fact.kind === 'tray-event' && isSameEvent(fact.event, event),
+    );
+    this.#strikeNewest('watering', atMs, event.tray, (fact) => isWateringOf(fact, event));
+  }
+
+  #strikeNewest(
+    kind: FactKind,
+    atMs: number,
+    trayId: string | undefined,
+    matches: (fact: Fact) => boolean,
+  ): void {
+    const rows = this.#standing.all(kind, atMs, trayId ?? null);
+    const row = rows.find((one) => readableRows([one], toFact).some(matches));
+    if (row !== undefined) this.#strike.run(row.id);
   }
 }
 
@@ -78,7 +93,7 @@ function toFact({ body, struckOut, checkWord, curve }: Row): Fact | undefined {
   const fact = parseFact(body, checkWord);
   if (fact === undefined) return undefined;
   if (curve !== undefined && curve !== null) return withCurve({ fact, samples: fromCurveBytes(curve) });
-  if (struckOut === 0 || (fact.kind !== 'tray-event' && fact.kind !== 'watering')) return fact;
+  if (struckOut === 0 || !canBeUndone(fact)) return fact;
   return { ...fact, undone: true };
 }
 

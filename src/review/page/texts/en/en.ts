@@ -57,6 +57,7 @@ export const en = {
     noContact: 'Not told: no contact with the house.',
     noAnswer: 'No answer within ten seconds: it may or may not have been told.',
     waiting: 'Kept on this phone; it is told, with this time, when the house is back.',
+    onlyHere: 'No room on this phone to keep it: leave the page open until the house is back.',
     takenBack: 'Taken back before it was told.',
     tooLate: 'Not told within a day. Tell what is true now.',
     interrupted: 'The page was closed before the answer came: it may or may not have been told.',

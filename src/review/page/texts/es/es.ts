@@ -61,6 +61,8 @@ export const es: typeof en = {
     noContact: 'No anotado: sin contacto con la casa.',
     noAnswer: 'Sin respuesta en diez segundos: puede que se haya anotado o puede que no.',
     waiting: 'Guardado en este teléfono; se anota, con esta hora, cuando vuelva la casa.',
+    onlyHere:
+      'No hay sitio en este teléfono para guardarlo: deje la página abierta hasta que la casa vuelva.',
     takenBack: 'Retirado antes de anotarse.',
     tooLate: 'No se anotó en un día. Diga lo que es cierto ahora.',
     interrupted: 'La página se cerró antes de la respuesta: puede que se haya anotado o puede que no.',

@@ -16,7 +16,7 @@ export const KINDS_OF: Readonly<Record<Group, string | undefined>> = {
   calls: 'alarm,call,ask',
   rounds: 'round-notice',
   trays: 'tray-event,tray-event-undone',
-  notes: 'note',
+  notes: 'note,note-undone',
   house: 'probe-drift,status',
 };
 
@@ -79,7 +79,14 @@ export function entryWords(
       return { words: words.round(when, due.length), whole: sentence, undone: false };
     }
     case 'note':
-      return { words: entry.tray ?? words.noTray, whole: entry.text, by: entry.by, undone: false };
+      return {
+        words: entry.tray ?? words.noTray,
+        whole: entry.text,
+        by: entry.by,
+        undone: entry.undone === true,
+      };
+    case 'note-undone':
+      return { words: words.undoneEvent(words.noteOn(entry.note.tray ?? words.noTray)), undone: false };
     case 'ask':
       return { words: entry.trays.join(', '), whole: entry.sentence, undone: false };
     case 'probe-drift':

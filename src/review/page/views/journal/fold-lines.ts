@@ -107,6 +107,8 @@ export function traysOf(entry: JournalEntry): readonly (string | undefined)[] {
       return entry.notice.due.map(({ tray }) => tray);
     case 'note':
       return [entry.tray];
+    case 'note-undone':
+      return [entry.note.tray];
     case 'ask':
       return entry.trays;
     case 'probe-drift':

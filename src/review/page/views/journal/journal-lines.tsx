@@ -6,6 +6,7 @@ import { Icon } from '../../draw/icons.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import { whyAddress } from '../../state/views.js';
 import { waterWords } from '../../texts/amounts/amounts.js';
+import { KeptPhoto } from '../notes/kept-photo.js';
 import { concernOf } from '../now/call-card.js';
 import { entryWords, groupOf } from './entry-words.js';
 import { foldLines, type JournalLine } from './fold-lines.js';
@@ -95,6 +96,9 @@ function EntryLine({ entry, present, isUndoApart = false }: EntryProps) {
           {undone && <small> {texts.journal.undone}</small>}
         </p>
         {whole !== undefined && <p class="line-whole">{whole}</p>}
+        {entry.kind === 'note' && entry.photo !== undefined && !undone && (
+          <KeptPhoto id={entry.photo} of={words} />
+        )}
         {entry.undo !== undefined && !isUndoApart && <UndoEntry undo={entry.undo} what={words} />}
       </div>
     </li>

@@ -3,13 +3,13 @@ import type { JournalAnswer, JournalEntry } from '../../../../../shared/page/pag
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { clockOf, useHouse, useStore } from '../../house/house.js';
 import { useAnswer } from '../../house/use-answer.js';
+import { NoteWriter } from '../notes/note-writer.js';
 import { AnswerFrame } from '../parts/answer-frame.js';
 import { ChoiceRow } from '../parts/choice-row.js';
 import { type ChosenSpan, SpanBar, spanQuery } from '../parts/span-bar.js';
 import { entryWords, GROUPS, type Group, groupOf, KINDS_OF } from './entry-words.js';
 import { type JournalSearch, searched } from './fold-lines.js';
 import { JournalLines } from './journal-lines.js';
-import { NoteWriter } from './note-writer.js';
 
 const PAGE_LINES = 300;
 /** As many as the house gives at once; a search goes through them. */
@@ -36,7 +36,9 @@ export function JournalView({ present }: { readonly present: PagePresent }) {
   const asked = useAnswer<JournalAnswer>(
     `/api/journal?${query}${span === YEAR ? '' : `&${spanQuery(span, nowMs)}`}`,
   );
-  const undoneCount = fresh.filter(({ kind }) => kind === 'tray-event-undone').length;
+  const undoneCount = fresh.filter(
+    ({ kind }) => kind === 'tray-event-undone' || kind === 'note-undone',
+  ).length;
   // Somebody, here or elsewhere, took something back: the line itself says so.
   useEffect(() => {
     if (undoneCount > 0) asked.again();

@@ -43,7 +43,7 @@ export function TellPress({ wish, label, class: look, canTell, spoken, children 
       class={look}
       disabled={!canTell}
       aria-label={spoken}
-      onClick={() => teller.tell(wish, label, true)}
+      onClick={() => teller.tell(wish, label, { isInPlace: true })}
     >
       {children}
     </button>

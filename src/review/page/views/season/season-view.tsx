@@ -3,6 +3,7 @@ import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import type { SeasonsAnswer } from '../../../../../shared/page/page-season.js';
 import { useHouse } from '../../house/house.js';
 import { useAnswer } from '../../house/use-answer.js';
+import { NotesStrip } from '../notes/notes-strip.js';
 import { AnswerFrame } from '../parts/answer-frame.js';
 import { SeasonPictures } from './season-pictures.js';
 import { SeasonTables } from './season-tables.js';
@@ -30,6 +31,9 @@ export function SeasonView({ present }: { readonly present: PagePresent }) {
     </div>
   );
 }
+
+const spanOf = ({ from, to }: { from: string; to: string }): string =>
+  new URLSearchParams({ from, to }).toString();
 
 function ChosenSeasons({ all, present }: { all: SeasonsAnswer['seasons']; present: PagePresent }) {
   const { texts } = useHouse();
@@ -84,6 +88,7 @@ function ChosenSeasons({ all, present }: { all: SeasonsAnswer['seasons']; presen
         <>
           <SeasonTables seasons={known} units={present.units} />
           <SeasonPictures seasons={known} units={present.units} />
+          {known[0] !== undefined && <NotesStrip present={present} span={spanOf(known[0])} />}
         </>
       )}
     </>

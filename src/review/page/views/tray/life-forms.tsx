@@ -1,4 +1,3 @@
-import { useState } from 'preact/hooks';
 import { useHouse } from '../../house/house.js';
 import type { TrayPartProps } from './tray-part.js';
 
@@ -75,35 +74,6 @@ export function AttachForm({ present, tray, onDone }: TrayPartProps) {
         </button>
       ))}
     </fieldset>
-  );
-}
-
-export function NoteForm({ tray, onDone }: TrayPartProps) {
-  const { texts, teller } = useHouse();
-  const [text, setText] = useState('');
-  return (
-    <form
-      class="asked"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void teller.tell({ do: 'note', tray: tray.id, text: text.trim() }, texts.tray.noteLabel(tray.id));
-        onDone();
-      }}
-    >
-      <label class="field">
-        <span>{texts.tray.noteText}</span>
-        <textarea
-          required
-          maxLength={2000}
-          rows={3}
-          value={text}
-          onInput={(event) => setText(event.currentTarget.value)}
-        />
-      </label>
-      <button type="submit" class="press" disabled={text.trim() === ''}>
-        {texts.tray.tell}
-      </button>
-    </form>
   );
 }
 

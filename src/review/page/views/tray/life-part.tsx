@@ -1,7 +1,8 @@
 import { useState } from 'preact/hooks';
 import { useHouse } from '../../house/house.js';
 import type { Texts } from '../../texts/texts.js';
-import { AttachForm, EndForm, MoveForm, NoteForm, WeighForm } from './life-forms.js';
+import { NoteForm } from '../notes/note-form.js';
+import { AttachForm, EndForm, MoveForm, WeighForm } from './life-forms.js';
 import { PotOnForm } from './pot-on-form.js';
 import type { TrayPartProps } from './tray-part.js';
 
@@ -73,7 +74,7 @@ function AskedForm({ asked, ...props }: TrayPartProps & { readonly asked: Asked 
     case 'attach':
       return <AttachForm {...props} />;
     case 'note':
-      return <NoteForm {...props} />;
+      return <NoteForm tray={props.tray.id} canTell={props.present.canTell} onKept={props.onDone} />;
     case 'end':
       return <EndForm {...props} />;
   }

@@ -1,10 +1,12 @@
 import { useMemo, useState } from 'preact/hooks';
+import { MS_PER_MIN } from '../../../../../../shared/base/time-units.js';
 import type { PagePresent } from '../../../../../../shared/page/page-present.js';
 import type { TrayCurveAnswer } from '../../../../../../shared/page/page-review.js';
 import { DataTable } from '../../../draw/data-table.js';
 import { SaveRow } from '../../../draw/save-row.js';
 import { clockOf, useHouse } from '../../../house/house.js';
 import { useAnswer } from '../../../house/use-answer.js';
+import { NotesStrip } from '../../notes/notes-strip.js';
 import { AnswerFrame } from '../../parts/answer-frame.js';
 import { type ChosenSpan, SpanBar, spanQuery } from '../../parts/span-bar.js';
 import { FanPicker } from './fan-picker.js';
@@ -19,6 +21,8 @@ interface TrayCurveProps {
 }
 
 const BUCKETS = 1000;
+/** The page's picture is up to a sign of life behind, and what was just written belongs to now. */
+const BEHIND_MS = MS_PER_MIN;
 
 /** One tray over time: readings, the model, waterings, calls, and the fan of any kept forecast. */
 export function TrayCurve({ present, trayId }: TrayCurveProps) {
@@ -35,6 +39,7 @@ export function TrayCurve({ present, trayId }: TrayCurveProps) {
       <AnswerFrame asked={asked}>
         {(answer) => <TrayFigure key={answer.from} answer={answer} present={present} />}
       </AnswerFrame>
+      <NotesStrip present={present} span={spanQuery(span, nowMs + BEHIND_MS)} tray={trayId} />
     </>
   );
 }
