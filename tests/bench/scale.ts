@@ -39,13 +39,24 @@ interface Reached {
   readonly login?: { readonly user: string; readonly password: string };
 }
 
+/** A busy broker hands on what it has kept later than a visitor waits for it. */
+async function reach({ address, farm, login }: Reached): Promise<MonitorClient> {
+  const fromMs = performance.now();
+  for (;;)
+    try {
+      return await MonitorClient.reach({ address, farm, ...login, patienceMs: PATIENCE_MS });
+    } catch (cause) {
+      if (performance.now() - fromMs > PATIENCE_MS) throw cause;
+      await sleep(1000);
+    }
+}
+
 /** Presses one after the other, tray by tray, monitor by monitor. */
 async function press(houses: readonly Reached[], count: number): Promise<Press> {
   const times: number[] = [];
   let lostCount = 0;
   const clients = [];
-  for (const { address, farm, login } of houses.slice(0, count))
-    clients.push(await MonitorClient.reach({ address, farm, ...login, patienceMs: PATIENCE_MS }));
+  for (const house of houses.slice(0, count)) clients.push(await reach(house));
   for (let n = 0; n < count; n++) {
     const startedMs = performance.now();
     const answer = await clients[n % clients.length]
