@@ -17,7 +17,10 @@ it.each<[readonly string[], string]>([
   [['export', 'watering'], '"watering": expected one of readings, forecasts,'],
   [['export', 'watering'], 'Did you mean "waterings"?\n(drybell export --help tells more)\n'],
   [['journal', '--kind', 'watre'], '--kind "watre": expected one of all, water, calls,'],
-  [['look', 'logger.csv', '--side', '5'], '--side "5": expected the side of the blocks, 10 to 300 mm\n'],
+  [
+    ['look', 'logger.csv', '--side', '5'],
+    '--side "5": expected "mini", a side of 10 to 300 mm such as 38, or in inches such as 1.5in\n',
+  ],
   [['export'], 'A word is missing: <what>.\n'],
   [['curves', '--since'], '--since wants a word after it: --since <day>.\n'],
   [['backup'], '--out <file> is missing.\n'],

@@ -20,7 +20,7 @@ import { realClock } from '../../program/real-clock.js';
 import { stopSignal } from '../../program/stop-signal.js';
 import { printJson, withJson } from '../../terminal/json-option.js';
 import { showProgress } from '../../terminal/progress.js';
-import { readSideMm } from '../../terminal/typed/block-side.js';
+import { expectedSide, isBlockSide, sideMmOf } from '../../terminal/typed/block-side.js';
 import { refillTable } from '../told/refill-table.js';
 import { type LookedFarm, lookFiles } from './look-files.js';
 import { cameTrueLine, levelLines, onClock, recognisedLines } from './look-words.js';
@@ -30,7 +30,7 @@ interface LookOptions {
   readonly dateOrder?: 'dmy' | 'mdy' | 'ymd';
   readonly decimal?: '.' | ',';
   readonly column: ReadonlyMap<string, { readonly kind: ProbeKind; readonly unit: FileUnit | undefined }>;
-  readonly side: string;
+  readonly side: number;
   readonly keep?: string;
   readonly json?: true;
   readonly page: boolean;
@@ -44,7 +44,7 @@ const KINDS: readonly ProbeKind[] = [
   'block-moisture',
   'tray-weight',
 ];
-const USUAL_SIDE = '38mm';
+const USUAL_SIDE_MM = 38;
 /** The picture stands still: nothing new comes into a file. */
 const LOOK_EVERY_MS = 3_600_000;
 
@@ -57,6 +57,15 @@ function readColumn(text: string, before: LookOptions['column']): LookOptions['c
       `expected NAME=KIND or NAME=KIND:UNIT, KIND one of ${KINDS.join(', ')}; such as "Soil 1=block-moisture:%"`,
     );
   return new Map([...before, [name.trim(), { kind: known, unit }]]);
+}
+
+/** In mm; a bare number is in the unit of the farm in this folder. */
+function readSide(text: string): number {
+  const units = unitsHere();
+  const sideMm = sideMmOf(text, units);
+  if (sideMm === undefined || !isBlockSide(sideMm))
+    throw new InvalidArgumentError(`expected ${expectedSide(units)}`);
+  return sideMm;
 }
 
 function readPort(text: string): number {
@@ -155,7 +164,6 @@ async function look(names: readonly string[], options: LookOptions): Promise<voi
     decimal: options.decimal,
     told: options.column,
   };
-  const blockSideMm = readSideMm(options.side, unitsHere());
   const files = readFiles(names, asked);
   for (const name of options.column.keys())
     if (!files.some(({ found }) => found.series.some(({ column }) => column === name)))
@@ -175,7 +183,7 @@ async function look(names: readonly string[], options: LookOptions): Promise<voi
   const progress = showProgress('the readings played');
   const looked = await lookFiles(files, {
     zone: options.zone ?? zone,
-    blockSideMm,
+    blockSideMm: options.side,
     keep: options.keep,
     onProgress: (share) => progress.at(share),
   }).finally(() => progress.end());
@@ -218,7 +226,12 @@ export function register(program: Command): void {
       readColumn,
       new Map(),
     )
-    .option('--side <size>', 'side of the blocks, which no file says: mini, 38mm, 2in', USUAL_SIDE)
+    .option(
+      '--side <size>',
+      'side of the blocks, which no file says: mini, 38mm, 2in',
+      readSide,
+      USUAL_SIDE_MM,
+    )
     .option('--keep <folder>', 'keep configuration, readings, results and store in this new folder')
     .option('--no-page', 'end without serving the page')
     .option('--port <number>', "the page's port; 0 is any free one", readPort, 0)

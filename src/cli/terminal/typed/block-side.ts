@@ -20,10 +20,13 @@ export function expectedSide({ length }: UnitsConfig): string {
     : '"mini", a side of 0.4 to 11.8 in such as 1 1/2, or in mm such as 38mm';
 }
 
+/** Whether a block can be as large, mm. */
+export const isBlockSide = (sideMm: number): boolean => trayFields.blockSideMm.safeParse(sideMm).success;
+
 /** As sideMmOf, within what a block can be. Throws BadWord. */
 export function readSideMm(text: string, units: UnitsConfig, what = '--side'): number {
   const sideMm = sideMmOf(text, units);
-  if (sideMm === undefined || !trayFields.blockSideMm.safeParse(sideMm).success)
+  if (sideMm === undefined || !isBlockSide(sideMm))
     throw new BadWord(`${what} "${text}": expected ${expectedSide(units)}`);
   return sideMm;
 }
