@@ -20,7 +20,7 @@ import { callsFirst, type DurableMessage, dispatchOf } from './outbox/fact-messa
 import { type Judging, judgeWaiting } from './outbox/judge-waiting.js';
 import { lateWords } from './outbox/late-words.js';
 import { Outbox } from './outbox/outbox.js';
-import { callMessage } from './outbox/waiting-call.js';
+import { wirePayload } from './outbox/wire-payload.js';
 import { ReadingsOut } from './readings/readings-out.js';
 import { BrokerRules } from './retained/broker-rules.js';
 import { LatestBoard } from './retained/latest.js';
@@ -88,15 +88,17 @@ export class Telling {
     this.#inbox = new CommandInbox(database);
     this.#readings = new ReadingsOut(options.farm, topics);
     this.#drain = new Drain(this.#outbox, {
-      dress: ({ kind, payload, queuedAtMs }) => {
-        if (kind === 'call') return callMessage(payload);
-        return kind.startsWith('say') ? lateWords(payload, {}, queuedAtMs, wallNowMs(), speech) : payload;
+      dress: (message) => {
+        const payload = wirePayload(message, speech.say);
+        if (!message.kind.startsWith('say')) return payload;
+        return lateWords(payload, {}, message.queuedAtMs, wallNowMs(), speech);
       },
       monotonicMs: options.monotonicMs ?? (() => performance.now()),
       onSetAside: ({ topic, payload }) =>
         log.warn({ topic, bytes: Buffer.byteLength(payload) }, 'broker-hangs-up'),
     });
     this.#tests = new TestCalls({
+      farm: options.farm,
       topics,
       wallNowMs,
       newId: options.newId,
@@ -105,7 +107,7 @@ export class Telling {
     });
     this.#upkeep = new RetainedUpkeep({
       topics,
-      wanted: () => this.#outbox.retained(),
+      wanted: () => this.#retained(),
       onTheirWay: () =>
         new Set(this.#outbox.next(0, Number.MAX_SAFE_INTEGER).map((message) => message.topic)),
       staysSubscribed: elsewhere,
@@ -146,6 +148,7 @@ export class Telling {
         new Poster({
           ...posting,
           gateway: webhookGateway(hook, speech, wallNowMs),
+          say: speech.say,
           outbox: new Outbox(database, hook.id),
         }),
     );
@@ -193,8 +196,8 @@ export class Telling {
   }
 
   #judging(): Judging {
-    const { nowMs, wallNowMs, speech } = this.#options;
-    return { nowMs: nowMs(), wallNowMs: wallNowMs(), say: speech.say };
+    const { nowMs, wallNowMs } = this.#options;
+    return { nowMs: nowMs(), wallNowMs: wallNowMs() };
   }
 
   #say(client: MqttClient, message: OnItsWay, kept: () => void): void {
@@ -303,11 +306,24 @@ export class Telling {
     } else this.#posters.find((poster) => poster.id === way)?.add(messages, nowMs);
   }
 
+  /** What is retained, alarms and the round's notice, as the broker has it. */
+  #inWords(topic: string, payload: string): string {
+    const kind = topic === this.#topics.round ? 'round' : 'alarm';
+    return wirePayload({ kind, payload }, this.#options.speech.say);
+  }
+
+  #retained(): ReadonlyMap<string, string> {
+    const kept = [...this.#outbox.retained()];
+    return new Map(kept.map(([topic, payload]) => [topic, this.#inWords(topic, payload)]));
+  }
+
   /** After a restart the house tells what still stands; what is retained word for word already is no news. */
   #isToldAlready([first]: readonly DurableMessage[]): boolean {
     if (first?.retain !== true) return false;
     const before = this.#outbox.retainedAt(first.topic);
-    return before !== undefined && withoutId(before) === withoutId(first.payload);
+    if (before === undefined) return false;
+    const [kept, told] = [before, first.payload].map((payload) => this.#inWords(first.topic, payload));
+    return withoutId(kept ?? '') === withoutId(told ?? '');
   }
 
   /** A status says what always holds as well: which drive, which time zone. */

@@ -1,11 +1,13 @@
-import { MQTT_WAY, type TestCall, type TestReport } from '../../shared/base/test-call.js';
+import { MQTT_WAY, type TestReport } from '../../shared/base/test-call.js';
 import type { FarmTopics } from '../../shared/wire/topics.js';
 import type { Fact } from '../monitor/ports/facts.js';
 import type { DurableMessage } from './outbox/fact-messages.js';
+import type { ToldTest } from './outbox/wire-payload.js';
 
 type TestFact = Extract<Fact, { kind: 'test-call' | 'test-seen' }>;
 
 export interface TestCallsOptions {
+  readonly farm: string;
   readonly topics: FarmTopics;
   readonly wallNowMs: () => number;
   readonly newId: () => string;
@@ -38,21 +40,21 @@ export class TestCalls {
     }
   }
 
-  #send({ at, test, by, ways }: Extract<TestFact, { kind: 'test-call' }>): void {
-    const { topics, wallNowMs, newId, send } = this.#options;
+  #send({ at, test, by, ways, bareSeen }: Extract<TestFact, { kind: 'test-call' }>): void {
+    const { farm, topics, wallNowMs, newId, send } = this.#options;
     this.#madeAtMs.clear();
     this.#sent.clear();
     this.#madeAtMs.set(test, wallNowMs());
-    for (const { way, sentence } of ways) {
+    for (const way of ways) {
       const id = newId();
-      const call: TestCall = {
+      const call: ToldTest = {
         id,
         at,
         test,
         way,
         ...(by === undefined ? {} : { by }),
-        sentence,
         answer: { do: 'test-seen', way },
+        said: { farm, bareSeen },
       };
       this.#sent.set(id, { test, way });
       this.#report(test, { way, state: 'sent' });
@@ -63,13 +65,7 @@ export class TestCalls {
         payload: JSON.stringify(call),
         retain: false,
       };
-      const say: DurableMessage = {
-        id,
-        kind: 'say-test',
-        topic: topics.say,
-        payload: sentence,
-        retain: false,
-      };
+      const say: DurableMessage = { ...message, kind: 'say-test', topic: topics.say };
       send(way, way === MQTT_WAY ? [message, say] : [message]);
     }
   }

@@ -1,6 +1,5 @@
 import { toInstant } from '../../shared/base/ids.js';
 import { MS_PER_HOUR } from '../../shared/base/time-units.js';
-import type { Call } from '../../shared/facts/alarm.js';
 import type { WatchmanHealth } from '../watering/desk/watering-desk.js';
 import type { HouseSentences, Undertaking } from '../watering/sentences/said/house-sentences.js';
 import type { Fact } from './ports/facts.js';
@@ -32,8 +31,10 @@ export class NotDone {
     const note: Fact = { kind: 'note', at, by: 'monitor', text: sentence };
     if (!mayNeedSomebody.has(what)) return [note];
     const again = saidAtMs !== undefined;
-    const call: Call = { at, kind: 'monitor', trays: [], source: 'decisions', again, sentence };
-    return [{ kind: 'call', call }, note];
+    return [
+      { kind: 'call', call: { at, kind: 'monitor', trays: [], source: 'decisions', again, sentence } },
+      note,
+    ];
   }
 
   /** It was done: what stood of it is over. */

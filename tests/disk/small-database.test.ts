@@ -90,7 +90,7 @@ describe('the outbox file', () => {
     database.pragma('user_version = 99');
     database.close();
     const opened = openMessagingFile(file, NOW_MS);
-    expect(opened.trouble).toMatch(/is of version 99, and this program knows up to 3/);
+    expect(opened.trouble).toMatch(/is of version 99, and this program knows up to 4/);
     expect(waits(opened.database)).toEqual(['{"n":1}', '{"n":2}', '{"n":3}']);
     opened.database.close();
   });

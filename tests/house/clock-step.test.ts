@@ -11,7 +11,7 @@ function texts(facts: readonly Fact[]): string[] {
     fact.kind === 'note' && fact.by === 'monitor'
       ? [fact.text]
       : fact.kind === 'call'
-        ? [fact.call.sentence]
+        ? [fact.call.sentence ?? '']
         : [],
   );
 }

@@ -374,8 +374,10 @@ function everything(language: (typeof LANGUAGES)[number], units: unknown): Reado
     'nothing stands',
     say.roundNotice({ nowMs: NOW, roundMs: ROUND, due: [], waiting: [], isWithoutTrays: true }),
   );
-  for (const names of [['N1x'], ['N1x', 'N2x']]) said.set(`ask ${names}`, say.ask(names, 'N8x', PAST, NOW));
-  for (const bare of [true, false]) said.set(`test ${bare}`, say.testCall('N1x', 'N2x', bare));
+  for (const names of [['N1x'], ['N1x', 'N2x']])
+    said.set(`ask ${names}`, say.ask({ trayIds: names, benchId: 'N8x', roundMs: PAST, nowMs: NOW }));
+  for (const bare of [true, false])
+    said.set(`test ${bare}`, say.testCall({ farm: 'N1x', way: 'N2x', bareSeen: bare }));
   return said;
 }
 

@@ -120,7 +120,8 @@ export const EVERY_FACT: Readonly<Record<FactKind, readonly Fact[]>> = {
       at,
       test: 'test-1',
       by: 'anna',
-      ways: [{ way: 'mqtt', sentence: 'Test call of alder-row by mqtt: nothing is wrong.' }],
+      ways: ['mqtt'],
+      bareSeen: true,
     },
   ],
   'test-seen': [

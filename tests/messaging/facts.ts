@@ -1,10 +1,7 @@
 import { toInstant } from '../../shared/base/ids.js';
-import { unitsSchema } from '../../shared/config/notices.js';
 import type { AlarmState } from '../../shared/facts/alarm.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
-import { callSentence } from '../../src/watering/sentences/english/call.js';
 import type { SaidCall } from '../../src/watering/sentences/said/desk-sentences.js';
-import { createSpeech } from '../../src/watering/sentences/speech.js';
 
 export const START_MS = Date.parse('2026-04-18T05:00:00Z');
 
@@ -29,19 +26,15 @@ export function desksCall(trays: readonly string[]): Fact {
     again: false,
     comingRoundMs: Date.parse('2026-04-18T16:00:00Z'),
   };
-  const sentence = callSentence(
-    createSpeech({ timeZone: 'Europe/Berlin', units: unitsSchema.parse({}) }).words,
-    said,
-  );
   const call = {
     at: toInstant(START_MS),
     kind: 'refill' as const,
     bench: 'south',
     trays: [...trays],
     again: false,
-    sentence,
+    said,
   };
-  return { kind: 'call', call, said };
+  return { kind: 'call', call };
 }
 
 /** The call after the quiet hours about a tray's cover and a probe, as the desk makes it. */
@@ -72,12 +65,9 @@ export function quietCall(): Extract<Fact, { kind: 'call' }> {
       { kind: 'cover' as const, of: 't2' },
       { kind: 'probe' as const, of: 'moist-t3' },
     ],
-    sentence: callSentence(
-      createSpeech({ timeZone: 'Europe/Berlin', units: unitsSchema.parse({}) }).words,
-      said,
-    ),
+    said,
   };
-  return { kind: 'call', call, said };
+  return { kind: 'call', call };
 }
 
 export function callFact(trays: string[], sentence: string): Fact {

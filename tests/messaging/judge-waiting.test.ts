@@ -6,14 +6,14 @@ import { dispatchOf } from '../../src/messaging/outbox/fact-messages.js';
 import { judgeWaiting } from '../../src/messaging/outbox/judge-waiting.js';
 import { openMessagingFile } from '../../src/messaging/outbox/messaging-file.js';
 import { Outbox } from '../../src/messaging/outbox/outbox.js';
+import { wirePayload } from '../../src/messaging/outbox/wire-payload.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
-import { createEnglish } from '../../src/watering/sentences/english/english.js';
 import { createSpeech } from '../../src/watering/sentences/speech.js';
 import { alarmFact, askFact, callFact, roundFact, roundFactOf, START_MS, wateringFact } from './facts.js';
 
 const HOUR_MS = 3_600_000;
 const topics = farmTopics('alder-row');
-const say = createEnglish(createSpeech({ timeZone: 'Europe/Berlin', units: unitsSchema.parse({}) }).words);
+const { say } = createSpeech({ timeZone: 'Europe/Berlin', units: unitsSchema.parse({}) });
 
 /** One way each: over the broker, where sentences go by themselves, and to a webhook, which gets what is for it. */
 describe.each(['broker', 'webhook'] as const)('what waits for the %s', (way) => {
@@ -34,11 +34,13 @@ describe.each(['broker', 'webhook'] as const)('what waits for the %s', (way) => 
       outbox.add(mine, nowMs);
     }
   };
-  const judge = () => judgeWaiting(outbox, { nowMs, wallNowMs: nowMs, say });
+  const judge = () => judgeWaiting(outbox, { nowMs, wallNowMs: nowMs });
   /** The words that people would get now, in order. */
   const words = (): readonly string[] => {
     judge();
-    return outbox.next(0, 99).flatMap(({ kind, payload }) => {
+    return outbox.next(0, 99).flatMap((message) => {
+      const { kind } = message;
+      const payload = wirePayload(message, say);
       if (way === 'broker') return kind.startsWith('say') ? [payload] : [];
       const body = JSON.parse(payload) as { sentence?: string; over?: boolean };
       return body.sentence === undefined || body.over === true ? [] : [body.sentence];

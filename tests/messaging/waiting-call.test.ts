@@ -1,14 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { unitsSchema } from '../../shared/config/notices.js';
 import type { AlarmTransition } from '../../shared/facts/alarm.js';
-import { callMessageSchema } from '../../shared/wire/messages.js';
-import { callMessage, type WaitingCall, waitingCallAfter } from '../../src/messaging/outbox/waiting-call.js';
-import { callSentence } from '../../src/watering/sentences/english/call.js';
+import { type CallMessage, callMessageSchema } from '../../shared/wire/messages.js';
+import type { WaitingCall } from '../../src/messaging/outbox/call-truth.js';
+import { waitingCallAfter } from '../../src/messaging/outbox/waiting-call.js';
+import { wirePayload } from '../../src/messaging/outbox/wire-payload.js';
 import { createSpeech } from '../../src/watering/sentences/speech.js';
 import { quietCall } from './facts.js';
 
-const words = createSpeech({ timeZone: 'Europe/Berlin', units: unitsSchema.parse({}) }).words;
-const say = (said: Parameters<typeof callSentence>[1]): string => callSentence(words, said);
+const { say } = createSpeech({ timeZone: 'Europe/Berlin', units: unitsSchema.parse({}) });
 const ended = (kind: AlarmTransition['kind'], of: Partial<AlarmTransition>): AlarmTransition => ({
   at: '2026-04-18T05:30:00Z',
   kind,
@@ -16,13 +16,12 @@ const ended = (kind: AlarmTransition['kind'], of: Partial<AlarmTransition>): Ala
   ...of,
 });
 
-/** The waiting call after these transitions, one after the other. */
-function callAfter(...transitions: readonly AlarmTransition[]): WaitingCall {
-  const { call, said } = quietCall();
-  let waiting: WaitingCall = { ...call, id: 'c1', ...(said === undefined ? {} : { said }) };
-  for (const transition of transitions) waiting = waitingCallAfter(waiting, transition, say) ?? waiting;
-  callMessageSchema.parse(JSON.parse(callMessage(JSON.stringify(waiting))));
-  return waiting;
+/** The call as it goes out after these transitions, one after the other. */
+function callAfter(...transitions: readonly AlarmTransition[]): CallMessage {
+  let waiting: WaitingCall = { ...quietCall().call, id: 'c1' };
+  for (const transition of transitions) waiting = waitingCallAfter(waiting, transition) ?? waiting;
+  const sent = wirePayload({ kind: 'call', payload: JSON.stringify(waiting) }, say);
+  return callMessageSchema.parse(JSON.parse(sent));
 }
 
 describe('a call after the quiet hours that waits for the broker', () => {

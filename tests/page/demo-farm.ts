@@ -55,8 +55,7 @@ export async function createDemoFarm(startMs = SEASON_START_MS): Promise<DemoFar
       if (place >= 0) standing.splice(place, 1);
       if (fact.transition.state !== 'normal') standing.push(fact.transition);
     }
-    if (fact.kind === 'test-call')
-      test = { atMs: Date.parse(fact.at), ways: fact.ways.map(({ way }) => way) };
+    if (fact.kind === 'test-call') test = { atMs: Date.parse(fact.at), ways: fact.ways };
     if (fact.kind === 'test-seen' && test !== undefined) {
       const ways = test.ways.filter((way) => way !== fact.way);
       test = ways.length === 0 ? undefined : { ...test, ways };

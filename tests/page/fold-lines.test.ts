@@ -1,8 +1,10 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { JournalEntry } from '../../shared/page/page-journal.js';
+import { spokenFact } from '../../src/monitor/ports/spoken-fact.js';
 import { journalEntryOf } from '../../src/review/feed/journal-entry.js';
 import { foldLines, searched } from '../../src/review/page/views/journal/fold-lines.js';
 import { FarmPainter } from '../../src/review/server/live/farm-picture.js';
+import { createSpeech } from '../../src/watering/sentences/speech.js';
 import { createDemoFarm } from './demo-farm.js';
 import { HOUR_MS, SEASON_END_MS, seasonFacts } from './demo-season.js';
 
@@ -64,8 +66,9 @@ describe('foldLines()', () => {
 
   it('leaves nothing out, and a day of the demo farm reads on one screen', async () => {
     const dayMs = 24 * HOUR_MS;
+    const { say } = createSpeech((await createDemoFarm()).config);
     const entries = [...seasonFacts(SEASON_END_MS, SEASON_END_MS - 3 * dayMs)]
-      .flatMap((fact) => journalEntryOf(fact) ?? [])
+      .flatMap((fact) => journalEntryOf(spokenFact(fact, say)) ?? [])
       .filter(({ at }) => Date.parse(at) >= SEASON_END_MS - dayMs);
     const lines = foldLines(entries);
     const held = lines.flatMap((line) =>

@@ -56,8 +56,8 @@ const presses: Readonly<Record<string, (tab: Page) => Promise<void>>> = {
       .click(),
   new: (tab) => tab.getByRole('button', { name: texts.now.newTray }).click(),
   test: async (tab) => {
-    const ways = ['mqtt', 'sms'].map((way) => ({ way, sentence: `Test call of alder-row by ${way}` }));
-    await farm.happen({ kind: 'test-call', at: new Date(SEASON_END_MS).toISOString(), test: 'test-1', ways });
+    const at = new Date(SEASON_END_MS).toISOString();
+    await farm.happen({ kind: 'test-call', at, test: 'test-1', ways: ['mqtt', 'sms'], bareSeen: true });
     await tab.getByRole('heading', { name: texts.testCall.title }).waitFor();
   },
   own: (tab) => tab.getByRole('button', { name: texts.own.title }).click(),

@@ -12,6 +12,7 @@ import type { Fact } from '../../src/monitor/ports/facts.js';
 import { exportJsonLines } from '../../src/store/exports/export-rows.js';
 import { openInfluxStore } from '../../src/store/influx/open-influx-store.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
+import { createSpeech } from '../../src/watering/sentences/speech.js';
 import { describeIf } from '../helpers/needs.js';
 import { drybell } from '../helpers/running-monitor.js';
 import { FakeClock } from './helpers/fake-clock.js';
@@ -101,12 +102,14 @@ function farmFile(folder: string, store: object): string {
 }
 
 async function exported(config: string, what: ExportName): Promise<readonly unknown[]> {
-  const queries = openReview(loadConfig(config));
+  const farm = loadConfig(config);
+  const queries = openReview(farm);
   const shares: number[] = [];
   const span = { fromMs: NOON_MS - 24 * HOUR_MS, toMs: NOON_MS + 60 * 24 * HOUR_MS };
   let text = '';
   for await (const part of exportJsonLines(queries, what, {
     span,
+    say: createSpeech(farm).say,
     onProgress: (share) => shares.push(share),
   }))
     text += part;

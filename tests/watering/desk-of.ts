@@ -1,8 +1,11 @@
 import { toInstant } from '../../shared/base/ids.js';
 import type { TrayEvent } from '../../shared/facts/tray-life.js';
 import type { Command } from '../../shared/wire/command.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
+import { spokenFact } from '../../src/monitor/ports/spoken-fact.js';
 import { createWateringDesk } from '../../src/watering/create-watering-desk.js';
-import type { WateringDesk } from '../../src/watering/desk/watering-desk.js';
+import type { DeskEffect, WateringDesk } from '../../src/watering/desk/watering-desk.js';
+import { spokenAlarm, spokenNotice } from '../../src/watering/sentences/spoken.js';
 import { farm, MIDNIGHT, view } from './helpers.js';
 
 /** A tray as it is put on the bench in these tests. */
@@ -15,9 +18,37 @@ export interface Put {
 
 export const minis = (...ids: readonly string[]): readonly Put[] => ids.map((id) => ({ id }));
 
-/** A desk with these trays since midnight. */
+/** The desk as people hear it: what it says is in words. */
+export function heard(desk: WateringDesk): WateringDesk {
+  const { say } = desk;
+  const words = (effects: readonly DeskEffect[]) =>
+    effects.map((effect) => spokenFact(effect as Fact, say) as DeskEffect);
+  return {
+    ...desk,
+    command(command, ref, now) {
+      const { answer, effects } = desk.command(command, ref, now);
+      return { answer, effects: words(effects) };
+    },
+    trayEvent: (event, now) => words(desk.trayEvent(event, now)),
+    noticed: (event, now) => words(desk.noticed(event, now)),
+    decide: (now) => words(desk.decide(now)),
+    roundNotice: (roundMs, now) => words(desk.roundNotice(roundMs, now)),
+    retellAlarms: (before, nowMs, by) => words(desk.retellAlarms(before, nowMs, by)),
+    callAbout: (subjects, now) => words(desk.callAbout(subjects, now)),
+    standing() {
+      const { alarms, notice, ...rest } = desk.standing();
+      return {
+        ...rest,
+        alarms: alarms.map((alarm) => spokenAlarm(alarm, say)),
+        notice: notice && spokenNotice(notice, say),
+      };
+    },
+  };
+}
+
+/** A desk with these trays since midnight, as people hear it. */
 export function deskOf(trays: readonly Put[], overrides: Record<string, unknown> = {}): WateringDesk {
-  const desk = createWateringDesk(farm(overrides));
+  const desk = heard(createWateringDesk(farm(overrides)));
   for (const { id, bench = 'south', blockSideMm = 19, more } of trays)
     desk.trayEvent(
       {

@@ -36,7 +36,7 @@ const alarmSentences = (effects: readonly DeskEffect[]) =>
   only(effects, 'alarm').map(({ transition }) => transition.sentence);
 const called = (...health: readonly WatchmanHealth[]) => {
   const effects = look(desk(), [0, 10, 20], ...health);
-  const said = only(effects, 'call').map(({ call }) => call.sentence);
+  const said = only(effects, 'call').map(({ call }) => call.sentence ?? '');
   const [first = ''] = said;
   expect(said.every((sentence) => sentence.length <= LOCK_SCREEN_LETTERS)).toBe(true);
   return { first, alarms: alarmSentences(effects) };
@@ -123,7 +123,7 @@ describe('the later life of such an alarm, in words', () => {
   it('a probe that is silent with its board makes no call of its own', () => {
     const effects = look(desk(), [0, 10, 20], probe('silent'), part('board', 'silent'));
     expect(alarmSentences(effects)).toContain('No call for now. Probe moist-t1 is silent with its board.');
-    expect(only(effects, 'call').map(({ call }) => call.sentence)).toEqual([
+    expect(only(effects, 'call').map(({ call }) => call.sentence ?? '')).toEqual([
       'Board b1 says nothing: press its reset button. No probe on it has been read since about 12:00.',
     ]);
   });

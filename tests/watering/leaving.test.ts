@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { toInstant } from '../../shared/base/ids.js';
 import { createWateringDesk } from '../../src/watering/create-watering-desk.js';
 import type { WateringDesk } from '../../src/watering/desk/watering-desk.js';
-import { deskOf, minis, tell } from './desk-of.js';
+import { deskOf, heard, minis, tell } from './desk-of.js';
 import { calls, states, watch } from './desk-watched.js';
 import { farm, forecast, HOUR, MIDNIGHT, view } from './helpers.js';
 
@@ -99,7 +99,7 @@ describe('who goes away', () => {
     const desk = deskOf(minis('t1', 't2'));
     watch(desk, dry, leavingMs - HOUR, 1);
     leave(desk);
-    const restarted = createWateringDesk(farm(), desk.snapshot());
+    const restarted = heard(createWateringDesk(farm(), desk.snapshot()));
     expect(calls(watch(restarted, dry, leavingMs, 1))).toEqual([]);
   });
 });

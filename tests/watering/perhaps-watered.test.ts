@@ -66,7 +66,7 @@ describe('trays nobody told about', () => {
     const evening = only(desk.roundNotice(round, at(round - 1.25 * HOUR)), 'round-notice')[0]?.notice;
     expect(evening?.due.map(({ tray }) => tray)).toEqual(ids);
     expect(evening?.sentence).not.toContain('Look before you pour');
-    expect(only(settled(desk), 'ask').map(({ trayIds }) => trayIds)).toEqual([['t2', 't3']]);
+    expect(only(settled(desk), 'ask').map(({ trays }) => trays)).toEqual([['t2', 't3']]);
   });
 
   it('are more likely watered where the bench`s probe shows it than where it shows the opposite', () => {

@@ -3,7 +3,7 @@ import { toInstant } from '../../shared/base/ids.js';
 import { callSchema } from '../../shared/facts/alarm.js';
 import { createWateringDesk } from '../../src/watering/create-watering-desk.js';
 import type { DeskEffect, WatchmanHealth, WateringDesk } from '../../src/watering/desk/watering-desk.js';
-import { deskOf, minis, type Put, tell } from './desk-of.js';
+import { deskOf, heard, minis, type Put, tell } from './desk-of.js';
 import { farm, forecast, HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
 
 const QUIET_FROM = MIDNIGHT + 22 * HOUR;
@@ -151,7 +151,7 @@ describe('quiet hours', () => {
     const before = deskOf([...minis('t1', 't2'), covered], soon);
     const night = { dryAtMs: lasting, health: [broken('probe', 'moist-t1'), broken('store', 'store')] };
     watch(before, QUIET_FROM, QUIET_TO - HOUR, night);
-    const desk = createWateringDesk(farm(soon), JSON.parse(JSON.stringify(before.snapshot())));
+    const desk = heard(createWateringDesk(farm(soon), JSON.parse(JSON.stringify(before.snapshot()))));
     tell(desk, { do: 'cover', tray: 't3', cover: 'none' }, view(QUIET_TO - 50 * MIN));
     const [call] = calls(watch(desk, QUIET_TO - 40 * MIN, QUIET_TO, night));
     expect(call?.about?.map(({ kind }) => kind)).toEqual(['probe', 'store']);

@@ -32,7 +32,7 @@ function callsAfter(dryHours: number, roundHours = [7, 18]): readonly { sentence
     const held = forecast('t1', nowMs, left, { waterContent: 0.56 });
     const effects = desk.decide(view(nowMs, [held], { rounds }));
     const min = (nowMs - noon) / MIN;
-    made.push(...only(effects, 'call').map(({ call }) => ({ sentence: call.sentence, min })));
+    made.push(...only(effects, 'call').map(({ call }) => ({ sentence: call.sentence ?? '', min })));
   }
   return made;
 }

@@ -6,7 +6,7 @@ import type { Command } from '../../shared/wire/command.js';
 import { createWateringDesk } from '../../src/watering/create-watering-desk.js';
 import { nextAlarmState } from '../../src/watering/desk/alarm-machine.js';
 import type { DeskEffect, WateringDesk } from '../../src/watering/desk/watering-desk.js';
-import { deskOf, minis } from './desk-of.js';
+import { deskOf, heard, minis } from './desk-of.js';
 import { farm, forecast, HOUR, MIDNIGHT, MIN, view } from './helpers.js';
 
 const ids = ['t1', 't2', 't3'];
@@ -104,7 +104,7 @@ describe('any run of the desk', () => {
         steps.forEach((one, index) => {
           nowMs += one.afterMin * MIN;
           if (index === restartAt)
-            restarted = createWateringDesk(farm(), JSON.parse(JSON.stringify(restarted.snapshot())));
+            restarted = heard(createWateringDesk(farm(), JSON.parse(JSON.stringify(restarted.snapshot()))));
           expect(JSON.stringify(take(restarted, one, index, nowMs))).toBe(
             JSON.stringify(take(desk, one, index, nowMs)),
           );

@@ -29,20 +29,14 @@ describe('a test call', () => {
         at: '2026-04-18T12:00:00Z',
         test: 'test-1',
         by: 'Ana',
-        ways: [
-          {
-            way: 'mqtt',
-            sentence:
-              'Test call of alder-row by mqtt: nothing is wrong. To answer, press "seen" or type: drybell call --seen mqtt',
-          },
-          {
-            way: 'sms',
-            sentence:
-              'Test call of alder-row by sms: nothing is wrong. To answer, press "seen" or type: drybell call --seen sms',
-          },
-        ],
+        ways: ['mqtt', 'sms'],
+        bareSeen: true,
       },
     ]);
+    const { testCall } = deskOf([]).say;
+    expect(testCall({ farm: 'alder-row', way: 'sms', bareSeen: true })).toBe(
+      'Test call of alder-row by sms: nothing is wrong. To answer, press "seen" or type: drybell call --seen sms',
+    );
   });
 
   it('never enters the alarm book', () => {
@@ -98,7 +92,10 @@ describe('a test call', () => {
     const desk = deskOf(minis('t1'));
     const now = withAlarm(desk);
     const { effects } = tell(desk, { do: 'test-call' }, now);
-    expect(only(effects, 'test-call')[0]?.ways[0]?.sentence).toContain('To answer type: drybell call');
+    expect(only(effects, 'test-call')).toMatchObject([{ bareSeen: false }]);
+    expect(desk.say.testCall({ farm: 'alder-row', way: 'mqtt', bareSeen: false })).toContain(
+      'To answer type: drybell call',
+    );
     const seen = tell(desk, { do: 'acknowledge' }, now);
     expect(only(seen.effects, 'test-seen')).toEqual([]);
     expect(only(seen.effects, 'alarm')).toMatchObject([{ transition: { state: 'acknowledged' } }]);

@@ -6,6 +6,7 @@ import { type ExportName, exportRowSchemas } from '../../../shared/export-rows.j
 import { PhotoShelf } from '../../review/photos/photo-shelf.js';
 import { exportCsv, exportJsonLines } from '../../store/exports/export-rows.js';
 import { storeDocuments } from '../../store/sqlite/read-state.js';
+import { createSpeech } from '../../watering/sentences/speech.js';
 import { askedConfig } from '../config/asked-config.js';
 import { refuseReplacing, withForce } from '../program/may-write.js';
 import { realClock } from '../program/real-clock.js';
@@ -71,13 +72,14 @@ async function writeTables(config: FarmConfig, what: string, options: ExportOpti
     options.force,
   );
   const span = askedSpan(options, config.timeZone, realClock.nowMs(), USUAL_DAYS);
+  const { say } = createSpeech(config);
   const queries = openReview(config);
   try {
     if (what === ALL_TABLES) mkdirSync(options.out ?? '', { recursive: true });
     for (const [table, file] of files) {
       // beside rows on the terminal a line of progress would only be in the way
       const progress = file === undefined ? undefined : showProgress(`${table} written`);
-      const part = { span, probeIds: options.probe, onProgress: (share: number) => progress?.at(share) };
+      const part = { span, say, probeIds: options.probe, onProgress: (share: number) => progress?.at(share) };
       const text = asJson ? exportJsonLines(queries, table, part) : exportCsv(queries, table, part);
       await writeOut(file, text).finally(() => progress?.end());
     }

@@ -3,6 +3,7 @@ import pc from 'picocolors';
 import type { JournalAnswer } from '../../../shared/page/page-journal.js';
 import { GROUPS, type Group, KINDS_OF } from '../../review/page/views/journal/entry-words.js';
 import { askedKinds, journalAnswer } from '../../review/server/views/journal-answer.js';
+import { createSpeech } from '../../watering/sentences/speech.js';
 import { askedConfig } from '../config/asked-config.js';
 import { realClock } from '../program/real-clock.js';
 import { openReview } from '../running/house-parts/open-review.js';
@@ -39,6 +40,7 @@ async function journal(words: readonly string[], options: JournalOptions): Promi
     const all = await journalAnswer(
       queries,
       span,
+      createSpeech(config).say,
       askedKinds(new URLSearchParams(kinds === undefined ? {} : { kinds })),
       isSearched ? MOST_ENTRIES : FACTS_PER_ENTRY * newest,
     );

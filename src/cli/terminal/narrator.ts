@@ -6,8 +6,10 @@ import type { Forecast } from '../../../shared/facts/forecast.js';
 import { toPourMl } from '../../../shared/facts/pour-amount.js';
 import { isBelieved } from '../../../shared/facts/reading-belief.js';
 import type { Fact } from '../../monitor/ports/facts.js';
+import { type SpokenFact, spokenFact } from '../../monitor/ports/spoken-fact.js';
 import type { PageFeed, TrayLevels } from '../../review/feed/page-feed.js';
 import type { TrayNow } from '../../watering/desk/watering-desk.js';
+import type { DeskSentences } from '../../watering/sentences/said/desk-sentences.js';
 import { createSpeech } from '../../watering/sentences/speech.js';
 import type { FarmWords } from '../../watering/sentences/words/farm-words.js';
 import { farmTime, timeLeft, waterBar } from './plain-words.js';
@@ -26,6 +28,7 @@ type Paint = (text: string) => string;
 export class Narrator {
   private readonly time: (atMs: number) => string;
   private readonly words: FarmWords;
+  private readonly say: DeskSentences;
   private readonly latest = new Map<string, Forecast>();
   private readonly climate = new Map<string, number>();
   private tableAtMs: number | undefined;
@@ -38,11 +41,14 @@ export class Narrator {
   ) {
     this.time = farmTime(config.timeZone);
     this.words = createSpeech({ timeZone: config.timeZone, units: config.units }).words;
+    this.say = createSpeech(config).say;
   }
 
   /** The lines to print for these facts, in order. */
   lines(facts: readonly Fact[]): readonly string[] {
-    return facts.flatMap((fact) => this.tell(fact)).concat(this.alarmLines(facts), this.table(facts));
+    return facts
+      .flatMap((fact) => this.tell(spokenFact(fact, this.say)))
+      .concat(this.alarmLines(facts), this.table(facts));
   }
 
   /** One line for all alarms of one kind that went into one state at one moment. */
@@ -66,7 +72,7 @@ export class Narrator {
     );
   }
 
-  private tell(fact: Fact): readonly string[] {
+  private tell(fact: SpokenFact): readonly string[] {
     switch (fact.kind) {
       case 'reading':
         this.readingCount += 1;
@@ -112,7 +118,7 @@ export class Narrator {
     }
   }
 
-  private notice(notice: Extract<Fact, { kind: 'round-notice' }>['notice']): readonly string[] {
+  private notice(notice: Extract<SpokenFact, { kind: 'round-notice' }>['notice']): readonly string[] {
     const head = this.line(
       notice.at,
       'NOTICE',

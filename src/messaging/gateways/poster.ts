@@ -1,8 +1,10 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import { MS_PER_DAY } from '../../../shared/base/time-units.js';
+import type { DeskSentences } from '../../watering/sentences/said/desk-sentences.js';
 import type { DurableMessage } from '../outbox/fact-messages.js';
 import { alarmOf, type Judging, judgeWaiting } from '../outbox/judge-waiting.js';
 import type { Outbox, WaitingMessage } from '../outbox/outbox.js';
+import { wirePayload } from '../outbox/wire-payload.js';
 import type { MessagingTrouble } from '../wire/messaging-health.js';
 import type { MessagingLog } from '../wire/messaging-log.js';
 import { GivenUp } from './given-up.js';
@@ -44,6 +46,8 @@ interface Refused {
 export interface PosterOptions {
   readonly gateway: Gateway;
   readonly outbox: Outbox;
+  /** The farm's words. */
+  readonly say: DeskSentences;
   readonly wallNowMs: () => number;
   readonly delays: () => Generator<number, never, undefined>;
   readonly log: MessagingLog;
@@ -228,8 +232,8 @@ export class Poster {
   }
 
   #giveUp(message: WaitingMessage, why: string): void {
-    const { log, onOutcome, wallNowMs } = this.#options;
-    const { sentence } = JSON.parse(message.payload) as { sentence?: string };
+    const { log, onOutcome, wallNowMs, say } = this.#options;
+    const { sentence } = JSON.parse(wirePayload(message, say)) as { sentence?: string };
     onOutcome(message.id, why);
     log.error({ webhook: this.id, id: message.id, type: message.topic, sentence, why }, 'webhook-refused');
     this.#givenUp.note(

@@ -21,13 +21,22 @@ export type WaitingKind =
   | 'say-test'
   | 'clear';
 
-/** A message that must arrive: it goes through the outbox. */
+/**
+ * A message that must arrive: it goes through the outbox. What is said in it waits as data (`said`); its sentence is made when it is
+ * sent, by `wirePayload`.
+ */
 export interface DurableMessage {
   readonly id: string;
   readonly kind: WaitingKind;
   readonly topic: string;
   readonly payload: string;
   readonly retain: boolean;
+}
+
+/** What is said to people in a message: data, or the sentence that an earlier version kept. */
+interface Worded {
+  readonly said?: object | undefined;
+  readonly sentence?: string | undefined;
 }
 
 /** Where a fact goes. */
@@ -67,10 +76,13 @@ export function dispatchOf(fact: Fact, topics: FarmTopics, newId: () => string):
     payload: JSON.stringify(body),
     retain,
   });
-  const say = (kind: WaitingKind, sentence: string | undefined): DurableMessage[] =>
-    sentence === undefined || sentence === ''
-      ? []
-      : [{ id, kind, topic: topics.say, payload: sentence, retain: false }];
+  /** The record, and behind it its sentence alone where it says something. */
+  const told = (kind: 'call' | 'round' | 'ask', topic: string, body: Worded, retain = false): Dispatch => {
+    const whole = { ...body, id };
+    const isSilent = body.said === undefined && (body.sentence ?? '') === '';
+    const alone = isSilent ? [] : [durable(`say-${kind}`, topics.say, whole)];
+    return { way: 'durable', messages: [durable(kind, topic, whole, retain), ...alone] };
+  };
   const record = (topic: string, body: object, kind: WaitingKind = 'record'): Dispatch => ({
     way: 'durable',
     messages: [durable(kind, topic, body)],
@@ -91,21 +103,13 @@ export function dispatchOf(fact: Fact, topics: FarmTopics, newId: () => string):
       const topic = topics.alarm(of, transition.kind);
       return { way: 'durable', messages: [durable('alarm', topic, { ...transition, id }, true)] };
     }
-    case 'call': {
-      const { call, said } = fact;
-      const whole = { ...call, id, ...(said === undefined ? {} : { said }) };
-      const messages = [durable('call', topics.call, whole), ...say('say-call', call.sentence)];
-      return { way: 'durable', messages };
-    }
-    case 'round-notice': {
-      const { notice } = fact;
-      const messages = [durable('round', topics.round, { ...notice, id }, true)];
-      return { way: 'durable', messages: [...messages, ...say('say-round', notice.sentence)] };
-    }
+    case 'call':
+      return told('call', topics.call, fact.call);
+    case 'round-notice':
+      return told('round', topics.round, fact.notice, true);
     case 'ask': {
-      const { at, trays, sentence } = fact;
-      const messages = [durable('ask', topics.ask, { id, at, trays, sentence })];
-      return { way: 'durable', messages: [...messages, ...say('say-ask', sentence)] };
+      const { kind: _, ...ask } = fact;
+      return told('ask', topics.ask, ask);
     }
     case 'watering':
       return record(topics.watering(fact.watering.tray), { ...fact.watering, id }, 'watering');

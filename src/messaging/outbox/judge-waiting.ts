@@ -1,10 +1,9 @@
 import { MS_PER_DAY, MS_PER_HOUR, MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { AlarmTransition } from '../../../shared/facts/alarm.js';
-import type { RoundNotice } from '../../../shared/facts/round-notice.js';
-import type { DeskSentences } from '../../watering/sentences/said/desk-sentences.js';
-import { saidNotice } from '../../watering/sentences/said/said-notice.js';
+import type { ToldAlarm, ToldNotice } from '../../watering/sentences/said/told.js';
+import type { WaitingCall } from './call-truth.js';
 import type { Outbox, WaitingMessage } from './outbox.js';
-import { type WaitingCall, waitingCallAfter } from './waiting-call.js';
+import { waitingCallAfter } from './waiting-call.js';
 
 /** A test call that waited longer tells nobody anything. */
 const TEST_LIFE_MS = 10 * MS_PER_MIN;
@@ -21,7 +20,6 @@ export interface Judging {
   /** The farm's clock. */
   readonly nowMs: number;
   readonly wallNowMs: number;
-  readonly say: Pick<DeskSentences, 'call' | 'roundNotice'>;
 }
 
 /** By sequence number: another text, or null where the message is not sent. */
@@ -37,7 +35,7 @@ interface About<Body> {
   left: Body;
 }
 
-type Notice = RoundNotice & { readonly id: string };
+type Notice = ToldNotice & { readonly id: string };
 interface Ask {
   readonly at: string;
   readonly trays: readonly string[];
@@ -57,7 +55,7 @@ class WaitingWords {
   readonly changes: Changes = new Map();
   private readonly calls: { readonly seq: number; call: WaitingCall }[] = [];
   private readonly sayCalls = new Map<string, number>();
-  private readonly alarms = new Map<string, { readonly seq: number; readonly transition: AlarmTransition }>();
+  private readonly alarms = new Map<string, { readonly seq: number; readonly transition: ToldAlarm }>();
   private readonly notices: About<Notice>[] = [];
   private readonly asks: About<Ask>[] = [];
 
@@ -92,7 +90,7 @@ class WaitingWords {
         return;
       }
       case 'alarm':
-        return this.alarm(seq, body<AlarmTransition>());
+        return this.alarm(seq, body<ToldAlarm>());
       case 'watering': {
         const { tray, at } = body<{ tray: string; at: string }>();
         return this.settle(tray, Date.parse(at));
@@ -107,22 +105,23 @@ class WaitingWords {
     }
   }
 
-  private alarm(seq: number, transition: AlarmTransition): void {
+  private alarm(seq: number, transition: ToldAlarm): void {
     const key = keyOf(transition);
     const before = this.alarms.get(key);
     // A state that another has followed is told for the record, without its words to people.
     if (before !== undefined) {
-      const { sentence: _, ...record } = before.transition;
-      if (before.transition.sentence !== undefined) this.changes.set(before.seq, JSON.stringify(record));
+      const { said, sentence, ...record } = before.transition;
+      if (said !== undefined || sentence !== undefined) this.changes.set(before.seq, JSON.stringify(record));
     }
     this.alarms.set(key, { seq, transition });
     for (const waiting of this.calls) {
-      const call = waitingCallAfter(waiting.call, transition, this.by.say.call);
+      const call = waitingCallAfter(waiting.call, transition);
       if (call === undefined) continue;
       waiting.call = call;
-      this.changes.set(waiting.seq, JSON.stringify(call));
-      const sentence = this.sayCalls.get(call.id);
-      if (sentence !== undefined) this.changes.set(sentence, call.over === true ? null : call.sentence);
+      const text = JSON.stringify(call);
+      this.changes.set(waiting.seq, text);
+      const sayCall = this.sayCalls.get(call.id);
+      if (sayCall !== undefined) this.changes.set(sayCall, call.over === true ? null : text);
     }
   }
 
@@ -151,9 +150,9 @@ class WaitingWords {
   }
 
   private noticeAgain({ seq, sentenceSeq, left }: About<Notice>): void {
-    const sentence = this.by.say.roundNotice(saidNotice(left, this.by.nowMs));
-    if (sentenceSeq === undefined) this.changes.set(seq, JSON.stringify({ ...left, sentence }));
-    else this.changes.set(sentenceSeq, sentence);
+    const { sentence: _, ...notice } = left;
+    const said = { ...left.said, nowMs: this.by.nowMs };
+    this.changes.set(sentenceSeq ?? seq, JSON.stringify({ ...notice, said }));
   }
 
   /** Where record and sentence are one message, both. */

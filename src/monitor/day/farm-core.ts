@@ -353,7 +353,7 @@ export class FarmCore {
         this.denied.push(effect);
         return;
       case 'ask':
-        this.out.push({ kind: 'ask', at, trays: effect.trayIds, sentence: effect.sentence });
+        this.out.push({ ...effect, at });
         return;
       case 'watering':
         if (effect.watering.source === 'logged' && effect.watering.amends !== true) {

@@ -1,8 +1,6 @@
 import type { Note } from '../../../shared/base/note.js';
-import type { AlarmTransition, Call } from '../../../shared/facts/alarm.js';
 import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { Flag, RawUnit } from '../../../shared/facts/reading.js';
-import type { RoundNotice } from '../../../shared/facts/round-notice.js';
 import type { Status } from '../../../shared/facts/status.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import type { Watering } from '../../../shared/facts/watering.js';
@@ -10,7 +8,7 @@ import type { Answer } from '../../../shared/wire/command.js';
 import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
 import type { DryDown } from '../../drying/model/farm-model.js';
 import type { DeskEffect } from '../../watering/desk/watering-desk.js';
-import type { SaidCall } from '../../watering/sentences/said/desk-sentences.js';
+import type { ToldAlarm, ToldAsk, ToldCall, ToldNotice } from '../../watering/sentences/said/told.js';
 
 /** A judged reading on its way to store and publisher. The hot path: epoch ms, no strings that need parsing. */
 export interface JudgedReading {
@@ -24,15 +22,17 @@ export interface JudgedReading {
   readonly calibrationId: string | undefined;
 }
 
-/** Everything the pipeline says. Adapters store and publish facts; the core only returns them. */
+/**
+ * Everything the pipeline says. Adapters store and publish facts; the core only returns them. What is said to people is data in them
+ * (`said`); whoever shows it makes the words (`watering/sentences/spoken.ts`).
+ */
 export type Fact =
   | { readonly kind: 'reading'; readonly reading: JudgedReading }
   | { readonly kind: 'forecast'; readonly forecast: Forecast }
   /** `ref`, here and below: of the command that told it, which an undo names. */
-  | { readonly kind: 'alarm'; readonly transition: AlarmTransition; readonly ref?: string }
-  /** `said`: what its sentence rests on, so that it can be said again about fewer trays. */
-  | { readonly kind: 'call'; readonly call: Call; readonly said?: SaidCall }
-  | { readonly kind: 'round-notice'; readonly notice: RoundNotice }
+  | { readonly kind: 'alarm'; readonly transition: ToldAlarm; readonly ref?: string }
+  | { readonly kind: 'call'; readonly call: ToldCall }
+  | { readonly kind: 'round-notice'; readonly notice: ToldNotice }
   /** `undone` is set by the store, on what a later undo struck out. */
   | { readonly kind: 'watering'; readonly watering: Watering; readonly undone?: true; readonly ref?: string }
   | { readonly kind: 'tray-event'; readonly event: TrayEvent; readonly undone?: true; readonly ref?: string }
@@ -46,12 +46,7 @@ export type Fact =
     }
   | ({ readonly kind: 'note'; readonly undone?: true; readonly ref?: string } & Note)
   | { readonly kind: 'note-undone'; readonly note: Note }
-  | {
-      readonly kind: 'ask';
-      readonly at: string;
-      readonly trays: readonly string[];
-      readonly sentence: string;
-    }
+  | ({ readonly kind: 'ask'; readonly at: string } & ToldAsk)
   /** A test call, and somebody's word that it came: as the desk decided them. */
   | Extract<DeskEffect, { readonly kind: 'test-call' | 'test-seen' }>
   | { readonly kind: 'answer'; readonly answer: Answer }

@@ -1,7 +1,8 @@
 import { toInstant } from '../../../shared/base/ids.js';
 import type { JournalEntry, JournalUndo } from '../../../shared/page/page-journal.js';
 import type { MayUndo } from '../../monitor/day/undo-rule.js';
-import type { Fact, FactKind } from '../../monitor/ports/facts.js';
+import type { FactKind } from '../../monitor/ports/facts.js';
+import type { SpokenFact } from '../../monitor/ports/spoken-fact.js';
 
 /** The kinds of fact that the journal tells; readings, forecasts and dry-downs have views of their own. */
 export const JOURNAL_KINDS = [
@@ -24,7 +25,7 @@ export type UndoRule = (ref: string) => MayUndo | undefined;
  * A fact as a line of the journal, with its undo where somebody told it and the rule knows it; undefined for facts that it does not
  * tell, and for a status without a time.
  */
-export function journalEntryOf(fact: Fact, rule?: UndoRule): JournalEntry | undefined {
+export function journalEntryOf(fact: SpokenFact, rule?: UndoRule): JournalEntry | undefined {
   const entry = bareEntry(fact);
   if (entry === undefined || !('ref' in fact) || fact.ref === undefined) return entry;
   const undo = undoOf(fact.ref, rule?.(fact.ref));
@@ -36,7 +37,7 @@ function undoOf(ref: string, may: MayUndo | undefined): JournalUndo | undefined 
   return 'stays' in may ? { ref, stays: may.stays.sentence } : { ref, until: toInstant(may.untilMs) };
 }
 
-function bareEntry(fact: Fact): JournalEntry | undefined {
+function bareEntry(fact: SpokenFact): JournalEntry | undefined {
   switch (fact.kind) {
     case 'alarm':
       return { kind: 'alarm', at: fact.transition.at, transition: fact.transition };

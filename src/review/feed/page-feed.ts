@@ -1,12 +1,11 @@
-import type { AlarmTransition } from '../../../shared/facts/alarm.js';
 import type { Forecast } from '../../../shared/facts/forecast.js';
-import type { RoundNotice } from '../../../shared/facts/round-notice.js';
 import type { TrayWhy } from '../../../shared/page/page-why.js';
 import type { Answer, Command } from '../../../shared/wire/command.js';
 import type { MayUndo } from '../../monitor/day/undo-rule.js';
 import type { Fact } from '../../monitor/ports/facts.js';
 import type { BoardHealth, NodeNews } from '../../monitor/ports/ports.js';
 import type { TrayNow, WatchmanHealth } from '../../watering/desk/watering-desk.js';
+import type { ToldAlarm, ToldNotice } from '../../watering/sentences/said/told.js';
 import type { ShownProbe } from './shown-probe.js';
 
 /** What is full and what is refill for one tray, as the model holds it now. */
@@ -30,14 +29,14 @@ export interface FarmPresent {
   readonly forecasts: ReadonlyMap<string, Forecast>;
   readonly levels: ReadonlyMap<string, TrayLevels>;
   /** Newest round notice. */
-  readonly notice: RoundNotice | undefined;
+  readonly notice: ToldNotice | undefined;
   /** The coming rounds, ascending, epoch ms; three or more. */
   readonly nextRounds: readonly number[];
   readonly awayUntilMs?: number | undefined;
   /** A test call that waits for somebody to say that it came, by these ways. */
   readonly test?: { readonly atMs: number; readonly ways: readonly string[] } | undefined;
   /** Last transition of every alarm that is not normal. */
-  readonly standing: readonly AlarmTransition[];
+  readonly standing: readonly ToldAlarm[];
   readonly health: readonly WatchmanHealth[];
   /** For how long a probe's readings have been more than the model can follow, h; absent where no model runs. */
   readonly contradictedH?: ((probeId: string) => number) | undefined;

@@ -52,7 +52,8 @@ export async function answerReview(house: House, url: URL): Promise<unknown> {
     case '/api/journal': {
       const span = askedSpan(query, nowMs, USUAL_DAYS.journal);
       const lines = askedCount(query, 'limit', USUAL_LINES, MOST_LINES);
-      return journalAnswer(queries, span, askedKinds(query), lines, house.live.undoRule?.());
+      const { say } = house.painter.speech;
+      return journalAnswer(queries, span, say, askedKinds(query), lines, house.live.undoRule?.());
     }
     default:
       return undefined;

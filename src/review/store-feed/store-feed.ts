@@ -8,7 +8,8 @@ import type { Fact } from '../../monitor/ports/facts.js';
 import type { KnownProbe, ReviewQueries } from '../../monitor/ports/ports.js';
 import { createRoundCalendar } from '../../monitor/time/create-round-calendar.js';
 import type { TrayNow } from '../../watering/desk/watering-desk.js';
-import { createSpeech } from '../../watering/sentences/speech.js';
+import { createSpeech, type FarmSpeech } from '../../watering/sentences/speech.js';
+import { spokenNotice } from '../../watering/sentences/spoken.js';
 import { traysAfter } from '../../watering/trays/play-events.js';
 import type { FarmPresent, PageFeed, TrayLevels } from '../feed/page-feed.js';
 import { probesWithOthers } from '../feed/shown-probe.js';
@@ -50,13 +51,16 @@ export class StoreFeed implements PageFeed {
   #probes: { readonly atMs: number; readonly known: readonly KnownProbe[] } | undefined;
   #timer: NodeJS.Timeout | undefined;
   #closed = false;
+  private readonly speech: FarmSpeech;
 
   private constructor(
     private readonly config: FarmConfig,
     private readonly queries: ReviewQueries,
     private readonly nowMs: () => number,
     private readonly complain: (cause: unknown) => void,
-  ) {}
+  ) {
+    this.speech = createSpeech(config);
+  }
 
   /** Looks once, so that there is something to show, then every `lookEveryMs`. `complain` hears of a look that failed. */
   static async open(options: {
@@ -89,7 +93,7 @@ export class StoreFeed implements PageFeed {
       at: toInstant(this.nowMs()),
       ok: false,
       code: 'no-watchman',
-      sentence: createSpeech(this.config).say.house.onlyTheStore,
+      sentence: this.speech.say.house.onlyTheStore,
     };
   }
 
@@ -140,7 +144,11 @@ export class StoreFeed implements PageFeed {
       trays,
       forecasts: forecastOf,
       levels: new Map(trays.map((tray) => [tray.id, levelsOf(tray, forecastOf.get(tray.id))])),
-      notice: noticeOfAll(notices.flatMap((fact) => (fact.kind === 'round-notice' ? [fact.notice] : []))),
+      notice: noticeOfAll(
+        notices.flatMap((fact) =>
+          fact.kind === 'round-notice' ? [spokenNotice(fact.notice, this.speech.say)] : [],
+        ),
+      ),
       nextRounds: createRoundCalendar(config.rounds, config.timeZone).after(nowMs, COMING_ROUNDS),
       standing: standingAlarms(alarms),
       health: known.map(({ probeId, lastAtMs }) => {

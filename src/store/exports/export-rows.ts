@@ -3,6 +3,8 @@ import { MS_PER_DAY } from '../../../shared/base/time-units.js';
 import { type ExportName, type ExportRow, exportRowSchemas } from '../../../shared/export-rows.js';
 import type { JudgedReading } from '../../monitor/ports/facts.js';
 import type { ReviewQueries, Span } from '../../monitor/ports/ports.js';
+import { spokenFact } from '../../monitor/ports/spoken-fact.js';
+import type { DeskSentences } from '../../watering/sentences/said/desk-sentences.js';
 import { type Cell, csvRow, freeText } from './csv.js';
 import { FACT_TABLES } from './fact-tables.js';
 
@@ -18,6 +20,8 @@ const WRITTEN_BY_PEOPLE: ReadonlySet<string> = new Set(['by', 'crop', 'medium', 
 /** What of a store is exported. */
 export interface ExportAsked {
   readonly span: Span;
+  /** The farm's words, for what was said. */
+  readonly say: DeskSentences;
   /** Readings of these probes only; all when absent. */
   readonly probeIds?: readonly string[] | undefined;
   /** Told how much of the span has been gone through, 0 to 1. */
@@ -60,13 +64,13 @@ async function* readingRows(
 /** Facts of one table, oldest first. */
 async function* factRows(
   queries: ReviewQueries,
-  { span, onProgress }: ExportAsked,
+  { span, say, onProgress }: ExportAsked,
   name: Exclude<ExportName, 'readings'>,
 ): AsyncGenerator<readonly ExportRow[]> {
   const { kind, rows } = FACT_TABLES[name];
   for (let fromMs = span.fromMs; fromMs < span.toMs; fromMs += STRETCH_MS) {
     const stretch = { fromMs, toMs: Math.min(span.toMs, fromMs + STRETCH_MS) };
-    yield rows(await queries.facts([kind], stretch, ALL));
+    yield rows((await queries.facts([kind], stretch, ALL)).map((fact) => spokenFact(fact, say)));
     onProgress?.((stretch.toMs - span.fromMs) / (span.toMs - span.fromMs));
   }
 }

@@ -1,15 +1,16 @@
 import { toInstant } from '../../../shared/base/ids.js';
 import type { ExportName, ExportRow } from '../../../shared/export-rows.js';
 import type { HoursQuantiles } from '../../../shared/facts/forecast.js';
-import type { Fact, FactKind } from '../../monitor/ports/facts.js';
+import type { FactKind } from '../../monitor/ports/facts.js';
+import type { SpokenFact } from '../../monitor/ports/spoken-fact.js';
 
-type FactOf<Kind extends FactKind> = Extract<Fact, { readonly kind: Kind }>;
+type FactOf<Kind extends FactKind> = Extract<SpokenFact, { readonly kind: Kind }>;
 
 /** One table of an export. */
 interface FactTable {
   readonly kind: FactKind;
   /** Rows of facts, oldest first; none of facts of another kind. */
-  rows(facts: readonly Fact[]): readonly ExportRow[];
+  rows(facts: readonly SpokenFact[]): readonly ExportRow[];
 }
 
 /** Every table but that of the readings, which are read probe by probe. */
@@ -20,7 +21,7 @@ function table<Name extends FactTableName, Kind extends FactKind>(
   rowsOf: (fact: FactOf<Kind>) => readonly ExportRow<Name>[],
   fold: (facts: readonly FactOf<Kind>[]) => readonly FactOf<Kind>[] = (facts) => facts,
 ): FactTable {
-  const isOf = (fact: Fact): fact is FactOf<Kind> => fact.kind === kind;
+  const isOf = (fact: SpokenFact): fact is FactOf<Kind> => fact.kind === kind;
   return { kind, rows: (facts) => fold(facts.filter(isOf)).flatMap(rowsOf) };
 }
 

@@ -1,5 +1,5 @@
 import { toInstant } from '../../../shared/base/ids.js';
-import type { AlarmKind, AlarmTransition } from '../../../shared/facts/alarm.js';
+import type { AlarmKind } from '../../../shared/facts/alarm.js';
 import { isSetAside } from '../desk/alarm-machine.js';
 import {
   type AlarmRecord,
@@ -12,6 +12,7 @@ import {
 import { type Desk, standingTray } from '../desk/desk.js';
 import type { DeskEffect } from '../desk/watering-desk.js';
 import type { SaidTray } from '../sentences/said/desk-sentences.js';
+import type { ToldAlarm } from '../sentences/said/told.js';
 
 const trayKinds: ReadonlySet<AlarmKind> = new Set(['refill', 'dry', 'wet', 'cover']);
 
@@ -61,7 +62,7 @@ function trayNamed(desk: Desk, trayId: string): SaidTray | undefined {
 }
 
 /** What the record's present state says to the world. */
-export function transitionOf(desk: Desk, record: AlarmRecord, nowMs: number, by?: string): AlarmTransition {
+export function transitionOf(desk: Desk, record: AlarmRecord, nowMs: number, by?: string): ToldAlarm {
   const where = concernsTray(record.kind)
     ? { tray: record.of }
     : record.kind === 'temperature'
@@ -74,21 +75,15 @@ export function transitionOf(desk: Desk, record: AlarmRecord, nowMs: number, by?
     state,
     ...where,
     ...(reason === '' ? {} : { reason }),
-    sentence: desk.say.transition({
+    ...(by === undefined ? {} : { by }),
+    ...(shelvedUntilMs === undefined ? {} : { shelvedUntil: toInstant(shelvedUntilMs) }),
+    said: {
       nowMs,
-      kind,
-      of,
-      state,
-      reason,
       holds: record.active,
-      by,
-      untilMs: shelvedUntilMs,
       tray: concernsTray(kind) ? trayNamed(desk, of) : undefined,
       need: record.need,
       ...partSaid(desk, record),
-    }),
-    ...(by === undefined ? {} : { by }),
-    ...(shelvedUntilMs === undefined ? {} : { shelvedUntil: toInstant(shelvedUntilMs) }),
+    },
   };
 }
 

@@ -1,15 +1,15 @@
 import { toInstant } from '../../../shared/base/ids.js';
-import type { AlarmTransition } from '../../../shared/facts/alarm.js';
 import { wayBetween } from '../desk/alarm-machine.js';
 import { type AlarmRecord, quietAlarm } from '../desk/alarm-record.js';
 import type { Desk } from '../desk/desk.js';
 import type { DeskEffect } from '../desk/watering-desk.js';
+import type { ToldAlarm } from '../sentences/said/told.js';
 import { alarmKey, transitionOf } from './alarm-book.js';
 
 /** Reason of an alarm that is over because what had raised it was taken back. */
 const TAKEN_BACK = 'taken-back';
 
-function keyOf({ kind, tray, bench, source }: AlarmTransition): string {
+function keyOf({ kind, tray, bench, source }: ToldAlarm): string {
   return alarmKey(kind, tray ?? bench ?? source ?? '');
 }
 
@@ -20,7 +20,7 @@ function keyOf({ kind, tray, bench, source }: AlarmTransition): string {
  */
 export function retellAlarms(
   desk: Desk,
-  before: readonly AlarmTransition[],
+  before: readonly ToldAlarm[],
   nowMs: number,
   by?: string,
 ): readonly DeskEffect[] {

@@ -1,5 +1,4 @@
 import { toInstant } from '../../../shared/base/ids.js';
-import type { Call } from '../../../shared/facts/alarm.js';
 import { alarmKey, concernsTray, partSaid } from '../alarms/alarm-book.js';
 import { isSeenTo, runningRound } from '../conditions/round-outlook.js';
 import type { AlarmRecord } from '../desk/alarm-record.js';
@@ -9,6 +8,7 @@ import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
 import { comingRounds } from '../rounds/coming-rounds.js';
 import { saidTray } from '../rounds/said-tray.js';
 import { type SaidCall, type SaidTray, SEVERAL_REASONS } from '../sentences/said/desk-sentences.js';
+import type { ToldCall } from '../sentences/said/told.js';
 import { countNamedAtLeaving } from './named-at-leaving.js';
 import { waitsForQuiet } from './quiet-hours.js';
 
@@ -109,17 +109,17 @@ function callOf(
   if (said === undefined) return undefined;
   const { nowMs } = view;
   const { kind, of, trays, again } = said;
-  const call: Call = {
+  const call: ToldCall = {
     at: toInstant(nowMs),
     kind,
     ...(benchId === undefined ? {} : { bench: benchId }),
     trays: trays.map(({ id }) => id),
     ...(concernsTray(kind) || kind === 'temperature' ? {} : { source: of }),
     again,
-    sentence: desk.say.call(said),
+    said,
   };
   markCalled(items, nowMs);
-  return { kind: 'call', call, said };
+  return { kind: 'call', call };
 }
 
 function benchOf(desk: Desk, { record }: Waiting): string {
@@ -223,17 +223,17 @@ function callAfterQuiet(desk: Desk, view: DeskView, items: readonly Waiting[]): 
   const [first] = parts;
   if (first === undefined || parts.length < 2) return undefined;
   const said: SaidCall = { ...first, again: false, parts };
-  const call: Call = {
+  const call: ToldCall = {
     at: toInstant(view.nowMs),
     kind: first.kind,
     trays: [...new Set(parts.flatMap(({ trays }) => trays.map(({ id }) => id)))],
     again: false,
     about: groups.flat().map(({ record }) => ({ kind: record.kind, of: record.of })),
-    sentence: desk.say.call(said),
+    said,
   };
   markCalled(items, view.nowMs);
   for (const item of items.filter(isWater)) desk.state.calledAtMs.set(benchOf(desk, item), view.nowMs);
-  return { kind: 'call', call, said };
+  return { kind: 'call', call };
 }
 
 /**

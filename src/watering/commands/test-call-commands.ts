@@ -48,7 +48,8 @@ export function testCallCommand(
       at: toInstant(nowMs),
       test,
       ...(command.by === undefined ? {} : { by: command.by }),
-      ways: ways.map((way) => ({ way, sentence: desk.say.testCall(desk.options.farm, way, bareSeen) })),
+      ways,
+      bareSeen,
     },
   ]);
 }

@@ -1,5 +1,5 @@
 import { documentValue, type KeptDocument } from '../../../shared/base/kept-document.js';
-import type { RoundNotice } from '../../../shared/facts/round-notice.js';
+import type { ToldNotice } from '../sentences/said/told.js';
 import type { AlarmRecord } from './alarm-record.js';
 import type { DeskOptions } from './desk-options.js';
 import { type GrowerHabit, startingHabit } from './grower-habit.js';
@@ -93,7 +93,7 @@ export interface DeskState {
   told: readonly ToldCommand[];
   /** When people were last called about trays, by bench; "" for a summary over benches. */
   calledAtMs: Map<string, number>;
-  notice?: RoundNotice | undefined;
+  notice?: ToldNotice | undefined;
   test?: OpenTest | undefined;
 }
 
@@ -108,7 +108,7 @@ interface Snapshot {
   readonly leaving?: Leaving | undefined;
   readonly told: readonly ToldCommand[];
   readonly calledAtMs: readonly (readonly [string, number])[];
-  readonly notice?: RoundNotice | undefined;
+  readonly notice?: ToldNotice | undefined;
   readonly test?: OpenTest | undefined;
 }
 

@@ -1,13 +1,12 @@
 import type { Note } from '../../../shared/base/note.js';
 import type { Cover } from '../../../shared/config/trays.js';
-import type { AlarmTransition, Call } from '../../../shared/facts/alarm.js';
-import type { RoundNotice } from '../../../shared/facts/round-notice.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import type { Watering } from '../../../shared/facts/watering.js';
 import type { Answer, Command } from '../../../shared/wire/command.js';
 import type { ModelEvent } from '../../drying/model/farm-model.js';
 import type { TrayForecast } from '../../drying/model/tray-forecast.js';
-import type { DeskSentences, SaidCall } from '../sentences/said/desk-sentences.js';
+import type { DeskSentences } from '../sentences/said/desk-sentences.js';
+import type { ToldAlarm, ToldAsk, ToldCall, ToldNotice } from '../sentences/said/told.js';
 import type { RoundCalendar } from './round-calendar.js';
 
 /** A tray as it stands now: its life played to this moment. */
@@ -58,10 +57,9 @@ export interface DeskView {
 
 /** What the desk wants done; the monitor does it. */
 export type DeskEffect =
-  | { readonly kind: 'alarm'; readonly transition: AlarmTransition }
-  /** `said`: what its sentence rests on; plain data. */
-  | { readonly kind: 'call'; readonly call: Call; readonly said: SaidCall }
-  | { readonly kind: 'round-notice'; readonly notice: RoundNotice }
+  | { readonly kind: 'alarm'; readonly transition: ToldAlarm }
+  | { readonly kind: 'call'; readonly call: ToldCall }
+  | { readonly kind: 'round-notice'; readonly notice: ToldNotice }
   | { readonly kind: 'watering'; readonly watering: Watering }
   | { readonly kind: 'tray-event'; readonly event: TrayEvent }
   /** Undone events: the monitor strikes them out of the store and rebuilds what rests on them. */
@@ -76,14 +74,16 @@ export type DeskEffect =
     }
   /** What was carried as perhaps watered at that time was not. */
   | { readonly kind: 'not-watered'; readonly trayId: string; readonly atMs: number }
-  | { readonly kind: 'ask'; readonly trayIds: readonly string[]; readonly sentence: string }
-  /** Nothing is wrong: whether calls arrive is tried out, one sentence for each way by which they go out; it is no alarm. */
+  | ({ readonly kind: 'ask' } & ToldAsk)
+  /** Nothing is wrong: whether calls arrive is tried out by each way by which they go out; it is no alarm. */
   | {
       readonly kind: 'test-call';
       readonly at: string;
       readonly test: string;
       readonly by?: string;
-      readonly ways: readonly { readonly way: string; readonly sentence: string }[];
+      readonly ways: readonly string[];
+      /** A plain "seen" answers it. */
+      readonly bareSeen: boolean;
     }
   /** Somebody says that the test call came; `way` absent: without saying by which way. */
   | {
@@ -104,9 +104,9 @@ export type DeskEffect =
 /** What stands at the desk now, for a page or a terminal. */
 export interface DeskStanding {
   /** The newest transition of every alarm that is not normal. */
-  readonly alarms: readonly AlarmTransition[];
+  readonly alarms: readonly ToldAlarm[];
   readonly awayUntilMs?: number | undefined;
-  readonly notice?: RoundNotice | undefined;
+  readonly notice?: ToldNotice | undefined;
   /** A test call that waits for somebody to say that it came, by these ways. */
   readonly test?: { readonly atMs: number; readonly ways: readonly string[] } | undefined;
 }
@@ -144,7 +144,7 @@ export interface WateringDesk {
   leaveOut(trayIds: readonly string[], roundMs: number): void;
   standing(): DeskStanding;
   /** The alarms as they stand, for people who know how they stood in a past that was not; changes nothing. */
-  retellAlarms(before: readonly AlarmTransition[], nowMs: number, by?: string): readonly DeskEffect[];
+  retellAlarms(before: readonly ToldAlarm[], nowMs: number, by?: string): readonly DeskEffect[];
   /** Calls about these trays, benches and parts, as far as their alarms wait to be seen, called before or not. */
   callAbout(subjects: readonly string[], view: DeskView): readonly DeskEffect[];
   /** Every sentence to people, in the farm's language. */

@@ -68,7 +68,7 @@ function carryUnknown(
     if (asks) ask.set(tray.benchId, [...(ask.get(tray.benchId) ?? []), tray.id]);
   }
   for (const [benchId, trayIds] of ask)
-    effects.push({ kind: 'ask', trayIds, sentence: desk.say.ask(trayIds, benchId, round.roundMs, nowMs) });
+    effects.push({ kind: 'ask', trays: trayIds, said: { nowMs, benchId, roundMs: round.roundMs } });
   return effects;
 }
 

@@ -8,6 +8,7 @@ import { memoryOf } from '../desk/desk-state.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
 import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
 import type { SaidTray } from '../sentences/said/desk-sentences.js';
+import type { ToldNotice } from '../sentences/said/told.js';
 import { coverDoubt } from '../trays/cover-doubt.js';
 import { missingWaterMl } from '../trays/dose.js';
 import { comingRounds } from './coming-rounds.js';
@@ -102,7 +103,7 @@ export function writeNotice(desk: Desk, roundMs: number, view: DeskView): readon
   }
   due.sort(byUrgency);
   const awayUntilMs = away !== undefined && away > roundMs ? away : undefined;
-  const notice: RoundNotice = {
+  const notice: ToldNotice = {
     at: toInstant(nowMs),
     round: toInstant(roundMs),
     due: due.map(dueLine),
@@ -112,14 +113,7 @@ export function writeNotice(desk: Desk, roundMs: number, view: DeskView): readon
       hoursToRefill: toldHours(forecast.meanBlockHours),
     })),
     ...(awayUntilMs === undefined ? {} : { awayUntil: toInstant(awayUntilMs) }),
-    sentence: desk.say.roundNotice({
-      nowMs,
-      roundMs,
-      due: due.map(({ said }) => said),
-      waiting,
-      awayUntilMs,
-      isWithoutTrays: standingTrays(desk).length === 0,
-    }),
+    said: { nowMs, ...(standingTrays(desk).length === 0 ? { isWithoutTrays: true } : {}) },
   };
   desk.state.notice = notice;
   desk.state.rounds = [

@@ -2,6 +2,8 @@ import { closeSync, mkdirSync, openSync, renameSync, rmSync, writeSync } from 'n
 import { join } from 'node:path';
 import type { Watering } from '../../../shared/facts/watering.js';
 import type { Fact } from '../../monitor/ports/facts.js';
+import { spokenFact } from '../../monitor/ports/spoken-fact.js';
+import type { DeskSentences } from '../../watering/sentences/said/desk-sentences.js';
 import type { RejectedRow } from './csv-table.js';
 import { dryDownLine } from './line-forms.js';
 
@@ -86,7 +88,11 @@ export class ReplayResults {
   /** Written at the end: what a probe shows later amends the line of a pour, it does not add one. */
   private readonly poured = new Map<string, Watering>();
 
-  constructor(folder: string) {
+  /** @param say the farm's words */
+  constructor(
+    folder: string,
+    private readonly say: DeskSentences,
+  ) {
     mkdirSync(folder, { recursive: true });
     const file = (name: ResultName): ResultFile => new ResultFile(join(folder, name));
     this.forecasts = file('forecasts.jsonl');
@@ -99,7 +105,8 @@ export class ReplayResults {
   }
 
   keep(facts: readonly Fact[]): void {
-    for (const fact of facts) {
+    for (const told of facts) {
+      const fact = spokenFact(told, this.say);
       if (fact.kind === 'forecast') this.forecasts.line(fact.forecast);
       else if (fact.kind === 'alarm') this.alarms.line(fact.transition);
       else if (fact.kind === 'round-notice') this.rounds.line(fact.notice);

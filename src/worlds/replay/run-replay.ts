@@ -3,6 +3,7 @@ import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { Pipeline } from '../../monitor/pipeline.js';
 import type { Fact } from '../../monitor/ports/facts.js';
 import { startEvents } from '../../monitor/start/start-events.js';
+import { createSpeech } from '../../watering/sentences/speech.js';
 import type { RejectedRow } from './csv-table.js';
 import { LONGEST_GAP_DAYS, LONGEST_GAP_MS, mainStretch } from './main-stretch.js';
 import { type LoggedEvent, readLog } from './read-log.js';
@@ -130,7 +131,7 @@ export async function runReplay(input: ReplayInput): Promise<ReplaySummary> {
     }),
   );
   if (readings.count + log.length === 0) throw new NothingToReplay(input, rejectedRows);
-  const results = new ReplayResults(input.outFolder);
+  const results = new ReplayResults(input.outFolder, createSpeech(config).say);
   try {
     const startMs = startOf(readings, log);
     if (startMs !== undefined) {

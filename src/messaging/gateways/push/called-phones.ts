@@ -105,6 +105,7 @@ export class CalledPhones implements Phones {
     const poster = new Poster({
       gateway: phoneGateway(sender, phone, textOf, taken),
       outbox: outboxOf(phone.id),
+      say: speech.say,
       ...{ wallNowMs, log, judging, delays, onOutcome },
       onGone: (why) => {
         log.warn({ phone: phone.id, name: phone.name, why }, 'phone-gone');

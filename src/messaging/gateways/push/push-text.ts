@@ -5,6 +5,7 @@ import type { FarmSpeech } from '../../../watering/sentences/speech.js';
 import type { DurableMessage } from '../../outbox/fact-messages.js';
 import { lateWords } from '../../outbox/late-words.js';
 import type { WaitingMessage } from '../../outbox/outbox.js';
+import { wirePayload } from '../../outbox/wire-payload.js';
 
 type PushType = PushMessage['type'];
 
@@ -41,6 +42,7 @@ export function forPhones(told: DurableMessage): DurableMessage | undefined {
 
 interface Told {
   readonly at: string;
+  readonly said?: object;
   readonly sentence?: string;
   readonly over?: boolean;
 }
@@ -48,8 +50,8 @@ interface Told {
 /** True for what is not pushed: what others are judged by, what is over, and what has no words. */
 export function staysOffPhones({ kind, payload }: Pick<DurableMessage, 'kind' | 'payload'>): boolean {
   if (!isPushed(kind)) return true;
-  const { sentence, over } = JSON.parse(payload) as Told;
-  return over === true || sentence === undefined || sentence === '';
+  const { said, sentence = '', over } = JSON.parse(payload) as Told;
+  return over === true || (said === undefined && sentence === '');
 }
 
 export interface PushText {
@@ -62,13 +64,14 @@ export interface PushText {
 
 /** What is pushed of a waiting message, its sentence with the time it is from when it was held up. */
 export function pushText(
-  { id, kind, payload, queuedAtMs }: WaitingMessage,
+  waiting: WaitingMessage,
   farm: { readonly name: string; readonly language: Language; readonly speech: FarmSpeech },
   nowMs: number,
 ): PushText {
+  const { id, kind, queuedAtMs } = waiting;
   if (!isPushed(kind)) throw new TypeError(`"${kind}" is nothing for a phone`);
   const { lifeMs, urgency, replaces } = HANDLING[kind];
-  const told = JSON.parse(payload) as Required<Told>;
+  const told = JSON.parse(wirePayload(waiting, farm.speech.say)) as Required<Told>;
   const message = (sentence: string): PushMessage => ({
     type: kind,
     id,

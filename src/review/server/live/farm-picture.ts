@@ -10,7 +10,8 @@ import type { Fact, JudgedReading } from '../../../monitor/ports/facts.js';
 import type { NodeNews, ReviewQueries } from '../../../monitor/ports/ports.js';
 import type { TrayNow } from '../../../watering/desk/watering-desk.js';
 import type { HouseSentences } from '../../../watering/sentences/said/house-sentences.js';
-import { createSpeech } from '../../../watering/sentences/speech.js';
+import { createSpeech, type FarmSpeech } from '../../../watering/sentences/speech.js';
+import { spokenAlarm, spokenNotice } from '../../../watering/sentences/spoken.js';
 import type { FarmPresent, PageFeed } from '../../feed/page-feed.js';
 import type { ShownProbe } from '../../feed/shown-probe.js';
 import { configuredProbes } from '../../feed/shown-probe.js';
@@ -28,13 +29,14 @@ export type FarmPicture = Omit<PagePresent, 'cursor'>;
 export class FarmPainter {
   readonly #readings = new Map<string, JudgedReading>();
   readonly #waterings = new Map<string, Watering>();
-  readonly #say: HouseSentences;
+  /** How this farm is spoken to. */
+  readonly speech: FarmSpeech;
 
   constructor(
     private readonly config: FarmConfig,
     private readonly feed: PageFeed,
   ) {
-    this.#say = createSpeech(config).say.house;
+    this.speech = createSpeech(config);
   }
 
   /** What happened before this process started. */
@@ -69,6 +71,7 @@ export class FarmPainter {
 
   paint(): FarmPicture {
     const now = this.feed.present();
+    const { say } = this.speech;
     const away = now.awayUntilMs === undefined ? {} : { awayUntil: toInstant(now.awayUntilMs) };
     return {
       farm: this.config.farm,
@@ -89,11 +92,11 @@ export class FarmPainter {
       ...(now.test === undefined
         ? {}
         : { testCall: { at: toInstant(now.test.atMs), ways: [...now.test.ways] } }),
-      ...(now.notice === undefined ? {} : { notice: now.notice }),
+      ...(now.notice === undefined ? {} : { notice: spokenNotice(now.notice, say) }),
       trays: now.trays.map((tray) => this.#tray(tray, now)),
-      calls: [...now.standing],
+      calls: now.standing.map((alarm) => spokenAlarm(alarm, say)),
       probes: this.#probes(now).map((probe) => this.#probe(probe, now)),
-      ailments: ailmentsOf(now, this.#say),
+      ailments: ailmentsOf(now, say.house),
     };
   }
 

@@ -1,4 +1,5 @@
 import { toInstant } from '../../../../shared/base/ids.js';
+import { spokenFact } from '../../../monitor/ports/spoken-fact.js';
 import { journalEntryOf } from '../../feed/journal-entry.js';
 import type { PageFeed } from '../../feed/page-feed.js';
 import type { FarmPainter, FarmPicture } from './farm-picture.js';
@@ -44,7 +45,8 @@ export class LiveTeller {
   start(): void {
     this.#unsubscribe = this.feed.subscribe((fact) => {
       this.painter.take(fact);
-      const entry = journalEntryOf(fact, (ref) => this.feed.undoRule?.()(ref));
+      const spoken = spokenFact(fact, this.painter.speech.say);
+      const entry = journalEntryOf(spoken, (ref) => this.feed.undoRule?.()(ref));
       if (entry !== undefined) this.stream.tell('journal', JSON.stringify(entry));
       this.#gather(PROMPT_KINDS.has(fact.kind));
     });

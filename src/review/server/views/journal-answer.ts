@@ -1,6 +1,8 @@
 import type { JournalAnswer } from '../../../../shared/page/page-journal.js';
 import type { FactKind } from '../../../monitor/ports/facts.js';
 import type { ReviewQueries, Span } from '../../../monitor/ports/ports.js';
+import { spokenFact } from '../../../monitor/ports/spoken-fact.js';
+import type { DeskSentences } from '../../../watering/sentences/said/desk-sentences.js';
 import { JOURNAL_KINDS, journalEntryOf, type UndoRule } from '../../feed/journal-entry.js';
 import { Refusal } from '../http/respond.js';
 
@@ -20,10 +22,11 @@ export function askedKinds(query: URLSearchParams): readonly FactKind[] {
   });
 }
 
-/** The newest lines of the journal within the span, newest first. */
+/** The newest lines of the journal within the span, newest first. `say`: the farm's words. */
 export async function journalAnswer(
   queries: ReviewQueries,
   span: Span,
+  say: DeskSentences,
   kinds: readonly FactKind[],
   limit: number,
   rule?: UndoRule,
@@ -31,7 +34,7 @@ export async function journalAnswer(
   const facts = await queries.facts(kinds, span, limit + 1);
   const newest = facts.slice(-limit).reverse();
   return {
-    entries: newest.flatMap((fact) => journalEntryOf(fact, rule) ?? []),
+    entries: newest.flatMap((fact) => journalEntryOf(spokenFact(fact, say), rule) ?? []),
     more: facts.length > limit,
   };
 }

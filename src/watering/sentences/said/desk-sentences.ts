@@ -101,15 +101,29 @@ export interface SaidTransition {
   readonly watches?: string | undefined;
 }
 
+/** Were these trays watered at this round? */
+export interface SaidAsk {
+  readonly nowMs: number;
+  readonly trayIds: readonly string[];
+  readonly benchId: string;
+  readonly roundMs: number;
+}
+
+/** A call that is only a test. */
+export interface SaidTest {
+  readonly farm: string;
+  readonly way: string;
+  /** A plain "seen" answers it. */
+  readonly bareSeen: boolean;
+}
+
 /** Every sentence that the house says to people, in one language. Another language is another object of this type. */
 export interface DeskSentences {
   readonly roundNotice: (notice: SaidNotice) => string;
   readonly call: (call: SaidCall) => string;
   readonly transition: (change: SaidTransition) => string;
-  /** A call that is only a test; `bareSeen`: a plain "seen" answers it. */
-  readonly testCall: (farm: string, way: string, bareSeen: boolean) => string;
-  /** Were these trays watered at this round? */
-  readonly ask: (trayIds: readonly string[], benchId: string, roundMs: number, nowMs: number) => string;
+  readonly testCall: (test: SaidTest) => string;
+  readonly ask: (ask: SaidAsk) => string;
   /** Answers to what people tell. */
   readonly answers: AnswerSentences;
   /** What the house says of itself. */

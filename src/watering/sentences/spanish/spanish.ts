@@ -167,9 +167,9 @@ export function createSpanish(words: FarmWords): DeskSentences {
     roundNotice: (notice) => noticeSentence(words, notice),
     call: (call) => callSentence(words, call),
     transition: (change) => transitionSentence(words, change),
-    testCall: (farm, way, bareSeen) =>
+    testCall: ({ farm, way, bareSeen }) =>
       `Llamada de prueba de ${farm} por ${way}: no pasa nada. Para contestar${bareSeen ? ', pulse «vista» o' : ''} escriba: drybell call --seen ${way}`,
-    ask: (trayIds, benchId, roundMs, nowMs) =>
+    ask: ({ trayIds, benchId, roundMs, nowMs }) =>
       `Mesa ${benchId}: ¿se ${form(trayIds.length, 'regó', 'regaron')} ${list(trayIds)} en ${words.round(roundMs, nowMs)}? ${form(trayIds.length, 'Cuenta', 'Cuentan')} como quizá ${form(trayIds.length, 'regada', 'regadas')} hasta que alguien diga si ${form(trayIds.length, 'se regó, o cómo se ve', 'se regaron, o cómo se ven')}.`,
     answers: spanishAnswers(words),
     house: spanishHouse,
