@@ -33,7 +33,17 @@ describe('the package', () => {
   });
 
   it('holds no tests, no sources and no maps', () => {
-    expect(paths.filter((path) => /^(tests|src|dist\/tests)|\.map$|\.tsx?$/.test(path))).toEqual([]);
+    const own = paths.filter((path) => !path.startsWith('node_modules/'));
+    expect(own.filter((path) => /^(tests|src|dist\/tests)|\.map$|\.tsx?$/.test(path))).toEqual([]);
+  });
+
+  it('brings johnny-five with our own serial port in place of the old one that it asks for, which is compiled for minutes', () => {
+    const bundled = paths.filter((path) => /(^|\/)serialport\/package\.json$/.test(path));
+    expect(bundled).toEqual(['node_modules/serialport/package.json']);
+    for (const machine of ['linux-x64', 'linux-arm64', 'darwin-x64+arm64', 'win32-x64'])
+      expect(
+        paths.filter((path) => path.startsWith(`node_modules/@serialport/bindings-cpp/prebuilds/${machine}/`)),
+      ).not.toEqual([]);
   });
 });
 
