@@ -1,5 +1,5 @@
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
-import { normalQuantile } from '../../numbers/normal-draws.js';
+import { quickNormalQuantile } from '../../numbers/normal.js';
 import { HORIZON_H } from '../climate/member-draws.js';
 import { BAND_ENDS_H, bandOf } from '../climate/spread-score.js';
 import { EXPERTS, hoursToFall, LONGEST_H } from './expert-falls.js';
@@ -67,7 +67,7 @@ export interface JointWord {
   readonly halfWidth: number;
 }
 
-const TO_P90 = normalQuantile(0.9);
+const TO_P90 = quickNormalQuantile(0.9);
 /** Sd of one expert's error in log hours before it is known, and share of the experts' disagreement that counts as width. */
 const OWN_SD = 0.42;
 const DISAGREEMENT = 0.7;

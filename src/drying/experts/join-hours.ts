@@ -1,7 +1,7 @@
-import { normalQuantile } from '../../numbers/normal-draws.js';
+import { quickNormalQuantile } from '../../numbers/normal.js';
 import { hoursOfLog, type JointWord, logHours } from './expert-scores.js';
 
-const TO_P90 = normalQuantile(0.9);
+const TO_P90 = quickNormalQuantile(0.9);
 
 /**
  * Members of the block model joined with the experts' word, quantile by quantile in the log of hours, by the `chance` that the
@@ -17,7 +17,7 @@ export function joinHours(members: Float64Array, word: JointWord, chance: number
   const apart = chance * (1 - chance) * (word.middle - ownMiddle) ** 2;
   const joined = new Float64Array(count);
   for (let m = 0; m < count; m++) {
-    const normal = normalQuantile((m + 0.5) / count);
+    const normal = quickNormalQuantile((m + 0.5) / count);
     const expert = word.middle + (word.halfWidth / TO_P90) * normal;
     const deviation = chance * expert + (1 - chance) * logHours(members[m] as number) - joint;
     const widened = Math.sign(deviation) * Math.sqrt(deviation ** 2 + apart * normal ** 2);
