@@ -2,9 +2,10 @@ import { existsSync, readdirSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { Measurement } from './measurement.js';
+import { writeMeasurements } from './measurements-page.js';
 
 const folder = dirname(fileURLToPath(import.meta.url));
-const notMeasurements = new Set(['main.js', 'measurement.js']);
+const notMeasurements = new Set(['main.js', 'measurement.js', 'measurements-page.js', 'call-phone.js']);
 const names = readdirSync(folder)
   .filter((file) => file.endsWith('.js') && !notMeasurements.has(file))
   .map((file) => file.slice(0, -3));
@@ -15,6 +16,7 @@ function usage(): string {
     '',
     `NAME is one of: ${names.join(', ')}`,
     '`npm run bench -- NAME --help` says what it measures and takes.',
+    '`npm run bench -- --write` runs the quick ones and writes tests/benchmark/measurements.md.',
   ].join('\n');
 }
 
@@ -23,6 +25,10 @@ async function main(): Promise<number> {
   const [name, ...options] = process.argv.slice(2);
   if (name === undefined || name === '--help') {
     console.log(usage());
+    return 0;
+  }
+  if (name === '--write') {
+    writeMeasurements(join(folder, 'main.js'), names);
     return 0;
   }
   const file = join(folder, `${name}.js`);

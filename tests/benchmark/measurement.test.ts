@@ -1,3 +1,6 @@
+import { execFileSync } from 'node:child_process';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { medianMs, optionNumber, optionValue, table } from '../bench/measurement.js';
 
@@ -27,4 +30,15 @@ describe('measurement helpers', () => {
     ).toBeGreaterThanOrEqual(0);
     expect(runs).toBe(4);
   });
+});
+
+it('every name that "npm run bench" lists is a measurement and says what it measures', async () => {
+  const folder = join(import.meta.dirname, '../../dist/tests/bench');
+  const listed = execFileSync(process.execPath, [join(folder, 'main.js')], { encoding: 'utf8' });
+  const names = /is one of: (.*)/.exec(listed)?.[1]?.split(', ') ?? [];
+  expect(names).toContain('forecast');
+  for (const name of names) {
+    const { measurement } = await import(pathToFileURL(join(folder, `${name}.js`)).href);
+    expect(measurement?.help, name).toMatch(/\w{3}/);
+  }
 });

@@ -42,7 +42,9 @@ describe('the package', () => {
     expect(bundled).toEqual(['node_modules/serialport/package.json']);
     for (const machine of ['linux-x64', 'linux-arm64', 'darwin-x64+arm64', 'win32-x64'])
       expect(
-        paths.filter((path) => path.startsWith(`node_modules/@serialport/bindings-cpp/prebuilds/${machine}/`)),
+        paths.filter((path) =>
+          path.startsWith(`node_modules/@serialport/bindings-cpp/prebuilds/${machine}/`),
+        ),
       ).not.toEqual([]);
   });
 });
