@@ -10,6 +10,7 @@ export default defineConfig({
     // Far beyond what any test needs on an idle machine: a busy one is slow, not wrong.
     testTimeout: 120_000,
     hookTimeout: 120_000,
+    expect: { poll: { timeout: 60_000 } },
     pool: 'forks',
     maxWorkers: 2,
   },

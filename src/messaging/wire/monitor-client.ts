@@ -9,6 +9,8 @@ import { MessagingError } from './messaging-error.js';
 
 /** Retained messages come right after the subscription; this long without one means that was all. */
 const QUIET_MS = 250;
+/** A busy broker takes its time before the first of them; only where there is no farm at all does anybody wait this long. */
+const FIRST_STATUS_MS = 3_000;
 const DEFAULT_PATIENCE_MS = 10_000;
 
 export interface ReachOptions {
@@ -111,7 +113,7 @@ export class MonitorClient {
   static async reach(options: ReachOptions): Promise<MonitorClient> {
     const client = await connected(options);
     try {
-      const statuses = await retainedOf(client, farmTopics(options.farm ?? '+').status);
+      const statuses = await retainedOf(client, farmTopics(options.farm ?? '+').status, FIRST_STATUS_MS);
       const farms = new Map(statuses.map(({ topic, text }) => [topic.split('/')[1] ?? '', text]));
       const [first] = farms;
       const where = `The broker ${options.address}`;
@@ -219,26 +221,26 @@ export class MonitorClient {
   }
 }
 
-/** Subscribes, takes the retained messages, and unsubscribes. */
-async function retainedOf(client: MqttClient, filter: string): Promise<readonly Heard[]> {
+/** Subscribes, takes the retained messages, the first of them within `firstMs`, and unsubscribes. */
+async function retainedOf(client: MqttClient, filter: string, firstMs = QUIET_MS): Promise<readonly Heard[]> {
   const found: Heard[] = [];
   let settle: () => void = () => undefined;
   let timer: NodeJS.Timeout | undefined;
-  const wait = () => {
+  const wait = (ms: number) => {
     clearTimeout(timer);
-    timer = setTimeout(() => settle(), QUIET_MS);
+    timer = setTimeout(() => settle(), ms);
   };
   const hear = (topic: string, payload: Buffer, packet: { readonly retain: boolean }) => {
     if (!packet.retain) return;
     found.push({ topic, text: payload.toString(), retained: true });
-    wait();
+    wait(QUIET_MS);
   };
   client.on('message', hear);
   const quiet = new Promise<void>((resolve) => {
     settle = resolve;
   });
   await client.subscribeAsync(filter, { qos: 1 });
-  wait();
+  wait(firstMs);
   await quiet;
   client.off('message', hear);
   await client.unsubscribeAsync(filter);
