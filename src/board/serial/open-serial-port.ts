@@ -65,5 +65,9 @@ export function openErrorOf(path: string, cause: Error, group: string): BoardOpe
       `there is no port ${path}; check the cable, and "port" in the configuration`,
       { cause },
     );
-  return new BoardOpenError('PORT_FAILED', `${path} does not open: ${cause.message}`, { cause });
+  return new BoardOpenError(
+    'PORT_FAILED',
+    `${path} does not open: ${cause.message}; unplug the board and plug it in again`,
+    { cause },
+  );
 }

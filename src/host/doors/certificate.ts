@@ -36,7 +36,9 @@ export function readPem({ key, path }: NamedFile): Buffer {
     throw new CertificateError(`Cannot read ${key} "${path}": ${fileTrouble(cause)}`, { cause });
   }
   if (!text.includes('-----BEGIN '))
-    throw new CertificateError(`${key} "${path}" is not a PEM file ("-----BEGIN …")`);
+    throw new CertificateError(
+      `${key} "${path}" is not a PEM file: expected text that begins with "-----BEGIN", as certificates are handed out`,
+    );
   return text;
 }
 

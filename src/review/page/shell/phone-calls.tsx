@@ -32,10 +32,10 @@ export function PhoneCalls({ present }: { readonly present: PagePresent }) {
   return (
     <fieldset class="presses" disabled={isBusy}>
       <legend>{words.title}</legend>
-      {phone === undefined ? (
-        <p>{words.lead}</p>
-      ) : (
+      {phone !== undefined ? (
         <p>{words.since(clock.full(Date.parse(phone.sinceAt)))}</p>
+      ) : (
+        canPress && <p>{words.lead}</p>
       )}
       {phone === undefined && canPress && (
         <button type="button" class="press" onClick={does(beginCalls)}>

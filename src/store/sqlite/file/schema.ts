@@ -60,7 +60,11 @@ function tableNames(db: Database, path: string): ReadonlySet<string> {
     return new Set(db.prepare<unknown[], string>('SELECT name FROM sqlite_schema').pluck().all());
   } catch (cause) {
     if (!(cause instanceof BetterSqlite.SqliteError && cause.code === 'SQLITE_ERROR')) throw cause;
-    throw new StoreError('corrupt', `Cannot open store "${path}": its head is damaged.`, { cause });
+    throw new StoreError(
+      'corrupt',
+      `Cannot open store "${path}": its head is damaged. Restore the last backup ("drybell restore --help").`,
+      { cause },
+    );
   }
 }
 
@@ -70,7 +74,10 @@ export function checkIsOurs(db: Database, path: string): void {
   const tables = tableNames(db, path);
   const isMarked = Number(db.pragma('application_id', { simple: true })) === APPLICATION_ID;
   if (!isMarked && OUR_TABLES.every((table) => tables.has(table)))
-    throw new StoreError('corrupt', `Cannot open store "${path}": its head is damaged.`);
+    throw new StoreError(
+      'corrupt',
+      `Cannot open store "${path}": its head is damaged. Restore the last backup ("drybell restore --help").`,
+    );
   if (!isMarked && tables.size > 0)
     throw new StoreError(
       'not-a-store',
@@ -106,7 +113,11 @@ export function migrate(db: Database, target = SCHEMA_VERSION): void {
       step();
     } catch (cause) {
       if (!(cause instanceof BetterSqlite.SqliteError && cause.code === 'SQLITE_ERROR')) throw cause;
-      throw new StoreError('corrupt', `The store is not of the version ${version} that it says`, { cause });
+      throw new StoreError(
+        'corrupt',
+        `The store is not of the version ${version} that it says. Restore the last backup ("drybell restore --help").`,
+        { cause },
+      );
     }
   }
 }

@@ -1,6 +1,7 @@
 import { accessSync, constants, existsSync, mkdirSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
+import { fileTrouble } from '../../../host/disk/file-trouble.js';
 import { isNoRoomToShare } from '../../../host/disk/small-database.js';
 import { StoreError } from '../../both/store-error.js';
 import { APPLICATION_ID, checkIsOurs, checkIsUpToDate, migrate } from './schema.js';
@@ -98,11 +99,18 @@ export function ensureFolder(folder: string): void {
     try {
       mkdirSync(folder);
     } catch (cause) {
-      throw new StoreError('read-only', `Cannot make the store's folder "${folder}"`, { cause });
+      throw new StoreError(
+        'read-only',
+        `Cannot make the store's folder "${folder}": ${fileTrouble(cause)}. Give the service write permission there, or set another store.folder.`,
+        { cause },
+      );
     }
   }
   if (!statSync(folder).isDirectory())
-    throw new StoreError('folder-missing', `Cannot open store in "${folder}": it is a file, not a folder.`);
+    throw new StoreError(
+      'folder-missing',
+      `Cannot open store in "${folder}": it is a file, not a folder. Name a folder under store.folder.`,
+    );
   try {
     accessSync(folder, constants.W_OK);
   } catch (cause) {

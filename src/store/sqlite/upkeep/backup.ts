@@ -33,7 +33,7 @@ export async function backUpStore(
   if (existsSync(path))
     throw new StoreError(
       'backup-exists',
-      `Cannot write the backup "${path}": there is a file of that name already.`,
+      `Cannot write the backup "${path}": there is a file of that name already, and it was left as it is. Give another name.`,
     );
   if (!existsSync(dirname(path)))
     throw new StoreError(

@@ -41,7 +41,11 @@ export function checkAtStart(db: Database, path: string): void {
     unlessDiskIsFull(() => marks.set('closed-cleanly', 0));
   } catch (cause) {
     if (saysReadOnly(cause) && isWritable(path))
-      throw new StoreError('corrupt', `Cannot open store "${path}": its head is damaged.`, { cause });
+      throw new StoreError(
+        'corrupt',
+        `Cannot open store "${path}": its head is damaged. Restore the last backup ("drybell restore --help").`,
+        { cause },
+      );
     throw toStoreError(`open store "${path}"`, cause);
   }
 }

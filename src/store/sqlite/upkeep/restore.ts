@@ -33,7 +33,10 @@ export function restoreStore(
   },
 ): RestoreReport {
   if (!existsSync(backup))
-    throw new StoreError('not-a-store', `Cannot restore "${backup}": there is no such file.`);
+    throw new StoreError(
+      'not-a-store',
+      `Cannot restore "${backup}": there is no such file. Give the path of a file that "drybell backup" wrote.`,
+    );
   const path = join(folder, STORE_FILE);
   if (existsSync(path) && !options.replace)
     throw new StoreError(
@@ -70,7 +73,10 @@ function checkIsBackup(copy: string, named: string): void {
   try {
     checkIsOurs(db, named);
     if (db.prepare("SELECT 1 FROM sqlite_schema WHERE name = 'fact'").get() === undefined)
-      throw new StoreError('not-a-store', `"${named}" is no backup of a Drybell store.`);
+      throw new StoreError(
+        'not-a-store',
+        `"${named}" is no backup of a Drybell store: expected a file that "drybell backup" wrote.`,
+      );
   } finally {
     db.close();
   }

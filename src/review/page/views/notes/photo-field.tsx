@@ -33,10 +33,17 @@ export function PhotoField({ photo, onPhoto }: PhotoFieldProps) {
       </div>
     );
   return (
-    <label class="field">
-      <span>{words.photo}</span>
-      <input type="file" accept="image/*" onChange={(event) => void choose(event.currentTarget.files?.[0])} />
+    <>
+      <label class="press press-small photo-pick">
+        {words.photo}
+        <input
+          type="file"
+          class="spoken"
+          accept="image/*"
+          onChange={(event) => void choose(event.currentTarget.files?.[0])}
+        />
+      </label>
       {isNone && <small role="status">{words.photoNot}</small>}
-    </label>
+    </>
   );
 }
