@@ -86,6 +86,12 @@ export const pagePresentSchema = z
     timeZone: z.string(),
     units: unitsSchema,
     language: languageSchema,
+    houseCount: z
+      .int()
+      .optional()
+      .describe(
+        'Houses on the page that shows them all, this one included; absent where there is but this one.',
+      ),
     riskPct: z.number(),
     drive: z.enum(['live', 'demo', 'replay', 'review']),
     at: instantSchema.describe("The farm's clock when this was told."),
@@ -119,7 +125,7 @@ export type PagePresent = z.infer<typeof pagePresentSchema>;
 
 /** What changed since the event before: whole sections, but trays and probes one by one. */
 export const pagePatchSchema = pagePresentSchema
-  .omit({ cursor: true, farm: true, timeZone: true, units: true, language: true })
+  .omit({ cursor: true, farm: true, timeZone: true, units: true, language: true, houseCount: true })
   .partial()
   .extend({
     at: instantSchema,

@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import type { AddressInfo } from 'node:net';
 import type { FarmConfig } from '../../shared/config/farm.js';
+import type { HousesAnswer } from '../../shared/page/page-houses.js';
 import type { Phones } from '../monitor/ports/phones.js';
 import type { ReviewQueries } from '../monitor/ports/ports.js';
 import type { PageFeed } from './feed/page-feed.js';
@@ -24,6 +25,8 @@ export interface PageOptions {
   readonly photos?: ConstructorParameters<typeof PhotoShelf>[0] | undefined;
   /** What the process is and uses; absent where nothing watches. */
   readonly vitals?: (() => Vitals) | undefined;
+  /** All houses of the farm, as they are heard now; absent where it has but this one. */
+  readonly houses?: (() => HousesAnswer) | undefined;
   readonly listenHost: string;
   /** 0: any free port. */
   readonly listenPort: number;
@@ -63,6 +66,7 @@ export async function startPage(options: PageOptions): Promise<RunningPage> {
     live,
     phones: options.phones,
     photos,
+    houses: options.houses,
     vitals: options.vitals ?? (() => undefined),
     painter,
     teller,

@@ -8,6 +8,7 @@ import { loadTexts } from '../../src/review/page/texts/texts.js';
 import { startPage } from '../../src/review/start-page.js';
 import { openBrowser, PHONE } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
+import { demoHouses, demoHousesNamed } from './demo-houses.js';
 import { SEASON_END_MS } from './demo-season.js';
 
 const folder = process.argv[2] ?? 'dist/looks';
@@ -20,6 +21,7 @@ const VIEWS = [
   'water',
   'probes',
   'journal',
+  'houses',
   'sheet',
   'asking',
   'told',
@@ -38,7 +40,8 @@ const WIDE = { viewport: { width: 1440, height: 900 } } as const;
 mkdirSync(folder, { recursive: true });
 const farm = await createDemoFarm();
 const page = await startPage({
-  config: { ...farm.config, language },
+  config: { ...farm.config, language, page: { ...farm.config.page, houses: demoHousesNamed } },
+  houses: () => demoHouses,
   queries: farm.store,
   live: farm.feed,
   listenHost: '127.0.0.1',

@@ -6,6 +6,7 @@ import { type RunningPage, startPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
 import { openBrowser } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
+import { demoHouses, demoHousesNamed } from './demo-houses.js';
 import { SEASON_END_MS } from './demo-season.js';
 
 /** As long as the configuration allows, without a place to break it. */
@@ -30,6 +31,7 @@ const VIEWS = [
   ['water', '.jars'],
   ['probes', '.probe'],
   ['journal', '.line'],
+  ['houses', '.house-card'],
 ] as const;
 
 /** What sticks out of the screen, is cut without saying so, or is too small for a wet thumb. */
@@ -82,7 +84,8 @@ describeIf('chromium', 'at the bench, with the longest names', () => {
       const at = new Date(SEASON_END_MS - 60_000).toISOString();
       await farm.happen({ kind: 'note', at, tray: 't2', text: 'aphids'.repeat(34), by: 'A'.repeat(40) });
       page = await startPage({
-        config: { ...farm.config, language },
+        config: { ...farm.config, language, page: { ...farm.config.page, houses: demoHousesNamed } },
+        houses: () => demoHouses,
         queries: farm.store,
         live: farm.feed,
         listenHost: '127.0.0.1',

@@ -4,6 +4,7 @@ import { type RunningPage, startPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
 import { DESKTOP, openBrowser, PHONE } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
+import { demoHouses, demoHousesNamed } from './demo-houses.js';
 import { violations } from './violations.js';
 
 describeIf('chromium', 'every view of the page', () => {
@@ -16,7 +17,8 @@ describeIf('chromium', 'every view of the page', () => {
   beforeAll(async () => {
     const farm = await createDemoFarm();
     page = await startPage({
-      config: farm.config,
+      config: { ...farm.config, page: { ...farm.config.page, houses: demoHousesNamed } },
+      houses: () => demoHouses,
       queries: farm.store,
       live: farm.feed,
       listenHost: '127.0.0.1',
@@ -61,6 +63,7 @@ describeIf('chromium', 'every view of the page', () => {
       ['#water', 'Water carried', '.jars'],
       ['#probes', 'Can the probes be trusted?', '.probe-course'],
       ['#journal', 'Journal', '.line'],
+      ['#houses', 'All houses', '.house-card'],
     ])('%s is drawn, is accessible, and fits the width', async (view, title, drawing) => {
       await openAt(size, view);
       await tab.getByRole('heading', { level: 1, name: title }).waitFor();

@@ -30,7 +30,7 @@ export interface WholeHouse {
 }
 
 /** Pipeline, own broker, SQLite and page of a farm with one tray, on this machine's clock. */
-export async function openWholeHouse(pageOptions: object = {}): Promise<WholeHouse> {
+export async function openWholeHouse(pageOptions: object = {}, further: object = {}): Promise<WholeHouse> {
   const folder = mkdtempSync(join(tmpdir(), 'drybell-page-'));
   const config = farmConfigSchema.parse({
     farm: 'alder-row',
@@ -40,6 +40,7 @@ export async function openWholeHouse(pageOptions: object = {}): Promise<WholeHou
     messaging: { listenPort: 0 },
     page: { listenPort: 0, ...pageOptions },
     store: { folder },
+    ...further,
   });
   const log = pino({ level: 'silent' });
   const publisher = await createPublisher({

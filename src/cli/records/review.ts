@@ -2,11 +2,13 @@ import { type Command, InvalidArgumentError } from 'commander';
 import { startPage } from '../../review/start-page.js';
 import { StoreFeed } from '../../review/store-feed/store-feed.js';
 import { storeDocuments } from '../../store/sqlite/read-state.js';
+import { addressOf } from '../asking/reach-monitor.js';
 import { askedConfig } from '../config/asked-config.js';
 import { createLog } from '../program/log.js';
 import { realClock } from '../program/real-clock.js';
 import { stopSignal } from '../program/stop-signal.js';
 import { openReview } from '../running/house-parts/open-review.js';
+import { openHouses } from '../running/open-houses.js';
 
 const LOOK_EVERY_MS = 30_000;
 
@@ -35,12 +37,14 @@ async function review(options: ReviewOptions): Promise<void> {
       lookEveryMs: LOOK_EVERY_MS,
       complain: (cause) => log.warn({ err: cause }, 'store-not-read'),
     });
+    const houses = await openHouses(config, addressOf(config));
     try {
       const page = await startPage({
         config,
         queries,
         live: feed,
         photos: storeDocuments(config.store.folder),
+        houses: houses?.answer,
         listenHost: options.host ?? config.page.listenHost,
         listenPort: options.port ?? config.page.listenPort,
         complain: (sentence) => log.warn({ sentence }, 'page-certificate'),
@@ -49,6 +53,7 @@ async function review(options: ReviewOptions): Promise<void> {
       await stopSignal(() => console.log('Closing the page ...'));
       await page.close();
     } finally {
+      await houses?.close();
       feed.close();
     }
   } finally {

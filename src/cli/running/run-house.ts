@@ -1,10 +1,12 @@
 import type { Logger } from 'pino';
 import type { FarmConfig } from '../../../shared/config/farm.js';
+import type { HousesFollower } from '../../messaging/retained/follow-houses.js';
 import type { Clock, FactStore, ProbeReader, Publisher, ReviewQueries } from '../../monitor/ports/ports.js';
 import { type RunningPage, startPage } from '../../review/start-page.js';
 import { programVersion } from '../program/program-version.js';
 import { realClock } from '../program/real-clock.js';
 import { type House, openHouse } from './house-parts/house.js';
+import { openHouses } from './open-houses.js';
 import { Pulse } from './pulse.js';
 import { closeInOrder } from './shutdown.js';
 
@@ -34,7 +36,7 @@ const CLOSE_DEADLINE_MS = 4500;
  */
 export async function runHouse(parts: RunParts): Promise<void> {
   const { config, log, reader, store, publisher, onBeat } = parts;
-  const opened: { house?: House; page?: RunningPage } = {};
+  const opened: { house?: House; houses?: HousesFollower | undefined; page?: RunningPage } = {};
   const pulse = new Pulse(programVersion(), realClock.monotonicMs);
   try {
     const house = await openHouse({
@@ -47,6 +49,7 @@ export async function runHouse(parts: RunParts): Promise<void> {
     });
     opened.house = house;
     for (const sentence of house.troubles) log.warn({ sentence }, 'not-readable');
+    opened.houses = await openHouses(config, publisher.address());
     const page = await startPage({
       config,
       queries: store,
@@ -54,6 +57,7 @@ export async function runHouse(parts: RunParts): Promise<void> {
       phones: publisher.phones,
       photos: store,
       vitals: () => pulse.vitals(),
+      houses: opened.houses?.answer,
       listenHost: config.page.listenHost,
       listenPort: config.page.listenPort,
       complain: (sentence) => log.warn({ sentence }, 'page-certificate'),
@@ -66,6 +70,7 @@ export async function runHouse(parts: RunParts): Promise<void> {
       [
         { name: 'monitor', close: async () => opened.house?.monitor.close() },
         { name: 'page', close: async () => opened.page?.close() },
+        { name: 'other houses', close: async () => opened.houses?.close() },
         { name: 'probe reader', close: () => reader.close() },
         { name: 'publisher', close: () => publisher.close() },
         { name: 'store', close: () => store.close() },

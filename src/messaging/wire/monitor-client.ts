@@ -1,9 +1,9 @@
-import { randomUUID, X509Certificate } from 'node:crypto';
-import type { ConnectionOptions } from 'node:tls';
-import { connect, type IClientOptions, type MqttClient } from 'mqtt';
+import { randomUUID } from 'node:crypto';
+import { connect, type MqttClient } from 'mqtt';
 import { type Status, statusSchema } from '../../../shared/facts/status.js';
 import { type Answer, answerSchema, type Command } from '../../../shared/wire/command.js';
 import { type FarmTopics, farmTopics } from '../../../shared/wire/topics.js';
+import { type ReachOptions, reachClientOptions } from './client-options.js';
 import { linkTrouble } from './link-trouble.js';
 import { MessagingError } from './messaging-error.js';
 
@@ -12,22 +12,6 @@ const QUIET_MS = 250;
 /** A busy broker takes its time before the first of them; only where there is no farm at all does anybody wait this long. */
 const FIRST_STATUS_MS = 3_000;
 const DEFAULT_PATIENCE_MS = 10_000;
-
-export interface ReachOptions {
-  /** Where the monitor's broker is, e.g. mqtt://127.0.0.1:1883. */
-  readonly address: string;
-  /** Absent: the only farm that the broker knows. */
-  readonly farm?: string | undefined;
-  readonly user?: string | undefined;
-  readonly password?: string | undefined;
-  readonly ca?: Buffer | undefined;
-  /** Client certificate and key for a broker that wants them. */
-  readonly cert?: Buffer | undefined;
-  readonly key?: Buffer | undefined;
-  /** The certificate of the monitor's own broker: it and no other is trusted, whatever name it is for. */
-  readonly ownCertificate?: Buffer | undefined;
-  readonly patienceMs?: number | undefined;
-}
 
 export interface Heard {
   readonly topic: string;
@@ -38,40 +22,12 @@ export interface Heard {
 const START_IT =
   'start the monitor with "drybell run", or name its broker with --broker (the demo prints its own)';
 
-/** The library hands what it does not know on to node:tls. */
-type TlsOptions = Pick<IClientOptions, 'ca' | 'cert' | 'key'> &
-  Pick<ConnectionOptions, 'checkServerIdentity' | 'allowPartialTrustChain'>;
-
-/** Trusts one certificate, which stands in a file of this machine; the name that it is for may be another than 127.0.0.1. */
-function trustOnly(pem: Buffer): TlsOptions {
-  const { raw } = new X509Certificate(pem);
-  return {
-    ca: pem,
-    // its authority need not be known here (before Node 20.18 it must)
-    allowPartialTrustChain: true,
-    checkServerIdentity: (host, certificate) =>
-      raw.equals(certificate.raw)
-        ? undefined
-        : new Error(`${host} shows another certificate than the file messaging.listenCertFile`),
-  };
-}
-
-function tlsOptions({ ca, cert, key, ownCertificate }: ReachOptions): TlsOptions {
-  return {
-    ...(cert === undefined ? {} : { cert }),
-    ...(key === undefined ? {} : { key }),
-    ...(ca !== undefined ? { ca } : ownCertificate !== undefined ? trustOnly(ownCertificate) : {}),
-  };
-}
-
 async function connected(options: ReachOptions): Promise<MqttClient> {
-  const { address, user, password, patienceMs = DEFAULT_PATIENCE_MS } = options;
+  const { address, patienceMs = DEFAULT_PATIENCE_MS } = options;
   const client = connect(address, {
-    ...tlsOptions(options),
+    ...reachClientOptions(options),
     reconnectPeriod: 0,
     connectTimeout: patienceMs,
-    ...(user === undefined ? {} : { username: user }),
-    ...(password === undefined ? {} : { password }),
   });
   try {
     await new Promise<void>((resolve, reject) => {

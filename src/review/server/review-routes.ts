@@ -41,6 +41,8 @@ export async function answerReview(house: House, url: URL): Promise<unknown> {
       const span = askedSpan(query, nowMs, USUAL_DAYS.curves);
       return cameTrueAnswer(queries, span, askedFilter(query), calendar);
     }
+    case '/api/houses':
+      return house.houses?.();
     case '/api/seasons':
       return seasonsAnswer(queries, config, nowMs);
     case '/api/season':

@@ -14,6 +14,7 @@ const LOADERS: Readonly<Record<ReviewName, () => Promise<ComponentType<ReviewPro
   probes: async () => (await import('../views/probes/probes-view.js')).ProbesView,
   journal: async () => (await import('../views/journal/journal-view.js')).JournalView,
   season: async () => (await import('../views/season/season-view.js')).SeasonView,
+  houses: async () => (await import('../views/houses/houses-view.js')).HousesView,
   why: async () => (await import('../views/why/why-view.js')).WhyView,
 };
 

@@ -75,7 +75,13 @@ function FarmSign({ present, onOwn }: { readonly present: PagePresent; readonly 
   const clock = clockOf(present, texts);
   return (
     <header class="farm-sign">
-      <span class="farm-name">{present.farm}</span>
+      {present.houseCount === undefined ? (
+        <span class="farm-name">{present.farm}</span>
+      ) : (
+        <a class="farm-name houses-open" href="#houses">
+          {present.farm} <small>{texts.houses.open(present.houseCount)}</small>
+        </a>
+      )}
       <time class="farm-time" dateTime={new Date(nowMs).toISOString()}>
         <span class="spoken">{texts.clock.farmTime}</span>
         <span>{clock.day(nowMs)}</span> {clock.timeOfDay(nowMs)}

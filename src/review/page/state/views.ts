@@ -1,7 +1,7 @@
 /** The views, in the order of the bar. */
 export const VIEWS = ['now', 'curves', 'water', 'probes', 'journal'] as const;
 /** Views that others lead to. */
-const FURTHER = ['why', 'season'] as const;
+const FURTHER = ['why', 'season', 'houses'] as const;
 export type ViewName = (typeof VIEWS)[number] | (typeof FURTHER)[number];
 
 /** What an address names: a view, in it a tray, and of that an instant. */

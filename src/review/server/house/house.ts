@@ -1,4 +1,5 @@
 import type { FarmConfig } from '../../../../shared/config/farm.js';
+import type { HousesAnswer } from '../../../../shared/page/page-houses.js';
 import type { Phones } from '../../../monitor/ports/phones.js';
 import type { ReviewQueries } from '../../../monitor/ports/ports.js';
 import type { PageFeed } from '../../feed/page-feed.js';
@@ -18,6 +19,8 @@ export interface House {
   readonly phones: Phones | undefined;
   /** Photos of notes; absent where none are kept. */
   readonly photos: PhotoShelf | undefined;
+  /** All houses of the farm; absent where it has but this one. */
+  readonly houses: (() => HousesAnswer) | undefined;
   readonly vitals: () => Vitals | undefined;
   readonly painter: FarmPainter;
   readonly teller: LiveTeller;

@@ -2,6 +2,7 @@ import { toInstant } from '../../../../shared/base/ids.js';
 import { MS_PER_HOUR, MS_PER_MIN } from '../../../../shared/base/time-units.js';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
 import type { ProbeKind } from '../../../../shared/config/kit/probes.js';
+import { otherHouses } from '../../../../shared/config/page.js';
 import { probeVerdict, troubleOf } from '../../../../shared/facts/probe-verdict.js';
 import { isBelieved } from '../../../../shared/facts/reading-belief.js';
 import type { Watering } from '../../../../shared/facts/watering.js';
@@ -72,12 +73,14 @@ export class FarmPainter {
   paint(): FarmPicture {
     const now = this.feed.present();
     const { say } = this.speech;
+    const others = otherHouses(this.config.farm, this.config.page);
     const away = now.awayUntilMs === undefined ? {} : { awayUntil: toInstant(now.awayUntilMs) };
     return {
       farm: this.config.farm,
       timeZone: this.config.timeZone,
       units: this.config.units,
       language: this.config.language,
+      ...(others.length === 0 ? {} : { houseCount: others.length + 1 }),
       riskPct: this.config.notices.riskPct,
       drive: now.drive,
       at: toInstant(now.nowMs),

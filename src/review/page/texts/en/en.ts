@@ -1,4 +1,5 @@
 import { enCalls } from './calls.js';
+import { enHouses } from './houses.js';
 import { enJournal } from './journal.js';
 import { enReview } from './review.js';
 import { enSeason } from './season.js';
@@ -203,6 +204,7 @@ export const en = {
   tray: enTray,
   review: enReview,
   journal: enJournal,
+  houses: enHouses,
   why: enWhy,
   season: enSeason,
 };

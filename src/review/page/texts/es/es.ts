@@ -1,5 +1,6 @@
 import type { en } from '../en/en.js';
 import { esCalls } from './calls.js';
+import { esHouses } from './houses.js';
 import { esJournal } from './journal.js';
 import { esReview } from './review.js';
 import { esSeason } from './season.js';
@@ -212,6 +213,7 @@ export const es: typeof en = {
   tray: esTray,
   review: esReview,
   journal: esJournal,
+  houses: esHouses,
   why: esWhy,
   season: esSeason,
 };
