@@ -111,6 +111,7 @@ export const beliefReportSchema = z
         sd: z.number().optional(),
         unit: z.string(),
         from: z.string(),
+        pouredAtMs: z.number().optional().describe('When it was last poured, ms since 1970.'),
       }),
     ),
   })

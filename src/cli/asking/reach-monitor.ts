@@ -138,6 +138,8 @@ export async function reachMonitor(flags: ReachFlags): Promise<ReachedFarm> {
   const monitor = await MonitorClient.reach({
     address: flags.broker ?? addressOf(config),
     farm: flags.farm ?? config?.farm,
+    isMonitorsOwn:
+      flags.broker === undefined && config !== undefined ? messaging?.url === undefined : undefined,
     ...loginOf(flags, config),
     ...trustOf(flags, messaging),
   });

@@ -5,16 +5,17 @@ import { type AlarmState, type AlarmTransition, alarmKindSchema } from '../../..
 import { alarmMessageSchema } from '../../../shared/wire/messages.js';
 import { answerCommand } from '../asking/answer-command.js';
 import {
+  farmNowMs,
   type ReachFlags,
   reachMonitor,
   type TellFlags,
   withReach,
   withSender,
+  wordsOf,
 } from '../asking/reach-monitor.js';
 import { EXIT } from '../program/exit-status.js';
 import { STATE_WORDS } from '../terminal/alarm-words.js';
 import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
-import { farmTime } from '../terminal/plain-words.js';
 
 /** What somebody is to look at, or is looking at; the others are over or set aside by people. */
 const standing: ReadonlySet<AlarmState> = new Set(['unacknowledged', 'acknowledged']);
@@ -35,10 +36,12 @@ Exit status of the list: 0 nothing stands; 1 something does.`;
 type ListFlags = ReachFlags & JsonFlag & { readonly all?: true };
 
 async function list(flags: ListFlags): Promise<void> {
-  const { monitor, timeZone } = await reachMonitor(flags);
+  const reached = await reachMonitor(flags);
+  const { monitor } = reached;
   const retained = await monitor.retained(`${monitor.topics.root}/alarm/+/+`);
+  const nowMs = await farmNowMs(reached);
   await monitor.close();
-  const time = farmTime(timeZone);
+  const words = wordsOf(reached);
   const alarms = retained
     .map(({ text }): AlarmTransition => {
       const { id: _, ...transition } = alarmMessageSchema.parse(JSON.parse(text));
@@ -53,7 +56,7 @@ async function list(flags: ListFlags): Promise<void> {
     const paint = state === 'unacknowledged' ? pc.red : state === 'normal' ? pc.green : pc.yellow;
     const whom = tray ?? bench ?? source ?? '';
     console.log(
-      `${pc.dim(time(Date.parse(at)))}  ${paint(STATE_WORDS[state].padEnd(14))} ${whom} ${kind}  ${sentence ?? ''}`,
+      `${pc.dim(words.weekdayTime(Date.parse(at), nowMs))}  ${paint(STATE_WORDS[state].padEnd(14))} ${whom} ${kind}  ${sentence ?? ''}`,
     );
   }
 }

@@ -1,14 +1,14 @@
 import { existsSync } from 'node:fs';
 import type { Command } from 'commander';
+import { createSpeech } from '../../watering/sentences/speech.js';
 import { statusAtBroker, statusOfFarm } from '../asking/look-at-status.js';
 import { type ReachFlags, withReach } from '../asking/reach-monitor.js';
 import { statusLines } from '../asking/status-lines.js';
-import { askedFarm } from '../config/asked-config.js';
+import { askedFarm, unitsHere } from '../config/asked-config.js';
 import { findConfig } from '../config/find-config.js';
 import { EXIT } from '../program/exit-status.js';
 import { realClock } from '../program/real-clock.js';
 import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
-import { farmTime } from '../terminal/plain-words.js';
 
 const EXAMPLES = `
 Examples:
@@ -28,8 +28,12 @@ async function status(flags: ReachFlags & JsonFlag): Promise<void> {
     printJson(report);
     return;
   }
-  const time = farmTime(farm?.farm.timeZone ?? Intl.DateTimeFormat().resolvedOptions().timeZone);
-  for (const line of statusLines(report, (instant) => time(Date.parse(instant)))) console.log(line);
+  const { words } = createSpeech({
+    timeZone: farm?.farm.timeZone ?? Intl.DateTimeFormat().resolvedOptions().timeZone,
+    units: unitsHere(),
+  });
+  const time = (instant: string): string => words.weekdayTime(Date.parse(instant), Date.parse(report.at));
+  for (const line of statusLines(report, time)) console.log(line);
 }
 
 /** `drybell status`: how the whole of it stands, with and without a running monitor. */

@@ -4,7 +4,7 @@ export class CliError extends Error {
   readonly retryable = false;
 
   constructor(
-    readonly code: 'nothing-saved' | 'unknown-tray' | 'file-exists',
+    readonly code: 'nothing-saved' | 'file-exists',
     message: string,
     options?: ErrorOptions,
   ) {

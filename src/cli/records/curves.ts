@@ -13,6 +13,7 @@ import { refillHoursBySize } from '../../drying/curves/refill-hours.js';
 import { bandsCsv, sizeBands } from '../../store/exports/curve-bands.js';
 import { curvesSvg } from '../../store/exports/curves-svg.js';
 import { createSpeech } from '../../watering/sentences/speech.js';
+import { didYouMean } from '../../watering/sentences/words/did-you-mean.js';
 import type { FarmWords } from '../../watering/sentences/words/farm-words.js';
 import { SAME_SIZE_MM } from '../../watering/trays/usual-block-count.js';
 import { askedConfig } from '../config/asked-config.js';
@@ -22,7 +23,9 @@ import { writeOut } from '../program/write-out.js';
 import { openReview } from '../running/house-parts/open-review.js';
 import { printJson, withJson } from '../terminal/json-option.js';
 import { askedSpan } from '../terminal/typed/asked-times.js';
+import { BadWord } from '../terminal/typed/bad-word.js';
 import { readSideMm } from '../terminal/typed/block-side.js';
+import { newestKeptMs } from './told/newest-kept.js';
 import { refillTable } from './told/refill-table.js';
 
 interface CurvesOptions {
@@ -85,6 +88,15 @@ function draw(out: string, dryDowns: readonly KeptDryDown[], about: string, word
   return curvesSvg(bands, { title: 'How the blocks dry', subtitle: about, side: words.side });
 }
 
+/** Refuses a name that neither the configuration nor a dry-down knows; one that is known may have nothing to show. */
+function refuseUnknown(option: string, name: string | undefined, known: readonly string[]): void {
+  const names = [...new Set(known)];
+  if (name === undefined || names.includes(name)) return;
+  throw new BadWord(
+    `${option} "${name}": nothing of that name in this time.${didYouMean(name, names)} There are: ${names.join(', ') || 'none'}.`,
+  );
+}
+
 async function curves(options: CurvesOptions): Promise<void> {
   const { out } = options;
   if (out !== undefined && !/\.(svg|csv)$/.test(out))
@@ -93,11 +105,26 @@ async function curves(options: CurvesOptions): Promise<void> {
   const config = askedConfig(options.config);
   const words = createSpeech({ timeZone: config.timeZone, units: config.units }).words;
   const sizesMm = options.size?.split(',').map((size) => readSideMm(size, config.units, '--size'));
-  const span = askedSpan(options, config.timeZone, realClock.nowMs(), USUAL_DAYS);
   const queries = openReview(config);
   try {
+    const span = askedSpan(
+      options,
+      config.timeZone,
+      realClock.nowMs(),
+      USUAL_DAYS,
+      await newestKeptMs(queries),
+    );
     const monthOf = (atMs: number) => DateTime.fromMillis(atMs, { zone: config.timeZone }).month;
-    const fitting = filterDryDowns(await queries.dryDowns(span), filterOf(options), monthOf).filter(
+    const ended = await queries.dryDowns(span);
+    refuseUnknown('--bench', options.bench, [
+      ...config.benches.map(({ id }) => id),
+      ...ended.flatMap(({ benchId }) => benchId ?? []),
+    ]);
+    refuseUnknown('--crop', options.crop, [
+      ...config.trays.flatMap(({ crop }) => crop ?? []),
+      ...ended.flatMap(({ crop }) => crop ?? []),
+    ]);
+    const fitting = filterDryDowns(ended, filterOf(options), monthOf).filter(
       ({ blockSideMm }) =>
         sizesMm === undefined ||
         sizesMm.some((sideMm) => Math.abs(sideMm - (blockSideMm ?? 0)) <= SAME_SIZE_MM),
@@ -113,8 +140,8 @@ async function curves(options: CurvesOptions): Promise<void> {
       return;
     }
     if (fitting.length === 0) console.error(`No dry-down ended in this time that fits (${about}).`);
-    if (out === undefined) console.log(`${refillTable(refillHoursBySize(fitting), words)}\n`);
-    else await writeOut(out, [draw(out, fitting, about, words)]);
+    else if (out === undefined) console.log(`${refillTable(refillHoursBySize(fitting), words)}\n`);
+    if (out !== undefined) await writeOut(out, [draw(out, fitting, about, words)]);
   } finally {
     await queries.close();
   }
@@ -131,7 +158,10 @@ Examples:
 export function register(program: Command): void {
   withJson(withForce(program.command('curves')), 'curves-report')
     .description('Compare how block sizes dry: a table of hours to refill, or curves as .svg or .csv.')
-    .option('--since <day>', 'dry-downs that ended from this day or instant on (a year ago when absent)')
+    .option(
+      '--since <day>',
+      'dry-downs that ended from this day or instant on (a year before the newest when absent)',
+    )
     .option('--until <day>', 'up to this day or instant (now when absent)')
     .option('--size <sides>', 'block sizes such as mini, 38mm, 2in; several with commas between')
     .option('--bench <id>', 'this bench only')

@@ -1,11 +1,14 @@
 import type { Command } from 'commander';
 import { createFarmModel } from '../../drying/whole/create-farm-model.js';
 import { readState } from '../../store/sqlite/read-state.js';
+import { createSpeech } from '../../watering/sentences/speech.js';
+import { didYouMean } from '../../watering/sentences/words/did-you-mean.js';
 import { askedConfig } from '../config/asked-config.js';
 import { CliError } from '../program/cli-error.js';
+import { realClock } from '../program/real-clock.js';
 import { modelSpec } from '../running/house-parts/farm-parts.js';
 import { printJson, withJson } from '../terminal/json-option.js';
-import { farmTime } from '../terminal/plain-words.js';
+import { BadWord } from '../terminal/typed/bad-word.js';
 import { beliefPage } from './told/belief-page.js';
 
 interface ExplainOptions {
@@ -22,19 +25,15 @@ function explain(trayId: string, { config: named, json }: ExplainOptions): void 
       `The monitor of ${config.farm} has not saved what it believes yet: let it run for a quarter of an hour.`,
     );
   const model = createFarmModel(modelSpec(config), state);
-  let belief: ReturnType<typeof model.explain>;
-  try {
-    belief = model.explain(trayId);
-  } catch (cause) {
-    if (!(cause instanceof RangeError)) throw cause;
-    throw new CliError(
-      'unknown-tray',
-      `There is no tray "${trayId}" on the benches of ${config.farm}; look at the page or the round notice for those that are.`,
-      { cause },
+  const known = model.trayIds();
+  if (!known.includes(trayId))
+    throw new BadWord(
+      `There is no tray "${trayId}" on the benches of ${config.farm}.${didYouMean(trayId, known)} Trays: ${known.join(', ') || 'none'}.`,
     );
-  }
-  if (json === true) printJson(belief);
-  else console.log(beliefPage(belief, farmTime(config.timeZone)(belief.atMs)));
+  const belief = model.explain(trayId);
+  if (json === true) return printJson(belief);
+  const { words } = createSpeech({ timeZone: config.timeZone, units: config.units });
+  console.log(beliefPage(belief, (atMs) => words.weekdayTime(atMs, realClock.nowMs())));
 }
 
 /** `drybell explain TRAY`: what the model believes of a tray, from what, how sure. */

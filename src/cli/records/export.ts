@@ -16,6 +16,7 @@ import type { JsonFlag } from '../terminal/json-option.js';
 import { showProgress } from '../terminal/progress.js';
 import { askedSpan } from '../terminal/typed/asked-times.js';
 import { BadWord } from '../terminal/typed/bad-word.js';
+import { newestKeptMs } from './told/newest-kept.js';
 
 interface ExportOptions extends JsonFlag {
   readonly config?: string;
@@ -71,10 +72,16 @@ async function writeTables(config: FarmConfig, what: string, options: ExportOpti
     files.flatMap(([, file]) => file ?? []),
     options.force,
   );
-  const span = askedSpan(options, config.timeZone, realClock.nowMs(), USUAL_DAYS);
   const { say } = createSpeech(config);
   const queries = openReview(config);
   try {
+    const span = askedSpan(
+      options,
+      config.timeZone,
+      realClock.nowMs(),
+      USUAL_DAYS,
+      await newestKeptMs(queries),
+    );
     if (what === ALL_TABLES) mkdirSync(options.out ?? '', { recursive: true });
     for (const [table, file] of files) {
       // beside rows on the terminal a line of progress would only be in the way
@@ -105,7 +112,7 @@ export function register(program: Command): void {
   withForce(program.command('export'))
     .description('Write what the store has as CSV or JSON lines, units in the names; times are UTC.')
     .addArgument(new Argument('<what>', 'which table, or all').choices([...TABLES, PHOTOS, ALL_TABLES]))
-    .option('--since <day>', 'from this day or instant on (a year ago when absent)')
+    .option('--since <day>', 'from this day or instant on (a year before the newest when absent)')
     .option('--until <day>', 'up to this day or instant (now when absent)')
     .option('--probe <id...>', 'readings of these probes only')
     .option(

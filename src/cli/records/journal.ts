@@ -11,6 +11,7 @@ import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
 import { askedSpan } from '../terminal/typed/asked-times.js';
 import { BadWord, readNumber } from '../terminal/typed/bad-word.js';
 import { journalTeller } from './told/journal-teller.js';
+import { newestKeptMs } from './told/newest-kept.js';
 
 interface JournalOptions extends JsonFlag {
   readonly config?: string;
@@ -31,11 +32,17 @@ async function journal(words: readonly string[], options: JournalOptions): Promi
   if (!Number.isInteger(newest) || newest < 1)
     throw new BadWord(`--newest ${options.newest}: expected a whole number of entries, 1 or more`);
   const config = askedConfig(options.config);
-  const span = askedSpan(options, config.timeZone, realClock.nowMs(), USUAL_DAYS);
   const kinds = KINDS_OF[options.kind];
   const teller = await journalTeller(config);
   const queries = openReview(config);
   try {
+    const span = askedSpan(
+      options,
+      config.timeZone,
+      realClock.nowMs(),
+      USUAL_DAYS,
+      await newestKeptMs(queries),
+    );
     const isSearched = words.length > 0 || options.tray !== undefined;
     const all = await journalAnswer(
       queries,
@@ -76,7 +83,7 @@ export function register(program: Command): void {
     .argument('[words...]', 'only entries with all of these words')
     .addOption(new Option('--kind <kind>', 'only entries of this kind').choices(GROUPS).default('all'))
     .option('--tray <id...>', 'only entries about these trays')
-    .option('--since <day>', 'from this day or instant on (a year ago when absent)')
+    .option('--since <day>', 'from this day or instant on (a year before the newest when absent)')
     .option('--until <day>', 'up to this day or instant (now when absent)')
     .option('--newest <count>', 'so many entries', '50')
     .option('--config <file>', 'configuration of the farm')

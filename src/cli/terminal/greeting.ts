@@ -1,7 +1,7 @@
 import pc from 'picocolors';
 import { S_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { FarmConfig } from '../../../shared/config/farm.js';
-import { farmTime } from './plain-words.js';
+import { createSpeech } from '../../watering/sentences/speech.js';
 
 function row(label: string, text: string): string {
   return `  ${pc.dim(label.padEnd(8))}${text}`;
@@ -28,7 +28,7 @@ export function demoGreeting(
     pc.bold(`Drybell on the made-up farm ${config.farm}`),
     row(
       'clock',
-      `runs ${speed} times as fast: an hour in ${(S_PER_HOUR / speed).toFixed(1)} s; begins ${farmTime(config.timeZone)(startMs)}`,
+      `runs ${speed} times as fast: an hour in ${(S_PER_HOUR / speed).toFixed(1)} s; begins ${createSpeech({ timeZone: config.timeZone, units: config.units }).words.weekdayTime(startMs, startMs)}`,
     ),
     row('broker', broker),
     row('', pc.dim(subscribeHint(config.farm, broker))),

@@ -12,7 +12,7 @@ import type { TrayNow } from '../../watering/desk/watering-desk.js';
 import type { DeskSentences } from '../../watering/sentences/said/desk-sentences.js';
 import { createSpeech } from '../../watering/sentences/speech.js';
 import type { FarmWords } from '../../watering/sentences/words/farm-words.js';
-import { farmTime, timeLeft, waterBar } from './plain-words.js';
+import { timeLeft, waterBar } from './plain-words.js';
 
 const LABEL_WIDTH = 9;
 
@@ -39,8 +39,8 @@ export class Narrator {
     private readonly feed: PageFeed,
     private readonly tableEveryH: number,
   ) {
-    this.time = farmTime(config.timeZone);
     this.words = createSpeech({ timeZone: config.timeZone, units: config.units }).words;
+    this.time = (atMs) => this.words.weekdayTime(atMs, atMs);
     this.say = createSpeech(config).say;
   }
 

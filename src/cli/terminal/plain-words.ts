@@ -15,18 +15,6 @@ export function timeLeft({ p10, p50, p90 }: HoursQuantiles): string {
   return `${hours(p50)} h (${hours(p10)} to ${hours(p90)})`;
 }
 
-/** Day and time on the farm's clock, "Sat 18 Apr 05:45". */
-export function farmTime(timeZone: string): (atMs: number) => string {
-  const format = new Intl.DateTimeFormat('en-GB', {
-    timeZone,
-    weekday: 'short',
-    hour: '2-digit',
-    minute: '2-digit',
-    hourCycle: 'h23',
-  });
-  return (atMs) => format.format(atMs).replace(',', '');
-}
-
 /** A tray's water between the refill point and container capacity as a bar of ten blocks. */
 export function waterBar(waterContent: number, refill: number, capacity: number): string {
   const CELLS = 10;

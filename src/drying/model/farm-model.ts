@@ -114,6 +114,8 @@ export interface TrayBelief {
     readonly sd?: number | undefined;
     readonly unit: string;
     readonly from: string;
+    /** Of the last pour, where it is evidence. */
+    readonly pouredAtMs?: number | undefined;
   }[];
 }
 

@@ -24,6 +24,7 @@ export function explainTray(farm: Farm, tray: TrayState, atMs: number): TrayBeli
       sd: sdOf(LOCAL.water),
       unit: 'm3/m3',
       from: waterFrom(tray),
+      ...(tray.lastPour === undefined ? {} : { pouredAtMs: tray.lastPour.atMs }),
     },
     {
       quantity: 'container capacity',
@@ -110,7 +111,7 @@ function factor(quantity: string, log: number | undefined, sdLog: number, from: 
 function waterFrom(tray: TrayState): string {
   const probes = tray.probes.filter((probe) => probe.started);
   const pour = tray.lastPour;
-  const poured = pour === undefined ? '' : `, last pour ${pour.source} ${new Date(pour.atMs).toISOString()}`;
+  const poured = pour === undefined ? '' : `, last pour ${pour.source}`;
   return probes.length === 0 ? `model alone${poured}` : `${probes.map((p) => p.spec.id).join(', ')}${poured}`;
 }
 

@@ -15,6 +15,8 @@ export interface ReachOptions {
   readonly key?: Buffer | undefined;
   /** The certificate of the monitor's own broker: it and no other is trusted, whatever name it is for. */
   readonly ownCertificate?: Buffer | undefined;
+  /** Whether the monitor has its broker in itself there; absent: nobody knows. */
+  readonly isMonitorsOwn?: boolean | undefined;
   readonly patienceMs?: number | undefined;
 }
 

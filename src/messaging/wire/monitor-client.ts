@@ -5,7 +5,7 @@ import { type Answer, answerSchema, type Command } from '../../../shared/wire/co
 import { type FarmTopics, farmTopics } from '../../../shared/wire/topics.js';
 import { type ReachOptions, reachClientOptions } from './client-options.js';
 import { linkTrouble } from './link-trouble.js';
-import { MessagingError } from './messaging-error.js';
+import { errorCode, MessagingError } from './messaging-error.js';
 
 /** Retained messages come right after the subscription; this long without one means that was all. */
 const QUIET_MS = 250;
@@ -22,6 +22,14 @@ export interface Heard {
 const START_IT =
   'start the monitor with "drybell run", or name its broker with --broker (the demo prints its own)';
 
+/** Why nobody is reached, and what to do: at the monitor's own broker nobody else can be missing than the monitor. */
+function notReached(cause: unknown, { address, isMonitorsOwn }: ReachOptions): string {
+  if (isMonitorsOwn === true && errorCode(cause) === 'ECONNREFUSED')
+    return `No monitor answers at ${address}: ${START_IT}.`;
+  const trouble = linkTrouble(cause, address);
+  return `${trouble.charAt(0).toUpperCase()}${trouble.slice(1)}.${isMonitorsOwn === false ? '' : ` If it is the monitor's own: ${START_IT}.`}`;
+}
+
 async function connected(options: ReachOptions): Promise<MqttClient> {
   const { address, patienceMs = DEFAULT_PATIENCE_MS } = options;
   const client = connect(address, {
@@ -37,13 +45,7 @@ async function connected(options: ReachOptions): Promise<MqttClient> {
     });
   } catch (cause) {
     await client.endAsync(true);
-    throw new MessagingError(
-      'no-monitor',
-      `${linkTrouble(cause, address)}. If it is the monitor's own: ${START_IT}`,
-      {
-        cause,
-      },
-    );
+    throw new MessagingError('no-monitor', notReached(cause, options), { cause });
   }
   client.on('error', () => client.end(true));
   return client;

@@ -10,6 +10,8 @@ const COUNTS: readonly (readonly [number, number])[] = [
   [51, 48],
 ];
 const ID_CHARS = 32;
+/** The one bench of the file, by a name that goes well into a sentence: "on bench one". */
+const BENCH = 'one';
 /** A rise by this within a few readings is a watering (m3/m3; half of what a block takes up in any pour worth the walk; judgement). */
 const POUR_M3_PER_M3 = 0.05;
 const POUR_STEPS = 4;
@@ -97,7 +99,7 @@ export function farmOfFile(
   found: readonly FoundSeries[],
   options: { readonly timeZone: string; readonly blockSideMm: number; readonly farm: string },
 ): FileFarm {
-  const bench = 'bench';
+  const bench = BENCH;
   const probeIdOf = idMaker();
   const trayIdOf = idMaker();
   const [, blockCount = 72] = COUNTS.find(([side]) => options.blockSideMm <= side) ?? [0, 48];

@@ -50,7 +50,9 @@ export interface Recognised {
 export interface RecogniseOptions extends TimeOptions {
   readonly decimal?: DecimalMark | undefined;
   /** What people say of columns, by name: it goes before what is recognised. */
-  readonly told?: ReadonlyMap<string, { readonly kind: ProbeKind; readonly unit: FileUnit | undefined }>;
+  readonly told?:
+    | ReadonlyMap<string, { readonly kind: ProbeKind; readonly unit: FileUnit | undefined }>
+    | undefined;
 }
 
 const USUAL_UNIT: Readonly<Record<ProbeKind, FileUnit>> = {

@@ -107,7 +107,7 @@ export function cameTrueLine({
   insideShare,
 }: CameTrue): string {
   if (insideShare === null)
-    return `of ${forecastCount} forecasts in these dry-downs ${decidedCount} were decided before the next watering: too few to say how many came true`;
+    return `of ${forecastCount} forecasts in these dry-downs ${decidedCount} were decided; too many of the others were watered before their range was over to say how many came true`;
   return `forecasts came true within their range: ${pct(insideShare)} of ${decidedCount} decided ones in ${decidedDryDownCount} dry-downs (80 % is promised)`;
 }
 

@@ -25,12 +25,14 @@ import { refillTable } from '../told/refill-table.js';
 import { type LookedFarm, lookFiles } from './look-files.js';
 import { cameTrueLine, levelLines, onClock, recognisedLines } from './look-words.js';
 
+type Columns = ReadonlyMap<string, { readonly kind: ProbeKind; readonly unit: FileUnit | undefined }>;
+
 interface LookOptions {
   readonly zone?: string;
   readonly dateOrder?: 'dmy' | 'mdy' | 'ymd';
   readonly decimal?: '.' | ',';
-  readonly column: ReadonlyMap<string, { readonly kind: ProbeKind; readonly unit: FileUnit | undefined }>;
-  readonly side: number;
+  readonly column?: Columns;
+  readonly side?: number;
   readonly keep?: string;
   readonly json?: true;
   readonly page: boolean;
@@ -48,7 +50,7 @@ const USUAL_SIDE_MM = 38;
 /** The picture stands still: nothing new comes into a file. */
 const LOOK_EVERY_MS = 3_600_000;
 
-function readColumn(text: string, before: LookOptions['column']): LookOptions['column'] {
+function readColumn(text: string, before: Columns = new Map()): Columns {
   const [, name = '', kind = '', unitText] = /^(.+)=([a-z-]+)(?::(.+))?$/.exec(text) ?? [];
   const known = KINDS.find((one) => one === kind);
   const unit = unitText === undefined ? undefined : unitIn(unitText);
@@ -130,27 +132,33 @@ async function showPage(looked: LookedFarm, port: number): Promise<void> {
   }
 }
 
-async function tell(looked: LookedFarm, zone: string): Promise<void> {
+async function tell(looked: LookedFarm, zone: string, options: LookOptions): Promise<void> {
   const { summary, fromMs, toMs, farm } = looked;
   const span = { fromMs, toMs: toMs + 1 };
+  const { words } = createSpeech({ timeZone: zone, units: unitsHere() });
   const queries = openSqliteReview({ folder: looked.storeFolder });
   try {
     const dryDowns = await queries.dryDowns(span);
     console.log(`\n${summary.readings} readings from ${onClock(fromMs, zone)} to ${onClock(toMs, zone)}`);
     for (const line of levelLines(farm)) console.log(line);
+    if (farm.config.trays.length > 0 && options.side === undefined)
+      console.log(
+        `blocks of ${words.side(USUAL_SIDE_MM)} are taken, which no file says; other ones: --side mini, --side 2in`,
+      );
     console.log(
       `${summary.waterings.detected} waterings seen, ${summary.dryDowns} dry-downs, ${summary.forecasts} forecasts`,
     );
     if (dryDowns.length > 0) {
       const { all } = await cameTrueAnswer(queries, span, {}, farmCalendar(zone));
-      console.log(
-        `${cameTrueLine(all)}\n\n${refillTable(refillHoursBySize(dryDowns), createSpeech({ timeZone: zone, units: unitsHere() }).words)}`,
-      );
+      console.log(`${cameTrueLine(all)}\n\n${refillTable(refillHoursBySize(dryDowns), words)}`);
     }
     if (farm.config.trays.length === 0)
       console.log('No moisture and no weight in it: there are curves of the air, and no tray to forecast.');
     if (looked.isKept)
-      console.log(`\nKept in ${looked.folder}: drybell.jsonc to go on with, readings.csv, results, data.`);
+      console.log(
+        `\nKept in ${looked.folder}: drybell.jsonc to go on with, readings.csv, results, data. In that folder: drybell curves, drybell export all --out season, drybell review`,
+      );
+    else console.log('\nNothing of it is kept; --keep FOLDER keeps configuration, readings and store.');
   } finally {
     await queries.close();
   }
@@ -165,7 +173,7 @@ async function look(names: readonly string[], options: LookOptions): Promise<voi
     told: options.column,
   };
   const files = readFiles(names, asked);
-  for (const name of options.column.keys())
+  for (const name of options.column?.keys() ?? [])
     if (!files.some(({ found }) => found.series.some(({ column }) => column === name)))
       throw new LookError(
         'bad-option',
@@ -183,7 +191,7 @@ async function look(names: readonly string[], options: LookOptions): Promise<voi
   const progress = showProgress('the readings played');
   const looked = await lookFiles(files, {
     zone: options.zone ?? zone,
-    blockSideMm: options.side,
+    blockSideMm: options.side ?? USUAL_SIDE_MM,
     keep: options.keep,
     onProgress: (share) => progress.at(share),
   }).finally(() => progress.end());
@@ -192,7 +200,7 @@ async function look(names: readonly string[], options: LookOptions): Promise<voi
       printJson(reportOf(looked, zone));
       return;
     }
-    await tell(looked, zone);
+    await tell(looked, zone, options);
     if (options.page) await showPage(looked, options.port);
   } finally {
     looked.remove();
@@ -224,13 +232,11 @@ export function register(program: Command): void {
       '--column <name=kind>',
       'what a column is, NAME=KIND or NAME=KIND:UNIT; may be given often',
       readColumn,
-      new Map(),
     )
     .option(
       '--side <size>',
-      'side of the blocks, which no file says: mini, 38mm, 2in',
+      `side of the blocks, which no file says: mini, 38mm, 2in (${USUAL_SIDE_MM}mm when absent)`,
       readSide,
-      USUAL_SIDE_MM,
     )
     .option('--keep <folder>', 'keep configuration, readings, results and store in this new folder')
     .option('--no-page', 'end without serving the page')

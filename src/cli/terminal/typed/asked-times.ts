@@ -22,17 +22,22 @@ export function askedTimeMs(option: string, text: string, timeZone: string, nowM
   return atMs;
 }
 
-/** The stretch of time that was asked for; the last `usualDays` days when nothing was said. */
+/**
+ * The stretch of time that was asked for; when nothing was said from `usualDays` days before the newest that is known, so that what a
+ * store holds of former years is found as well.
+ * @param newestMs of what can be asked for; now when absent or later
+ */
 export function askedSpan(
   asked: { readonly since?: string; readonly until?: string },
   timeZone: string,
   nowMs: number,
   usualDays: number,
+  newestMs = nowMs,
 ): Span {
   const toMs = asked.until === undefined ? nowMs : askedTimeMs('--until', asked.until, timeZone, nowMs);
   const fromMs =
     asked.since === undefined
-      ? toMs - usualDays * MS_PER_DAY
+      ? Math.min(toMs, newestMs) - usualDays * MS_PER_DAY
       : askedTimeMs('--since', asked.since, timeZone, nowMs);
   if (fromMs >= toMs)
     throw new InvalidArgumentError(

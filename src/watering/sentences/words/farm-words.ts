@@ -24,7 +24,7 @@ export interface FarmWords {
   readonly about: (atMs: number, nowMs: number) => string;
   /** "the 18:00 round", "tomorrow's 07:00 round". */
   readonly round: (atMs: number, nowMs: number) => string;
-  /** Weekday and time, with the date where the weekday could be another week's: "Thu 18:00". */
+  /** Weekday and time, with the date where the weekday could be another week's, and the year where that could be another's: "Thu 18:00". */
   readonly weekdayTime: (atMs: number, nowMs: number) => string;
   /** "18:00", whatever the day. */
   readonly clock: (atMs: number) => string;
@@ -84,7 +84,9 @@ export function createFarmWords(timeZone: string, units: UnitsConfig, forms: Wor
     hourCycle: 'h23',
   } as const;
   const weekdayTimeFormat = new Intl.DateTimeFormat(locale, weekdayTime);
-  const datedTimeFormat = new Intl.DateTimeFormat(locale, { ...weekdayTime, day: 'numeric', month: 'short' });
+  const datedTime = { ...weekdayTime, day: 'numeric', month: 'short' } as const;
+  const datedTimeFormat = new Intl.DateTimeFormat(locale, datedTime);
+  const longAgoFormat = new Intl.DateTimeFormat(locale, { ...datedTime, year: 'numeric' });
   const weekdayFormat = new Intl.DateTimeFormat(locale, { timeZone, weekday: 'short' });
   const dayFormat = new Intl.DateTimeFormat(locale, { timeZone, day: 'numeric', month: 'short' });
   const dateFormat = new Intl.DateTimeFormat('en-CA', {
@@ -126,8 +128,9 @@ export function createFarmWords(timeZone: string, units: UnitsConfig, forms: Wor
     side,
     clock: (atMs) => clockFormat.format(atMs),
     weekdayTime(atMs, nowMs) {
-      const isThisWeek = Math.abs(nowMs - atMs) < MOST_DAYS_BY_NAME * MS_PER_DAY;
-      return (isThisWeek ? weekdayTimeFormat : datedTimeFormat).format(atMs);
+      const days = Math.abs(nowMs - atMs) / MS_PER_DAY;
+      if (days < MOST_DAYS_BY_NAME) return weekdayTimeFormat.format(atMs);
+      return (days < MOST_DAYS_WITHOUT_YEAR ? datedTimeFormat : longAgoFormat).format(atMs);
     },
     time: (atMs, nowMs) => forms.time(dayName(atMs, nowMs), clockFormat.format(atMs)),
     about(atMs, nowMs) {
