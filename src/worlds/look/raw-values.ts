@@ -9,6 +9,9 @@ interface Conversion {
 
 /** Lux of sunlight for each µmol/m2/s of photosynthetic light: 54 (Thimijan and Heins 1983, table 3; from memory). */
 const LX_PER_PAR = 54;
+/** The international pound (1959), to what a scale shows. */
+const G_PER_LB = 453.592;
+const OZ_PER_LB = 16;
 const KELVIN_ZERO_C = -273.15;
 /** Counts of a converter have no volts of their own; scaled so that 16 bits stay below ten. */
 const VOLTS_PER_COUNT = 1e-4;
@@ -28,6 +31,8 @@ const CONVERSIONS: Readonly<Record<FileUnit, Conversion>> = {
   counts: { factor: VOLTS_PER_COUNT, offset: 0 },
   g: { factor: 1, offset: 0 },
   kg: { factor: 1000, offset: 0 },
+  lb: { factor: G_PER_LB, offset: 0 },
+  oz: { factor: G_PER_LB / OZ_PER_LB, offset: 0 },
 };
 
 /** The values of a series in the raw unit of its probe. Moisture in per cent becomes a share of one, as if it were volts. */

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { toInstant } from '../../../../shared/base/ids.js';
 import { type FarmConfig, farmConfigSchema } from '../../../../shared/config/farm.js';
+import { farmZone } from '../../../worlds/look/cells/farm-zone.js';
 import { LookError } from '../../../worlds/look/cells/look-error.js';
 import { type FileFarm, farmOfFile } from '../../../worlds/look/farm-of-file.js';
 import { joinFiles, type LookedFile } from '../../../worlds/look/read-files.js';
@@ -27,7 +28,9 @@ export interface LookedFarm {
 }
 
 export interface LookFilesOptions {
+  /** Of the logger's clock. */
   readonly zone: string;
+  readonly machineZone: string;
   readonly blockSideMm: number;
   /** Folder to keep it all in; a temporary one when absent. */
   readonly keep?: string | undefined;
@@ -78,8 +81,9 @@ export async function lookFiles(
   options: LookFilesOptions,
 ): Promise<LookedFarm> {
   const series = joinFiles(files);
+  const [fromMs, toMs] = spanOf(series);
   const farm = farmOfFile(series, {
-    timeZone: options.zone,
+    timeZone: farmZone(options.zone, options.machineZone, fromMs, toMs),
     blockSideMm: options.blockSideMm,
     farm: 'from-a-file',
   });
@@ -103,7 +107,6 @@ export async function lookFiles(
       },
       storeFolder,
     );
-    const [fromMs, toMs] = spanOf(series);
     return {
       folder,
       storeFolder,

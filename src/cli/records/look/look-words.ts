@@ -1,7 +1,9 @@
 import { DateTime } from 'luxon';
 import type { CameTrue } from '../../../drying/curves/came-true.js';
 import type { FileFarm } from '../../../worlds/look/farm-of-file.js';
+import { isVolumetric } from '../../../worlds/look/raw-values.js';
 import type { FoundSeries, Recognised } from '../../../worlds/look/recognise.js';
+import { UNKNOWN_COLUMN } from '../../../worlds/look/table/column-kind.js';
 
 const DELIMITER_WORDS: Readonly<Record<string, string>> = {
   ',': 'commas',
@@ -76,7 +78,10 @@ function leftLine({ left, badLines, series }: Recognised): string {
       ? undefined
       : `${unread.length} cells that are no number (line ${first.line}: "${first.cell}")`,
   ].filter((part) => part !== undefined);
-  return parts.length === 0 ? 'nothing' : parts.join(', ');
+  const hint = left.some(({ reason }) => reason === UNKNOWN_COLUMN)
+    ? '; --column NAME=KIND says what one is'
+    : '';
+  return parts.length === 0 ? 'nothing' : `${parts.join(', ')}${hint}`;
 }
 
 /** What was recognised, in four lines, each with how sure. */
@@ -97,6 +102,16 @@ export function levelLines({ levels }: FileFarm): readonly string[] {
     ({ trayId, fullM3PerM3, readyM3PerM3, isFromWaterings }) =>
       `${trayId}: full at ${pct(fullM3PerM3)}, ready for water at ${pct(readyM3PerM3)} (${isFromWaterings ? 'where it stood when it was watered' : 'its driest readings: no watering in the file'}; from the whole file)`,
   );
+}
+
+/** Probes of which nobody knows what they read in a dry and in a wet block. */
+export function uncalibratedLines(series: readonly FoundSeries[]): readonly string[] {
+  return series
+    .filter((one) => one.kind === 'block-moisture' && !isVolumetric(one))
+    .map(
+      ({ column, unit }) =>
+        `"${column}": ${unit === '%' ? 'beyond what blocks hold, a scale of its own' : `in ${unit}`}, so waterings and dry-downs are not told from it until it is calibrated: --keep FOLDER, give the probe a "calibration", then drybell replay --store`,
+    );
 }
 
 /** How the forecasts made along the file came true, in one line. */

@@ -23,7 +23,7 @@ import { showProgress } from '../../terminal/progress.js';
 import { expectedSide, isBlockSide, sideMmOf } from '../../terminal/typed/block-side.js';
 import { refillTable } from '../told/refill-table.js';
 import { type LookedFarm, lookFiles } from './look-files.js';
-import { cameTrueLine, levelLines, onClock, recognisedLines } from './look-words.js';
+import { cameTrueLine, levelLines, onClock, recognisedLines, uncalibratedLines } from './look-words.js';
 
 type Columns = ReadonlyMap<string, { readonly kind: ProbeKind; readonly unit: FileUnit | undefined }>;
 
@@ -132,15 +132,16 @@ async function showPage(looked: LookedFarm, port: number): Promise<void> {
   }
 }
 
-async function tell(looked: LookedFarm, zone: string, options: LookOptions): Promise<void> {
+async function tell(looked: LookedFarm, options: LookOptions): Promise<void> {
   const { summary, fromMs, toMs, farm } = looked;
+  const zone = looked.config.timeZone;
   const span = { fromMs, toMs: toMs + 1 };
   const { words } = createSpeech({ timeZone: zone, units: unitsHere() });
   const queries = openSqliteReview({ folder: looked.storeFolder });
   try {
     const dryDowns = await queries.dryDowns(span);
     console.log(`\n${summary.readings} readings from ${onClock(fromMs, zone)} to ${onClock(toMs, zone)}`);
-    for (const line of levelLines(farm)) console.log(line);
+    for (const line of [...levelLines(farm), ...uncalibratedLines(looked.series)]) console.log(line);
     if (farm.config.trays.length > 0 && options.side === undefined)
       console.log(
         `blocks of ${words.side(USUAL_SIDE_MM)} are taken, which no file says; other ones: --side mini, --side 2in`,
@@ -191,6 +192,7 @@ async function look(names: readonly string[], options: LookOptions): Promise<voi
   const progress = showProgress('the readings played');
   const looked = await lookFiles(files, {
     zone: options.zone ?? zone,
+    machineZone: asked.machineZone,
     blockSideMm: options.side ?? USUAL_SIDE_MM,
     keep: options.keep,
     onProgress: (share) => progress.at(share),
@@ -200,7 +202,7 @@ async function look(names: readonly string[], options: LookOptions): Promise<voi
       printJson(reportOf(looked, zone));
       return;
     }
-    await tell(looked, zone, options);
+    await tell(looked, options);
     if (options.page) await showPage(looked, options.port);
   } finally {
     looked.remove();

@@ -37,6 +37,8 @@ const CLOCK =
 const OFFSET =
   /\s*(?:(?:utc|gmt)?\s?(?<sign>[+-])(?<h>\d{1,2}):?(?<min>\d{2})?|(?<zulu>z|utc|gmt))(?:\[[^\]]*\])?$/iu;
 const COMPACT = /^(?<y>(?:19|20)\d{2})(?<m>\d{2})(?<d>\d{2})[T ]?(?<h>\d{2})(?<min>\d{2})(?<s>\d{2})?$/;
+/** ISO 8601's basic form with its offset: 20260514T0600Z, 20260514T060000+0200. */
+const BASIC = /^(\d{8}T\d{2})(\d{2})(\d{2})?(?=Z$|[+-]\d{2}:?\d{2}$)/i;
 const COMPACT_DATE = /^((?:19|20)\d{2})(\d{2})(\d{2})$/;
 const NUMERIC_DATE = /^(\d{1,4})([./\- ])(\d{1,2})\2(\d{1,4})\.?$/;
 const DAY_AND_NAME = /^(\d{1,2})[. \-/]+([\p{L}]{3,})\.?[ \-/,]+(\d{2,4})$/u;
@@ -98,7 +100,10 @@ function clockOf(parts: Record<string, string | undefined>): number | undefined 
 
 /** Takes a cell apart; undefined where it holds neither a date nor a time of day. */
 export function readTimeCell(cell: string): TimeCell | undefined {
-  const text = cell.trim().replace(WEEKDAY, '');
+  const text = cell
+    .trim()
+    .replace(WEEKDAY, '')
+    .replace(BASIC, (_, hour: string, min: string, sec = '00') => `${hour}:${min}:${sec}`);
   if (text.length < 4 || text.length > 60 || !/\d/.test(text)) return undefined;
   const compact = COMPACT.exec(text)?.groups;
   if (compact !== undefined)

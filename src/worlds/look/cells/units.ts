@@ -13,7 +13,9 @@ export type FileUnit =
   | 'mV'
   | 'counts'
   | 'g'
-  | 'kg';
+  | 'kg'
+  | 'lb'
+  | 'oz';
 
 const PATTERNS: readonly (readonly [FileUnit, RegExp])[] = [
   ['m3/m3', /m(\^?3|³)\s*[/·.]?\s*m(\^?-?3|⁻?³)|cm(\^?3|³)\s*\/\s*cm(\^?3|³)|m3perm3/i],
@@ -28,6 +30,8 @@ const PATTERNS: readonly (readonly [FileUnit, RegExp])[] = [
   ['mV', /\bmv\b|millivolts?/i],
   ['V', /\bv\b|\bvolts?\b|\bvdc\b|spannung|voltaje/i],
   ['kg', /\bkg\b|kilograms?|kilogramm/i],
+  ['lb', /\blbs?\b|\bpounds?\b/i],
+  ['oz', /(?<!\bfl\.?\s*)\boz\b|\bounces?\b/i],
   ['g', /(^|[\s_([,])g([\s)\],]|$)|\bgrams?\b|\bgramm\b|gramos/i],
   ['counts', /\bcounts?\b|\braw\b|\badc\b/i],
 ];

@@ -6,6 +6,9 @@ export type Verdict =
   | { readonly kind: ProbeKind; readonly unit: FileUnit; readonly isSure: boolean }
   | { readonly kind: undefined; readonly reason: string };
 
+/** Why a column is left out of which people may know better. */
+export const UNKNOWN_COLUMN = 'nothing in its name or unit says what it is';
+
 const plain = (text: string): string =>
   text
     .normalize('NFD')
@@ -40,7 +43,7 @@ const WORDS = {
 const TEMPERATURES: readonly FileUnit[] = ['°C', '°F', 'K'];
 const LIGHTS: readonly FileUnit[] = ['lx', 'klx', 'W/m2', 'µmol/m2/s'];
 const MOISTURES: readonly FileUnit[] = ['%', 'm3/m3', 'V', 'mV', 'counts'];
-const WEIGHTS: readonly FileUnit[] = ['g', 'kg'];
+const WEIGHTS: readonly FileUnit[] = ['g', 'kg', 'lb', 'oz'];
 
 function verdict(
   kind: ProbeKind,
@@ -80,5 +83,5 @@ export function columnKind(name: string, unitText: string, largest: number): Ver
   if (is('weight') || (unit !== undefined && WEIGHTS.includes(unit)))
     return verdict('tray-weight', unit, WEIGHTS, 'g');
   if (unit === 'm3/m3') return { kind: 'block-moisture', unit, isSure: true };
-  return { kind: undefined, reason: 'nothing in its name or unit says what it is' };
+  return { kind: undefined, reason: UNKNOWN_COLUMN };
 }

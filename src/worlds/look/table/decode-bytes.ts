@@ -1,3 +1,5 @@
+import { LookError } from '../cells/look-error.js';
+
 /** A file's text and how it was written. */
 export interface DecodedText {
   readonly text: string;
@@ -9,6 +11,9 @@ export interface DecodedText {
 const SAMPLE_BYTES = 4096;
 /** Latin text in UTF-16 has a zero in nearly every second byte; no other encoding has one in a fifth of them. */
 const ZERO_SHARE = 0.2;
+
+/** How archives begin, and workbooks, which are archives (APPNOTE.TXT 4.3.7: local file header). */
+const ZIP_MARK = [0x50, 0x4b, 0x03, 0x04];
 
 function startsWith(bytes: Uint8Array, ...mark: readonly number[]): boolean {
   return mark.every((byte, index) => bytes[index] === byte);
@@ -29,7 +34,7 @@ function unmarkedUtf16(bytes: Uint8Array): 'UTF-16LE' | 'UTF-16BE' | undefined {
 
 /**
  * Text of a logger's file: by its byte order mark, by the zero bytes of UTF-16, as UTF-8 where every byte fits (RFC 3629),
- * else as Windows-1252, in which any byte is a character.
+ * else as Windows-1252, in which any byte is a character. Throws LookError `no-table` for a workbook.
  */
 export function decodeBytes(bytes: Uint8Array): DecodedText {
   const read = (encoding: DecodedText['encoding'], hasMark: boolean): DecodedText => ({
@@ -37,6 +42,11 @@ export function decodeBytes(bytes: Uint8Array): DecodedText {
     encoding,
     hasMark,
   });
+  if (startsWith(bytes, ...ZIP_MARK))
+    throw new LookError(
+      'no-table',
+      'this is a workbook or an archive, not text; open it, save the sheet as CSV, and name that file',
+    );
   if (startsWith(bytes, 0xef, 0xbb, 0xbf)) return read('UTF-8', true);
   if (startsWith(bytes, 0xff, 0xfe)) return read('UTF-16LE', true);
   if (startsWith(bytes, 0xfe, 0xff)) return read('UTF-16BE', true);

@@ -289,7 +289,7 @@ export function readTimes(table: Table, options: TimeOptions): FileTimes {
     if (counted !== undefined) return countedTimes(table, counted, options);
     throw new LookError(
       'no-time',
-      `no column of times was found among ${table.names.map((name) => `"${name}"`).join(', ')}`,
+      `no column of times was found among ${table.names.map((name) => `"${name}"`).join(', ')}: expected a date with its time of day in one column or two, such as 2026-04-18 07:00, seconds since 1970, or a spreadsheet's days`,
     );
   }
   const cells = table.data.map((row) => joined(row, columns));

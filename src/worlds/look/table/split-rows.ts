@@ -108,6 +108,7 @@ export function splitRows(text: string): SplitFile {
   const delimiter = best === undefined || best.fit === 0 ? BLANKS : best.delimiter;
   const rows = wholly(body, delimiter);
   const { width } = usualWidth(rows);
+  if (body.trim() === '') throw new LookError('no-table', 'the file is empty; was it copied whole?');
   if (width < 2)
     throw new LookError(
       'no-table',
