@@ -6,7 +6,8 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { checkReportSchema } from '../../shared/cli-reports.js';
 import { farmConfigSchema } from '../../shared/config/farm.js';
 import { farmFindings } from '../../src/cli/config/farm-rules.js';
-import { drybell, RunningMonitor } from '../helpers/running-monitor.js';
+import { RunningMonitor } from '../helpers/running-monitor.js';
+import { typed } from '../helpers/typed.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'drybell-check-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -91,19 +92,19 @@ describe('what a configuration says that would go wrong', () => {
       { messaging: { url: 'mqtt://b.example', user: 'u', password: 'p' } },
       ['broker messaging.url: what is said, and the password, goes to b.example in clear'],
     ],
-  ])('finds %s', (_, part, begins) => {
+  ])('finds %s', async (_, part, begins) => {
     const all = found(part);
     expect(all.map((one, i) => one.startsWith(begins[i] ?? '-'))).toEqual(begins.map(() => true));
   });
 });
 
 describe('drybell check', () => {
-  const check = (...args: string[]) => {
-    const { status, stdout, stderr } = drybell(['check', '--json', ...args]);
+  const check = async (...args: string[]) => {
+    const { status, stdout, stderr } = await typed(['check', '--json', ...args]);
     return { status, stderr, report: checkReportSchema.parse(JSON.parse(stdout)) };
   };
 
-  it('says what wiring says, with line and column, and ends with 1', () => {
+  it('says what wiring says, with line and column, and ends with 1', async () => {
     const file = join(folder, 'kit.jsonc');
     writeFileSync(
       file,
@@ -118,7 +119,7 @@ describe('drybell check', () => {
     { "id": "t2", "kind": "air-temperature", "bench": "south", "hookup": { "part": "mcp9808", "board": "kit" } }
   ] }`,
     );
-    const { status, report } = check('--config-only', '--config', file);
+    const { status, report } = await check('--config-only', '--config', file);
     expect(status).toBe(1);
     const said = report.findings
       .filter(({ ok }) => !ok)
@@ -136,7 +137,7 @@ describe('drybell check', () => {
     ]);
   });
 
-  it('says what would be better, and that is no failure', () => {
+  it('says what would be better, and that is no failure', async () => {
     const file = join(folder, 'better.jsonc');
     writeFileSync(
       file,
@@ -148,21 +149,21 @@ describe('drybell check', () => {
       "hookup": { "part": "thermistor", "board": "kit", "input": "A2", "curve": { "resistanceAt25Ohm": 10000, "betaK": 3950 } } }
   ] }`,
     );
-    const { status, report } = check('--config-only', '--config', file);
+    const { status, report } = await check('--config-only', '--config', file);
     expect(status).toBe(0);
     const said = report.findings.map(({ what, better, ok, line }) => ({ what, better, ok, line }));
     expect(said).toEqual([
       { what: 'board kit', better: true, ok: true, line: 2 },
       { what: 'probe t1', better: true, ok: true, line: 5 },
     ]);
-    expect(drybell(['check', '--config-only', '--config', file]).stdout).toMatch(
+    expect((await typed(['check', '--config-only', '--config', file])).stdout).toMatch(
       /better {2}probe t1 {3}water in the plug of this bead .* \(line 5, column 5\)/,
     );
   });
 
   it('is well beside its own running monitor', async () => {
     const monitor = await RunningMonitor.start({});
-    const { report } = check('--config', monitor.config);
+    const { report } = await check('--config', monitor.config);
     await monitor.stop();
     const said = report.findings.filter(({ what }) => what !== 'clock');
     expect(said).toEqual([
@@ -195,7 +196,7 @@ describe('drybell check', () => {
         store: { folder: join(folder, 'taken-data') },
       }),
     );
-    const { status, report } = check('--config', file);
+    const { status, report } = await check('--config', file);
     await new Promise((closed) => other.close(closed));
     expect(report.findings.find(({ what }) => what === 'page')).toMatchObject({
       ok: false,

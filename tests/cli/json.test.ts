@@ -5,7 +5,8 @@ import type { Command } from 'commander';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { contractSchemas } from '../../shared/schemas.js';
 import { createProgram } from '../../src/cli/run-cli.js';
-import { drybell, RunningMonitor } from '../helpers/running-monitor.js';
+import { RunningMonitor } from '../helpers/running-monitor.js';
+import { typed } from '../helpers/typed.js';
 
 /** Commands that print no document: they run on, ask, or what they print is a text or file of its own kind. */
 const NO_DOCUMENT: Readonly<Record<string, string>> = {
@@ -51,13 +52,13 @@ describe('what a command tells as data', () => {
 });
 
 /** Runs a command with --json and holds what it prints to the schema that its help names. */
-function expectDocument(
+async function expectDocument(
   name: string,
   args: readonly string[],
   statuses: readonly number[],
-  cwd?: string,
-): void {
-  const ran = drybell([...name.split(' '), ...args, '--json'], cwd);
+  folder?: string,
+): Promise<void> {
+  const ran = await typed([...name.split(' '), ...args, '--json'], folder);
   expect(statuses, `${name}: ${ran.stderr}`).toContain(ran.status);
   const schema = contractSchemas[schemaOf(name, args) ?? ''];
   expect(schema?.safeParse(JSON.parse(ran.stdout)), ran.stdout).toMatchObject({ success: true });
@@ -88,9 +89,9 @@ describe('beside a running monitor', () => {
     ['curves', [], [0]],
     ['store-check', [], [0]],
     ['backup', ['--out', 'OUT'], [0]],
-  ])('drybell %s %j', (name, args, statuses) => {
+  ])('drybell %s %j', async (name, args, statuses) => {
     const out = join(monitor.folder, 'backup.db');
-    expectDocument(
+    await expectDocument(
       name,
       [...args.map((word) => (word === 'OUT' ? out : word)), '--config', monitor.config],
       statuses,
@@ -173,7 +174,7 @@ describe('without a monitor', () => {
     ['probes', ['--config', 'kit.json'], [1]],
     ['probes', ['--boards'], [0]],
     ['explain', ['celery-1', '--config', 'farm.json'], [0]],
-  ])('drybell %s %j', (name, args, statuses) => {
-    expectDocument(name, args, statuses, folder);
+  ])('drybell %s %j', async (name, args, statuses) => {
+    await expectDocument(name, args, statuses, folder);
   });
 });

@@ -11,7 +11,8 @@ import { realClock } from '../../src/cli/program/real-clock.js';
 import type { Fact, JudgedReading } from '../../src/monitor/ports/facts.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
 import { drybellAside } from '../helpers/drybell-aside.js';
-import { drybell, freePort, type Ran, RunningMonitor } from '../helpers/running-monitor.js';
+import { freePort, RunningMonitor } from '../helpers/running-monitor.js';
+import { type Ran, typed } from '../helpers/typed.js';
 
 const NEWEST_MS = Date.parse('2026-04-18T05:00:00Z');
 
@@ -45,8 +46,8 @@ describe('status of a configured farm', () => {
   });
   afterAll(() => monitor.stop());
 
-  it('says what runs and where all is kept, and ends with 0 while all is well', () => {
-    const ran = drybell(['status', '--config', monitor.config, '--json']);
+  it('says what runs and where all is kept, and ends with 0 while all is well', async () => {
+    const ran = await typed(['status', '--config', monitor.config, '--json']);
     expect(ran.status, ran.stdout + ran.stderr).toBe(0);
     expect(told(ran)).toMatchObject({
       farm: 'alder-row',
@@ -58,14 +59,14 @@ describe('status of a configured farm', () => {
       outgoing: [{ to: 'broker', waiting: 0 }],
       alarms: [],
     });
-    const words = drybell(['status', '--config', monitor.config]).stdout;
+    const words = (await typed(['status', '--config', monitor.config])).stdout;
     expect(words).toContain('alder-row: the monitor runs since');
     expect(words).toContain(join(monitor.folder, 'data'));
     expect(words).toContain('never read: temp-south');
   });
 
-  it('answers from another folder by the broker alone', () => {
-    const ran = drybell(['status', '--broker', monitor.broker, '--json']);
+  it('answers from another folder by the broker alone', async () => {
+    const ran = await typed(['status', '--broker', monitor.broker, '--json']);
     expect(ran.status).toBe(0);
     expect(told(ran)).toMatchObject({ farm: 'alder-row', monitor: { state: 'runs' }, outgoing: [] });
     expect(told(ran).store).toBeUndefined();
@@ -73,7 +74,7 @@ describe('status of a configured farm', () => {
 
   it.each(['SIGTERM', 'SIGKILL'] as const)('says that no monitor runs after %s', async (signal) => {
     await monitor.end(signal);
-    const ran = drybell(['status', '--config', monitor.config, '--json']);
+    const ran = await typed(['status', '--config', monitor.config, '--json']);
     expect(ran.status).toBe(1);
     expect(told(ran)).toMatchObject({ well: false, monitor: { state: 'ended' } });
     expect(told(ran).store?.bytes).toBeGreaterThan(0);
@@ -91,7 +92,7 @@ describe('status where something is wrong', () => {
   };
 
   it('looks before the first start as well: nothing kept, nothing runs', async () => {
-    const ran = drybell(['status', '--config', configured({ listenPort: await freePort() }), '--json']);
+    const ran = await typed(['status', '--config', configured({ listenPort: await freePort() }), '--json']);
     expect(ran.status).toBe(1);
     expect(told(ran)).toMatchObject({
       monitor: { state: 'ended' },
@@ -127,19 +128,19 @@ describe('status where something is wrong', () => {
       ]),
     );
     await store.close();
-    const { probes } = told(drybell(['status', '--config', config, '--json']));
+    const { probes } = told(await typed(['status', '--config', config, '--json']));
     expect(probes).toEqual([
       { id: 'temp-mute' },
       { id: 'temp-once', newestAt: toInstant(NEWEST_MS - 2 * 60_000) },
     ]);
-    expect(drybell(['status', '--config', config]).stdout).toContain('never read: temp-mute');
+    expect((await typed(['status', '--config', config])).stdout).toContain('never read: temp-mute');
   });
 
   it('names what was set aside', async () => {
     mkdirSync(join(folder, 'data'), { recursive: true });
     const aside = join(folder, 'data', 'outbox.db.damaged-2026-04-18T05-00-00-000Z');
     writeFileSync(aside, 'x');
-    const ran = drybell(['status', '--config', configured({ listenPort: await freePort() })]);
+    const ran = await typed(['status', '--config', configured({ listenPort: await freePort() })]);
     expect(ran.status).toBe(1);
     expect(ran.stdout).toContain(aside);
     rmSync(aside);
@@ -147,8 +148,8 @@ describe('status where something is wrong', () => {
 
   it('ends with 2 for a configuration that cannot be used and with 3 where nobody answers', async () => {
     writeFileSync(join(folder, 'broken.json'), '{');
-    expect(drybell(['status', '--config', join(folder, 'broken.json')]).status).toBe(2);
-    const nobody = drybell(['status', '--broker', `mqtt://127.0.0.1:${await freePort()}`]);
+    expect((await typed(['status', '--config', join(folder, 'broken.json')])).status).toBe(2);
+    const nobody = await typed(['status', '--broker', `mqtt://127.0.0.1:${await freePort()}`]);
     expect(nobody.status).toBe(3);
     expect(nobody.stderr.trim().split('\n')).toHaveLength(1);
   });
@@ -207,11 +208,11 @@ describe('status with a broker elsewhere', () => {
       trays: [{ id: 'celery-1', bench: 'south', blockSideMm: 19, blockCount: 280 }],
     });
     await expect
-      .poll(() => told(drybell(['status', '--config', String(monitor?.config), '--json'])), {
+      .poll(async () => told(await typed(['status', '--config', String(monitor?.config), '--json'])), {
         timeout: 60_000,
       })
       .toMatchObject({ well: false, monitor: { state: 'unheard' }, store: { aside: [] } });
-    const { outgoing } = told(drybell(['status', '--config', monitor.config, '--json']));
+    const { outgoing } = told(await typed(['status', '--config', monitor.config, '--json']));
     expect(outgoing[0]).toMatchObject({ to: 'broker' });
     if ((outgoing[0]?.waiting ?? 0) > 0) expect(outgoing[0]?.oldestAt).toBeDefined();
   });

@@ -14,7 +14,7 @@ import { openInfluxStore } from '../../src/store/influx/open-influx-store.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
 import { createSpeech } from '../../src/watering/sentences/speech.js';
 import { describeIf } from '../helpers/needs.js';
-import { drybell } from '../helpers/running-monitor.js';
+import { typed } from '../helpers/typed.js';
 import { FakeClock } from './helpers/fake-clock.js';
 import { Influxd } from './helpers/influxd.js';
 import { alarm, forecast, HOUR_MS, moisture, NOON_MS, newTray, note } from './helpers/sample-facts.js';
@@ -137,8 +137,8 @@ function itTellsTheSeason(config: () => string): void {
     ]);
   });
 
-  it('the journal tells the same in words, in the units and on the clock of the farm', () => {
-    const { status, stdout, stderr } = drybell(['journal', ...DAYS, '--config', config()]);
+  it('the journal tells the same in words, in the units and on the clock of the farm', async () => {
+    const { status, stdout, stderr } = await typed(['journal', ...DAYS, '--config', config()]);
     expect(status, stderr).toBe(0);
     const lines = stdout.trimEnd().split('\n');
     const line = (part: string) => lines.find((one) => one.includes(part));
@@ -148,9 +148,9 @@ function itTellsTheSeason(config: () => string): void {
     expect(line('Were t1 and t2 watered?')).toBeDefined();
     expect(line('Heater off')).toContain('by Mira');
     expect(line('has drifted by 4 %')).toBeDefined();
-    const found = drybell(['journal', 'HEATER', '--json', ...DAYS, '--config', config()]);
+    const found = await typed(['journal', 'HEATER', '--json', ...DAYS, '--config', config()]);
     expect(journalAnswerSchema.parse(JSON.parse(found.stdout)).entries).toMatchObject([{ kind: 'note' }]);
-    const water = drybell([
+    const water = await typed([
       'journal',
       '--kind',
       'water',
@@ -165,7 +165,7 @@ function itTellsTheSeason(config: () => string): void {
     expect(water.stdout.split('\n')[0]).toContain('(undone)');
     expect(water.stdout).toContain('Older ones are left out');
     expect(
-      drybell(['journal', '--tray', 't2', '--kind', 'notes', ...DAYS, '--config', config()]).stdout,
+      (await typed(['journal', '--tray', 't2', '--kind', 'notes', ...DAYS, '--config', config()])).stdout,
     ).toMatch(/Nothing of this kind/);
   });
 }
@@ -181,11 +181,11 @@ describe('what a season leaves in SQLite', () => {
   });
   itTellsTheSeason(() => config);
 
-  it('all tables go into a folder, CSV and JSON lines with the same columns', () => {
+  it('all tables go into a folder, CSV and JSON lines with the same columns', async () => {
     const [asCsv, asJson] = [join(tempFolder(), 'csv'), join(tempFolder(), 'lines')];
     const all = ['export', 'all', ...DAYS, '--config', config];
-    expect(drybell([...all, '--out', asCsv])).toMatchObject({ status: 0, stdout: '', stderr: '' });
-    expect(drybell([...all, '--json', '--out', asJson]).status).toBe(0);
+    expect(await typed([...all, '--out', asCsv])).toMatchObject({ status: 0, stdout: '', stderr: '' });
+    expect((await typed([...all, '--json', '--out', asJson])).status).toBe(0);
     expect(readdirSync(asCsv).sort()).toEqual(NAMES.map((name) => `${name}.csv`).sort());
     for (const name of NAMES) {
       const [header = [], ...rows]: string[][] = parse(readFileSync(join(asCsv, `${name}.csv`), 'utf8'));
@@ -198,16 +198,16 @@ describe('what a season leaves in SQLite', () => {
       const used = lines.flatMap((line) => Object.keys(JSON.parse(line) as object));
       expect(header).toEqual(expect.arrayContaining([...new Set(used)]));
     }
-    expect(drybell([...all, '--out', asCsv])).toMatchObject({ status: 2 });
-    expect(drybell(all)).toMatchObject({ status: 2, stderr: expect.stringContaining('--out') });
+    expect(await typed([...all, '--out', asCsv])).toMatchObject({ status: 2 });
+    expect(await typed(all)).toMatchObject({ status: 2, stderr: expect.stringContaining('--out') });
   });
 
   it.each([
     [['journal', '--kind', 'watre'], 'Did you mean "water"?'],
     [['journal', '--newest', 'many'], 'expected a number such as 50'],
     [['export', 'watering'], 'Did you mean "waterings"?'],
-  ])('refuses %j with one line that helps', (words, says) => {
-    const { status, stderr } = drybell([...words, '--config', config]);
+  ])('refuses %j with one line that helps', async (words, says) => {
+    const { status, stderr } = await typed([...words, '--config', config]);
     expect(status).toBe(2);
     expect(stderr).toContain(says);
   });

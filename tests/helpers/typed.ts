@@ -1,0 +1,36 @@
+import { tmpdir } from 'node:os';
+import { vi } from 'vitest';
+import { runCli } from '../../src/cli/run-cli.js';
+
+export interface Ran {
+  readonly status: number | null;
+  readonly stdout: string;
+  readonly stderr: string;
+}
+
+/**
+ * What somebody types, carried out inside this process: no second Node to start, which takes longer than most commands.
+ * Where the built program itself is asked, with its signals, its input or its memory, there is `built`.
+ */
+export async function typed(words: readonly string[], folder: string = tmpdir()): Promise<Ran> {
+  const stdout: string[] = [];
+  const stderr: string[] = [];
+  const from = process.cwd();
+  const spies = [
+    vi.spyOn(console, 'log').mockImplementation((line = '') => void stdout.push(`${line}\n`)),
+    vi.spyOn(console, 'error').mockImplementation((line = '') => void stderr.push(`${line}\n`)),
+    vi.spyOn(process.stdout, 'write').mockImplementation((text) => stdout.push(String(text)) > 0),
+    vi.spyOn(process.stderr, 'write').mockImplementation((text) => stderr.push(String(text)) > 0),
+  ];
+  vi.stubEnv('DRYBELL_CONFIG', '');
+  process.chdir(folder);
+  try {
+    const status = await runCli(words);
+    return { status, stdout: stdout.join(''), stderr: stderr.join('') };
+  } finally {
+    process.chdir(from);
+    process.exitCode = 0;
+    vi.unstubAllEnvs();
+    for (const spy of spies) spy.mockRestore();
+  }
+}
