@@ -1,12 +1,11 @@
-import { spawnSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
 import { STATE_FOLDER, withStorePlaced } from '../../src/cli/config/service-place.js';
+import { typed } from '../helpers/typed.js';
 
-const program = resolve('dist/src/cli/main.js');
 let folder: string;
 beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'drybell-files-'));
@@ -35,11 +34,8 @@ const farm = {
   boards: [{ id: 'b1' }],
 };
 
-function drybell(args: readonly string[], cwd = folder) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [program, ...args], {
-    cwd,
-    encoding: 'utf8',
-  });
+async function drybell(words: readonly string[], cwd = folder) {
+  const { status, stdout, stderr } = await typed(words, cwd);
   return { status, text: stdout + stderr };
 }
 
@@ -75,16 +71,16 @@ describe('a command that writes a file', () => {
     ['wiring', (...more: readonly string[]) => ['wiring', '--config', 'farm.json', ...more], 'wires-b1.txt'],
   ])(
     '%s: replaces none without --force, and leaves nothing half-written',
-    (_, command, file) => {
+    async (_, command, file) => {
       const before = 'time,value\n2026-04-18T04:00:00Z,20\n';
       writeFileSync(join(folder, file), before);
-      const refused = drybell(command());
+      const refused = await drybell(command());
       expect(refused.text).toMatch(
         /there already, and nothing was written: give another name with --out, or --force/,
       );
       expect(refused.status).toBe(2);
       expect(readFileSync(join(folder, file), 'utf8')).toBe(before);
-      const done = drybell(command('--force'));
+      const done = await drybell(command('--force'));
       expect(done.status, done.text).toBe(0);
       expect(readFileSync(join(folder, file), 'utf8')).not.toBe(before);
       expect(readdirSync(folder).filter((name) => /\.(part|unfinished|new)$/.test(name))).toEqual([]);
@@ -94,10 +90,10 @@ describe('a command that writes a file', () => {
 });
 
 describe("the store's folder", () => {
-  it('belongs to the configuration, wherever a command is typed; check says where it is', () => {
+  it('belongs to the configuration, wherever a command is typed; check says where it is', async () => {
     const elsewhere = join(folder, 'elsewhere');
     mkdirSync(elsewhere);
-    const { text } = drybell(['check', '--config', '../farm.json', '--config-only'], elsewhere);
+    const { text } = await drybell(['check', '--config', '../farm.json', '--config-only'], elsewhere);
     expect(text).toContain(`Its store is in ${join(folder, 'data')}.`);
     expect(readdirSync(elsewhere)).toEqual([]);
   });

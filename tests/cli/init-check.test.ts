@@ -1,31 +1,21 @@
-import { spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
-import { afterAll, describe, expect, it, vi } from 'vitest';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
 import { parseConfig } from '../../src/cli/config/load-config.js';
 import { tryParts } from '../../src/cli/kit/trying/try-parts.js';
-import { drybell as typed } from '../messaging/typed.js';
+import { typed } from '../helpers/typed.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'drybell-init-'));
-const main = resolve('dist/src/cli/main.js');
 
-function drybell(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [main, ...args], {
-    cwd: folder,
-    encoding: 'utf8',
-    input: '',
-    env: { ...process.env, DRYBELL_CONFIG: '' },
-  });
-  return { status, stdout, stderr };
-}
+const drybell = (...words: string[]) => typed(words, folder);
 
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe('drybell init and check', () => {
-  it('writes a configuration that fits, and does not write over one that is there', () => {
+  it('writes a configuration that fits, and does not write over one that is there', async () => {
     const flags = [
       'init',
       '--yes',
@@ -36,19 +26,19 @@ describe('drybell init and check', () => {
       '--benches',
       'south,north',
     ];
-    expect(drybell(...flags)).toMatchObject({ status: 0 });
+    expect(await drybell(...flags)).toMatchObject({ status: 0 });
     const text = readFileSync(join(folder, 'drybell.jsonc'), 'utf8');
     const farm = parseConfig(text, 'drybell.jsonc');
     expect(farm.benches.map(({ id }) => id)).toEqual(['south', 'north']);
     expect(farm.benches[0]?.temperatureLimitsC).toEqual({ low: 2, high: 38 });
-    expect(drybell(...flags)).toMatchObject({ status: 0, stdout: 'drybell.jsonc stays as it is.\n' });
+    expect(await drybell(...flags)).toMatchObject({ status: 0, stdout: 'drybell.jsonc stays as it is.\n' });
     expect(readFileSync(join(folder, 'drybell.jsonc'), 'utf8')).toBe(text);
-    expect(drybell('check', '--config-only')).toMatchObject({ status: 0 });
+    expect(await drybell('check', '--config-only')).toMatchObject({ status: 0 });
   });
 
   it('writes nothing when an option does not fit', async () => {
     const wrong = (...flags: string[]) =>
-      typed('init', '--yes', '--out', join(folder, 'wrong.jsonc'), ...flags);
+      drybell('init', '--yes', '--out', join(folder, 'wrong.jsonc'), ...flags);
     const cases: [string[], RegExp][] = [
       [['--farm', 'alder row'], /"alder row": expected 1 to 40 letters/],
       [['--rounds', '25:00'], /"25:00": expected a time of day/],
@@ -63,40 +53,40 @@ describe('drybell init and check', () => {
       [['--limits', '40, 2'], /expected the colder and the hotter limit/],
     ];
     for (const [flags, says] of cases) {
-      const { status, err } = await wrong(...flags);
+      const { status, stderr: err } = await wrong(...flags);
       expect([flags, status, err.trim().split('\n').length]).toEqual([flags, 2, 1]);
       expect(err).toMatch(says);
     }
     expect(existsSync(join(folder, 'wrong.jsonc'))).toBe(false);
   });
 
-  it('bad input ends with status 2: an unknown command, a missing flag, a configuration that does not fit', () => {
-    expect(drybell('sprinkle')).toMatchObject({
+  it('bad input ends with status 2: an unknown command, a missing flag, a configuration that does not fit', async () => {
+    expect(await drybell('sprinkle')).toMatchObject({
       status: 2,
       stderr: 'There is no command "sprinkle". drybell help lists them.\n',
     });
-    expect(drybell('replay').status).toBe(2);
+    expect((await drybell('replay')).status).toBe(2);
     writeFileSync(join(folder, 'odd.json'), '{ "farm": "alder-row", "bench": [] }');
-    const { status, stderr } = drybell('check', '--config', 'odd.json');
+    const { status, stderr } = await drybell('check', '--config', 'odd.json');
     expect(status).toBe(2);
     expect(stderr).toMatch(/odd.json: line 1, column 24: bench: unknown key/);
     expect(stderr).toMatch(/odd.json: line 1, column 1: benches: is missing/);
-    expect(drybell('--help').status).toBe(0);
+    expect((await drybell('--help')).status).toBe(0);
   });
 
   it('hints at what was mistyped, and tells its version', async () => {
-    expect((await typed('wattered', 'south')).err).toMatch(/Did you mean "watered"\?/);
-    const version = await typed('--version');
-    expect(version).toMatchObject({ status: 0, out: expect.stringMatching(/^\d+\.\d+\.\d+\n$/) });
-    expect(await typed('tray', 'ennd', 't')).toMatchObject({
+    expect((await drybell('wattered', 'south')).stderr).toMatch(/Did you mean "watered"\?/);
+    const version = await drybell('--version');
+    expect(version).toMatchObject({ status: 0, stdout: expect.stringMatching(/^\d+\.\d+\.\d+\n$/) });
+    expect(await drybell('tray', 'ennd', 't')).toMatchObject({
       status: 2,
-      err: expect.stringMatching(/no command "ennd" of drybell tray\. Did you mean "end"\?/),
+      stderr: expect.stringMatching(/no command "ennd" of drybell tray\. Did you mean "end"\?/),
     });
-    expect((await typed('round', 'dnoe')).err).toMatch(/Did you mean "done"\?/);
-    const complaint = vi.spyOn(process.stderr, 'write').mockReturnValue(true);
-    expect((await typed('check', '--confg', 'x')).status).toBe(2);
-    expect(complaint).toHaveBeenCalledWith(expect.stringMatching(/Did you mean --config\?/));
-    complaint.mockRestore();
+    expect((await drybell('round', 'dnoe')).stderr).toMatch(/Did you mean "done"\?/);
+    expect(await drybell('check', '--confg', 'x')).toMatchObject({
+      status: 2,
+      stderr: expect.stringMatching(/Did you mean --config\?/),
+    });
   });
 
   it('says what works and what to do about what does not', async () => {

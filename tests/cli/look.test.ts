@@ -1,31 +1,16 @@
-import { type ChildProcess, execFile, spawn } from 'node:child_process';
+import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { existsSync, mkdtempSync, readdirSync, readFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { afterEach, describe, expect, it } from 'vitest';
+import { typed } from '../helpers/typed.js';
 
 const main = join(import.meta.dirname, '../../dist/src/cli/main.js');
 const files = join(import.meta.dirname, '../look/files');
 
-interface Ran {
-  readonly status: number;
-  readonly out: string;
-  readonly err: string;
-}
-
-function drybell(folder: string, ...args: string[]): Promise<Ran> {
-  return new Promise((resolve) => {
-    execFile(
-      process.execPath,
-      [main, ...args],
-      { cwd: folder, env: { ...process.env, TMPDIR: folder } },
-      (error, out, err) =>
-        resolve({ status: typeof error?.code === 'number' ? error.code : error === null ? 0 : -1, out, err }),
-    );
-  });
-}
+const drybell = (folder: string, ...words: string[]) => typed(words, folder, { TMPDIR: folder });
 
 const newFolder = (): string => mkdtempSync(join(tmpdir(), 'drybell-look-test-'));
 const started: ChildProcess[] = [];
@@ -36,7 +21,11 @@ afterEach(() => {
 describe('drybell look', () => {
   it('prints what it found as JSON, instants in UTC, and leaves nothing behind', async () => {
     const folder = newFolder();
-    const { status, out, err } = await drybell(
+    const {
+      status,
+      stdout: out,
+      stderr: err,
+    } = await drybell(
       folder,
       ...['look', join(files, '02-semicolon-comma.csv'), '--zone', 'Europe/Berlin', '--json'],
     );
@@ -63,12 +52,12 @@ describe('drybell look', () => {
       ...['look', join(files, '01-iso-utc.csv'), '--no-page', '--keep', 'my-bench', '--side', '51'],
     );
     expect(kept.status).toBe(0);
-    expect(kept.out).toContain('time     "time": year-month-day, clock of UTC (from each row)');
+    expect(kept.stdout).toContain('time     "time": year-month-day, clock of UTC (from each row)');
     const bench = join(folder, 'my-bench');
     expect(readdirSync(bench).sort()).toEqual(['data', 'drybell.jsonc', 'readings.csv', 'results']);
     expect(readFileSync(join(bench, 'drybell.jsonc'), 'utf8')).toContain('"blockSideMm": 51');
     const curves = await drybell(bench, 'curves', '--since', '2026-04-01', '--until', '2026-05-01');
-    expect(curves.out).toContain('51 mm');
+    expect(curves.stdout).toContain('51 mm');
     const replayed = await drybell(
       bench,
       ...['replay', '--config', 'drybell.jsonc', '--readings', 'readings.csv', '--out', 'again', '--quiet'],
@@ -86,7 +75,7 @@ describe('drybell look', () => {
     );
     expect(again).toMatchObject({
       status: 2,
-      err: expect.stringContaining('there is a farm in this folder already'),
+      stderr: expect.stringContaining('there is a farm in this folder already'),
     });
   });
 
@@ -114,7 +103,7 @@ describe('drybell look', () => {
 
   it('goes on from file to file, and counts a reading that stands in two once', async () => {
     const folder = newFolder();
-    const { out } = await drybell(
+    const { stdout: out } = await drybell(
       folder,
       ...['look', join(files, '01-iso-utc.csv'), join(files, '01-iso-utc.csv'), '--json'],
     );
@@ -128,7 +117,11 @@ describe('drybell look', () => {
     ['01-iso-utc.csv', ['--zone', 'Berlin'], 'expected an IANA time zone'],
   ])('look %s %j ends with 2 and says what to do', async (name, args, sentence) => {
     const folder = newFolder();
-    const { status, err, out } = await drybell(folder, 'look', join(files, name), ...args, '--json');
+    const {
+      status,
+      stderr: err,
+      stdout: out,
+    } = await drybell(folder, 'look', join(files, name), ...args, '--json');
     expect({ status, out }).toEqual({ status: 2, out: '' });
     expect(err).toContain(sentence);
     expect(existsSync(join(folder, 'data'))).toBe(false);
@@ -151,7 +144,7 @@ describe('drybell replay --store', () => {
       '--quiet',
     ];
     const refused = await drybell(bench, ...args, '--store', 'data');
-    expect(refused).toMatchObject({ status: 3, err: expect.stringContaining('holds a store already') });
+    expect(refused).toMatchObject({ status: 3, stderr: expect.stringContaining('holds a store already') });
     const filled = await drybell(bench, ...args, '--store', 'second');
     expect(filled.status).toBe(0);
     expect(existsSync(join(bench, 'second', 'drybell.db'))).toBe(true);
@@ -168,6 +161,6 @@ describe('drybell replay --store', () => {
         '2026-04-20',
       ],
     );
-    expect(exported.out.trim().split('\n').length).toBe(145);
+    expect(exported.stdout.trim().split('\n').length).toBe(145);
   });
 });

@@ -5,7 +5,7 @@ import { type NamedTray, traysNamed } from '../../src/cli/terminal/typed/named-t
 import { METRIC, US } from '../../src/cli/terminal/typed/typed-units.js';
 import { didYouMean, slipCount } from '../../src/watering/sentences/words/did-you-mean.js';
 import { RunningMonitor } from '../helpers/running-monitor.js';
-import { drybell } from '../messaging/typed.js';
+import { typed } from '../helpers/typed.js';
 
 const HOUSE: readonly NamedTray[] = [
   { id: 'celery-1', bench: 'south', blockSideMm: 19, crop: 'celery' },
@@ -83,18 +83,18 @@ describe('telling of many trays', () => {
     });
   });
   afterAll(() => monitor.stop());
-  const tell = (...words: string[]) => drybell(...words, '--config', monitor.config);
+  const tell = (...words: string[]) => typed([...words, '--config', monitor.config]);
 
   it('waters a size and a tray together, and only where bench and size meet', async () => {
-    expect((await tell('watered', 'mini', 'leek-1')).out).toMatch(/: leek-1, celery-1, celery-2\./);
+    expect((await tell('watered', 'mini', 'leek-1')).stdout).toMatch(/: leek-1, celery-1, celery-2\./);
     expect(await tell('watered', '--bench', 'north', '--side', '38')).toMatchObject({
       status: 2,
-      err: expect.stringMatching(/No tray is all of this: north, 38; nothing was changed/),
+      stderr: expect.stringMatching(/No tray is all of this: north, 38; nothing was changed/),
     });
   });
 
   it('waters a bench by its name, and names the trays before when they are more than five', async () => {
-    const { status, out, err } = await tell('watered', 'south', '--ml', '200');
+    const { status, stdout: out, stderr: err } = await tell('watered', 'south', '--ml', '200');
     expect(err).toBe('This is about 6 trays: leek-1, leek-2, leek-3, leek-4, leek-5, leek-6.\n');
     expect(out).toMatch(/^Watered at .*leek-2, leek-3, leek-4, leek-5, leek-6, 200 mL each\./);
     expect(status).toBe(0);
@@ -103,31 +103,31 @@ describe('telling of many trays', () => {
   it('hints at a mistyped tray and bench, here and at the monitor', async () => {
     expect(await tell('watered', 'celry-1')).toMatchObject({
       status: 2,
-      err: expect.stringMatching(/Did you mean "celery-1"\?/),
+      stderr: expect.stringMatching(/Did you mean "celery-1"\?/),
     });
     expect(await tell('note', 'aphids', '--tray', 'leek-l')).toMatchObject({
       status: 3,
-      err: expect.stringMatching(/There is no tray "leek-l". Did you mean "leek-1"\?/),
+      stderr: expect.stringMatching(/There is no tray "leek-l". Did you mean "leek-1"\?/),
     });
-    expect((await tell('tray', 'move', 'leek-1', 'nort')).err).toMatch(/Did you mean "north"\?/);
+    expect((await tell('tray', 'move', 'leek-1', 'nort')).stderr).toMatch(/Did you mean "north"\?/);
   });
 
   const covers = async (): Promise<string[]> =>
-    (JSON.parse((await tell('tray', 'list', 'celery', '--json')).out) as TrayLine[]).map(
+    (JSON.parse((await tell('tray', 'list', 'celery', '--json')).stdout) as TrayLine[]).map(
       ({ cover }) => cover,
     );
 
   it('tells the same of each', async () => {
     const dome = await tell('tray', 'cover', 'celery', 'tight-dome');
-    expect(dome).toMatchObject({ status: 0, err: '' });
-    expect(dome.out.trim().split('\n')).toHaveLength(2);
+    expect(dome).toMatchObject({ status: 0, stderr: '' });
+    expect(dome.stdout.trim().split('\n')).toHaveLength(2);
     expect(await covers()).toEqual(['tight-dome', 'tight-dome']);
   });
 
   it('says what is missing where a word is', async () => {
     expect(await tell('tray', 'cover', 'loose-dome')).toMatchObject({
       status: 2,
-      err: expect.stringMatching(/Say which trays, then the kind/),
+      stderr: expect.stringMatching(/Say which trays, then the kind/),
     });
   });
 });

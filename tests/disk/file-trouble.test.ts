@@ -3,7 +3,7 @@ import { connect } from 'node:net';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { fileTrouble, isFileTrouble } from '../../src/host/disk/file-trouble.js';
-import { drybell } from '../helpers/running-monitor.js';
+import { typed } from '../helpers/typed.js';
 import { tempFolder } from '../store/helpers/temp-folder.js';
 
 function failure(work: () => unknown): unknown {
@@ -39,10 +39,10 @@ it.each([
   ['convert', '.', '--time', 'time', '--value', 'a=b', '--zone', 'UTC', '--out', 'out.csv'],
   ['look', 'nowhere.csv', '--json'],
   ['init', '--yes', '--farm', 'a', '--out', 'file/below/drybell.jsonc'],
-])('no command passes the library’s words for it on: drybell %s %s', (...words) => {
+])('no command passes the library’s words for it on: drybell %s %s', async (...words) => {
   const folder = tempFolder();
   writeFileSync(join(folder, 'file'), '');
-  const { status, stderr } = drybell(words, folder);
+  const { status, stderr } = await typed(words, folder);
   expect([2, 3]).toContain(status);
   expect(stderr.trim().split('\n')).toHaveLength(1);
   expect(stderr).not.toMatch(/\bE[A-Z]{4,}\b|no such file or directory, |syscall/);

@@ -12,7 +12,11 @@ export interface Ran {
  * What somebody types, carried out inside this process: no second Node to start, which takes longer than most commands.
  * Where the built program itself is asked, with its signals, its input or its memory, there is `built`.
  */
-export async function typed(words: readonly string[], folder: string = tmpdir()): Promise<Ran> {
+export async function typed(
+  words: readonly string[],
+  folder: string = tmpdir(),
+  env: Readonly<Record<string, string>> = {},
+): Promise<Ran> {
   const stdout: string[] = [];
   const stderr: string[] = [];
   const from = process.cwd();
@@ -22,7 +26,7 @@ export async function typed(words: readonly string[], folder: string = tmpdir())
     vi.spyOn(process.stdout, 'write').mockImplementation((text) => stdout.push(String(text)) > 0),
     vi.spyOn(process.stderr, 'write').mockImplementation((text) => stderr.push(String(text)) > 0),
   ];
-  vi.stubEnv('DRYBELL_CONFIG', '');
+  for (const [name, value] of Object.entries({ DRYBELL_CONFIG: '', ...env })) vi.stubEnv(name, value);
   process.chdir(folder);
   try {
     const status = await runCli(words);

@@ -1,20 +1,19 @@
-import { execFile, spawn } from 'node:child_process';
+import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
-import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { messagingSchema } from '../../shared/config/messaging.js';
 import type { TrayLine } from '../../shared/facts/tray-line.js';
 import type { Command } from '../../shared/wire/command.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
 import type { Publisher } from '../../src/monitor/ports/ports.js';
-import { bundleScript } from './bundle-script.js';
+import { typed } from '../helpers/typed.js';
 import { alarmFact, callFact, forecastFact, START_MS } from './facts.js';
 import { freePort } from './free-port.js';
 import { quietLog } from './quiet-log.js';
-import { drybell, type Said } from './typed.js';
 
 /** Two trays on two benches. */
 const HOUSE: TrayLine[] = [
@@ -22,24 +21,11 @@ const HOUSE: TrayLine[] = [
   { id: 't2', bench: 'north', blockSideMm: 38, blockCount: 72, cover: 'none', probes: [] },
 ];
 
-let script: string;
 let publisher: Publisher;
 let folder: string;
 let told: Command[] = [];
 /** What the monitor answers to "list-trays". */
 let standing: TrayLine[] = [];
-
-/** The built program, as people start it. */
-async function started(...words: string[]): Promise<Said> {
-  return new Promise((resolve) => {
-    const child = execFile(
-      process.execPath,
-      [script, ...words],
-      { cwd: folder, env: { ...process.env, TZ: 'UTC' } },
-      (_error, out, err) => resolve({ out, err, status: child.exitCode ?? -1 }),
-    );
-  });
-}
 
 async function openDemo(farm = 'alder-row'): Promise<Publisher> {
   const opened = await createPublisher({
@@ -67,7 +53,6 @@ async function openDemo(farm = 'alder-row'): Promise<Publisher> {
 }
 
 beforeAll(async () => {
-  script = await bundleScript('src/cli/main.ts', 'drybell');
   folder = mkdtempSync(join(tmpdir(), 'drybell-people-'));
   publisher = await openDemo();
   await publisher.tell([forecastFact('t1'), alarmFact('t1', 'unacknowledged'), alarmFact('t2', 'normal')]);
@@ -150,21 +135,21 @@ describe("people's commands on the command line", () => {
     ['note aphids on the leeks --tray t1', { do: 'note', text: 'aphids on the leeks', tray: 't1' }],
     ['undo bye-t1', { do: 'undo', undo: 'bye-t1' }],
   ])('drybell %s', async (line, command) => {
-    const result = await drybell(...line.split(' '), '--broker', publisher.address());
-    expect(result).toMatchObject({ err: '', status: 0 });
-    expect(result.out).toContain(`Noted: ${(command as Command).do}.`);
+    const result = await typed([...line.split(' '), '--broker', publisher.address()]);
+    expect(result).toMatchObject({ stderr: '', status: 0 });
+    expect(result.stdout).toContain(`Noted: ${(command as Command).do}.`);
     expect(told).toEqual([command]);
   });
 
   it.each(['foo', '127.0.0.1:1883', 'http://127.0.0.1:1883'])('--broker %s is no broker', async (broker) => {
-    const { err, status } = await started('watered', 't1', '--broker', broker);
+    const { stderr: err, status } = await typed(['watered', 't1', '--broker', broker], folder);
     expect(err).toContain('Expected a URL such as "mqtt://127.0.0.1:1883".');
     expect(status).toBe(2);
   });
 
   it('prints why a command was refused, exit status 3', async () => {
-    const result = await drybell('tray', 'weighed', 'nosuch', '2140', '--broker', publisher.address());
-    expect(result).toEqual({ out: '', err: 'There is no tray "nosuch".\n', status: 3 });
+    const result = await typed(['tray', 'weighed', 'nosuch', '2140', '--broker', publisher.address()]);
+    expect(result).toEqual({ stdout: '', stderr: 'There is no tray "nosuch".\n', status: 3 });
   });
 
   it.each([
@@ -190,16 +175,16 @@ describe("people's commands on the command line", () => {
     ['watered t1 --ml 400 --fl-oz 14', 'Say the amount once'],
     ['round --config none.jsonc', 'none.jsonc'],
   ])('says what was mistyped in "drybell %s", exit status 2, nothing sent', async (line, problem) => {
-    const result = await drybell(...line.split(' '), '--broker', publisher.address());
-    expect(result.err).toContain(problem);
+    const result = await typed([...line.split(' '), '--broker', publisher.address()]);
+    expect(result.stderr).toContain(problem);
     expect(result.status).toBe(2);
     expect(told).toEqual([]);
   });
 
   it('takes back what was told of some trays when it is refused for another', async () => {
     standing = [...HOUSE, { ...(HOUSE[0] as TrayLine), id: 'nosuch' }];
-    const result = await drybell('tray', 'uncover', 'south', '--ref', 'all', '--broker', publisher.address());
-    expect(result).toMatchObject({ err: 'There is no tray "nosuch".\n', status: 3 });
+    const result = await typed(['tray', 'uncover', 'south', '--ref', 'all', '--broker', publisher.address()]);
+    expect(result).toMatchObject({ stderr: 'There is no tray "nosuch".\n', status: 3 });
     expect(told.map((command) => [command.do, 'undo' in command ? command.undo : command.ref])).toEqual([
       ['cover', 'all-1'],
       ['cover', 'all-2'],
@@ -208,36 +193,36 @@ describe("people's commands on the command line", () => {
   });
 
   it('lists what is not in order, in plain words', async () => {
-    const { out, status } = await drybell('alarm', '--broker', publisher.address());
+    const { stdout: out, status } = await typed(['alarm', '--broker', publisher.address()]);
     expect(status).toBe(1);
     expect(out).toMatch(/Sat 07:00 {2}.*CALL.* t1 refill/);
     expect(out).not.toContain('t2');
-    const all = await drybell('alarm', '--all', '--broker', publisher.address());
-    expect(all.out).toMatch(/done.* t2 refill/);
+    const all = await typed(['alarm', '--all', '--broker', publisher.address()]);
+    expect(all.stdout).toMatch(/done.* t2 refill/);
   });
 
   it('finds the broker and the farm in the configuration', async () => {
     const port = Number(new URL(publisher.address()).port);
     const farm = { farm: 'alder-row', benches: [{ id: 'south' }], messaging: { listenPort: port } };
     writeFileSync(join(folder, 'drybell.json'), JSON.stringify(farm));
-    const result = await started('back');
+    const result = await typed(['back'], folder);
     rmSync(join(folder, 'drybell.json'));
-    expect(result).toMatchObject({ err: '', status: 0 });
+    expect(result).toMatchObject({ stderr: '', status: 0 });
   });
 
   it('says what to do when no monitor answers, or another farm does', async () => {
-    const nobody = await started('round', '--broker', `mqtt://127.0.0.1:${await freePort()}`);
+    const nobody = await typed(['round', '--broker', `mqtt://127.0.0.1:${await freePort()}`], folder);
     expect(nobody.status).toBe(3);
-    expect(nobody.err).toContain('nobody listens there');
-    expect(nobody.err).toContain('"drybell run"');
-    const other = await drybell('round', '--farm', 'birch-row', '--broker', publisher.address());
-    expect(other.err).toContain('knows no farm "birch-row"');
+    expect(nobody.stderr).toContain('nobody listens there');
+    expect(nobody.stderr).toContain('"drybell run"');
+    const other = await typed(['round', '--farm', 'birch-row', '--broker', publisher.address()]);
+    expect(other.stderr).toContain('knows no farm "birch-row"');
     expect(other.status).toBe(3);
   });
 
   it('prints the notice on one page, boxes to tick, in the time zone of the farm', async () => {
-    const early = await drybell('round', '--broker', publisher.address());
-    expect(early.err).toContain('has no notice yet');
+    const early = await typed(['round', '--broker', publisher.address()]);
+    expect(early.stderr).toContain('has no notice yet');
     await publisher.tell([
       {
         kind: 'round-notice',
@@ -261,7 +246,7 @@ describe("people's commands on the command line", () => {
         },
       },
     ]);
-    const { out, status } = await drybell('round', '--broker', publisher.address());
+    const { stdout: out, status } = await typed(['round', '--broker', publisher.address()]);
     expect(status).toBe(0);
     expect(
       out
@@ -280,8 +265,8 @@ describe("people's commands on the command line", () => {
       'Can wait',
       't2  until tomorrow 07:00',
     ]);
-    const json = await drybell('round', '--json', '--broker', publisher.address());
-    expect(JSON.parse(json.out)).toMatchObject({ due: [{ tray: 't1' }] });
+    const json = await typed(['round', '--json', '--broker', publisher.address()]);
+    expect(JSON.parse(json.stdout)).toMatchObject({ due: [{ tray: 't1' }] });
   });
 
   it('lists the trays bench by bench, one line each, in the units and the time zone of the farm', async () => {
@@ -310,7 +295,7 @@ describe("people's commands on the command line", () => {
         probes: [],
       },
     ];
-    const { out, status } = await drybell('tray', 'list', '--broker', publisher.address());
+    const { stdout: out, status } = await typed(['tray', 'list', '--broker', publisher.address()]);
     expect(status).toBe(0);
     expect(out).toBe(`\
   tray      blocks              crop    cover       probe         germinated  last watered  has until refill
@@ -319,17 +304,17 @@ bench south
 bench north
   leek-1    72 blocks of 38 mm  -       loose-dome  -             not yet     -             no forecast yet
 `);
-    const json = await drybell('tray', 'list', '--json', '--broker', publisher.address());
-    expect(JSON.parse(json.out)).toEqual(standing);
+    const json = await typed(['tray', 'list', '--json', '--broker', publisher.address()]);
+    expect(JSON.parse(json.stdout)).toEqual(standing);
     standing = [];
-    const empty = await drybell('tray', 'list', '--broker', publisher.address());
-    expect(empty.out).toContain('drybell tray new');
+    const empty = await typed(['tray', 'list', '--broker', publisher.address()]);
+    expect(empty.stdout).toContain('drybell tray new');
   });
 
   it('a list of trays needs a monitor that answers, and says so', async () => {
-    const nobody = await drybell('tray', 'list', '--broker', `mqtt://127.0.0.1:${await freePort()}`);
-    expect(nobody).toMatchObject({ out: '', status: 3 });
-    expect(nobody.err).toContain('nobody listens there');
+    const nobody = await typed(['tray', 'list', '--broker', `mqtt://127.0.0.1:${await freePort()}`]);
+    expect(nobody).toMatchObject({ stdout: '', status: 3 });
+    expect(nobody.stderr).toContain('nobody listens there');
   });
 
   it.each([
@@ -340,17 +325,20 @@ bench north
     'call --seen --at 14:30',
     'undo bye-t1 --at 14:30',
   ])('"drybell %s" is refused: it counts from the moment it is told', async (line) => {
-    const said = vi.spyOn(process.stderr, 'write').mockReturnValue(true);
-    const { status } = await drybell(...line.split(' '), '--broker', publisher.address());
-    expect(said).toHaveBeenCalledWith(expect.stringContaining('There is no option --at.'));
+    const { status, stderr } = await typed([...line.split(' '), '--broker', publisher.address()]);
+    expect(stderr).toContain('There is no option --at.');
     expect(status).toBe(2);
-    said.mockRestore();
     expect(told).toEqual([]);
   });
 
   it('listen prints sentences as they come, and says so when the monitor goes', async () => {
     const farm = await openDemo('birch-row');
-    const child = spawn(process.execPath, [script, 'listen', '--broker', farm.address()]);
+    const child = spawn(process.execPath, [
+      resolve('dist/src/cli/main.js'),
+      'listen',
+      '--broker',
+      farm.address(),
+    ]);
     const lines = createInterface({ input: child.stdout })[Symbol.asyncIterator]();
     const exited = once(child, 'exit');
     expect((await lines.next()).value).toContain('Listening to birch-row');
