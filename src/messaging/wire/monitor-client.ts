@@ -179,9 +179,10 @@ export class MonitorClient {
   }
 }
 
-/** Subscribes, takes the retained messages, the first of them within `firstMs`, and unsubscribes. */
+/** Subscribes, takes the retained messages, the first of them within `firstMs`, and unsubscribes. A topic without wildcard has one at most. */
 async function retainedOf(client: MqttClient, filter: string, firstMs = QUIET_MS): Promise<readonly Heard[]> {
   const found: Heard[] = [];
+  const isOneTopic = !/[+#]/.test(filter);
   let settle: () => void = () => undefined;
   let timer: NodeJS.Timeout | undefined;
   const wait = (ms: number) => {
@@ -191,7 +192,7 @@ async function retainedOf(client: MqttClient, filter: string, firstMs = QUIET_MS
   const hear = (topic: string, payload: Buffer, packet: { readonly retain: boolean }) => {
     if (!packet.retain) return;
     found.push({ topic, text: payload.toString(), retained: true });
-    wait(QUIET_MS);
+    wait(isOneTopic ? 0 : QUIET_MS);
   };
   client.on('message', hear);
   const quiet = new Promise<void>((resolve) => {
