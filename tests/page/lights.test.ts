@@ -4,7 +4,7 @@ import { type RunningPage, startPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
 import { openBrowser, PHONE } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
-import { violations } from './violations.js';
+import { colourViolations } from './violations.js';
 
 /** A few days are enough to look at. */
 const FROM_MS = Date.parse('2026-05-11T00:00:00Z');
@@ -56,7 +56,7 @@ describeIf('chromium', 'the light that the page is read in', () => {
     await context.close();
   });
 
-  describe.each(['sun', 'night'])('%s (views.test.ts judges the day)', (light) => {
+  describe.each(['sun', 'night'])('%s (views.test.ts judges the day, and all but the colours)', (light) => {
     it('axe-core finds nothing in any view or sheet', async () => {
       const context = await browser.newContext({ ...PHONE, reducedMotion: 'reduce' });
       const tab = await context.newPage();
@@ -64,7 +64,7 @@ describeIf('chromium', 'the light that the page is read in', () => {
       await tab.goto(page.address);
       const found: string[] = [];
       const judge = async (what: string): Promise<void> => {
-        for (const one of await violations(tab)) found.push(`${what}: ${one}`);
+        for (const one of await colourViolations(tab)) found.push(`${what}: ${one}`);
       };
       for (const [view, drawn] of VIEWS) {
         await tab.goto(`${page.address}#${view}`);
