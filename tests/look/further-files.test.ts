@@ -5,7 +5,7 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { farmZone } from '../../src/worlds/look/cells/farm-zone.js';
 import { rawValues } from '../../src/worlds/look/raw-values.js';
 import { recognise } from '../../src/worlds/look/recognise.js';
-import { drybell } from '../messaging/typed.js';
+import { typed } from '../helpers/typed.js';
 
 const bytes = (text: string): Uint8Array => new TextEncoder().encode(text);
 const found = (text: string) => recognise(bytes(text), { machineZone: 'UTC' });
@@ -70,7 +70,7 @@ describe('the zone of a farm whose file writes its offset', () => {
     );
     const file = join(folder, 'offset.csv');
     writeFileSync(file, `time,temp C,soil raw,thing\n${rows.map((row) => `${row},1`).join('\n')}\n`);
-    const { status, out, err } = await drybell('look', file, '--no-page');
+    const { status, stdout: out, stderr: err } = await typed(['look', file, '--no-page']);
     expect({ status, err }).toEqual({ status: 0, err: '' });
     expect(out).toContain('clock of UTC+5 (from each row)');
     expect(out).toContain('"soil raw": in counts, so waterings and dry-downs are not told from it');
