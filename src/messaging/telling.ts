@@ -1,4 +1,3 @@
-import type Database from 'better-sqlite3';
 import type { IPublishPacket, MqttClient } from 'mqtt';
 import { toInstant } from '../../shared/base/ids.js';
 import { MQTT_WAY } from '../../shared/base/test-call.js';
@@ -7,6 +6,7 @@ import type { Status } from '../../shared/facts/status.js';
 import type { Answer } from '../../shared/wire/command.js';
 import type { FarmTopics } from '../../shared/wire/topics.js';
 import { farmTopics } from '../../shared/wire/topics.js';
+import type { Database } from '../host/disk/sqlite.js';
 import type { Fact, JudgedReading } from '../monitor/ports/facts.js';
 import type { FarmSpeech } from '../watering/sentences/speech.js';
 import { CommandInbox } from './commands/command-inbox.js';
@@ -41,7 +41,7 @@ export interface TellingOptions {
   readonly farm: string;
   readonly speech: FarmSpeech;
   readonly address: string;
-  readonly database: Database.Database;
+  readonly database: Database;
   readonly open: () => MqttClient;
   /** The own broker's word that a message is kept; absent: the broker's acknowledgement is that. */
   readonly sayInside?: ((message: Said) => Promise<void>) | undefined;

@@ -1,8 +1,8 @@
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { Database } from '../../src/host/disk/sqlite.js';
 import { openMessagingFile } from '../../src/messaging/outbox/messaging-file.js';
 import { Outbox } from '../../src/messaging/outbox/outbox.js';
 
@@ -39,7 +39,7 @@ function make(schema: string, rows: string): void {
   database.exec(rows);
   database.close();
 }
-const waits = (database: Database.Database) => new Outbox(database).next(0, 9).map(({ payload }) => payload);
+const waits = (database: Database) => new Outbox(database).next(0, 9).map(({ payload }) => payload);
 
 /** An outbox of today in which three messages wait. */
 function filled(): void {

@@ -1,8 +1,8 @@
 import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
 import { afterEach, beforeEach, expect, it } from 'vitest';
+import { Database } from '../../src/host/disk/sqlite.js';
 import { SPOOL_FILE, Spool } from '../../src/store/influx/spool.js';
 
 const NOW_MS = Date.parse('2026-04-18T12:00:00Z');

@@ -2,9 +2,9 @@ import { createSocket } from 'node:dgram';
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
-import Database from 'better-sqlite3';
 import { answerSchema } from '../../shared/wire/command.js';
 import { farmTopics } from '../../shared/wire/topics.js';
+import { Database, SqliteError } from '../../src/host/disk/sqlite.js';
 import { STEPS_PER_UNIT } from '../../src/store/both/kept-precision.js';
 import { freePort, RunningMonitor } from '../helpers/running-monitor.js';
 import { type Listener, listener } from '../messaging/listener.js';
@@ -261,12 +261,12 @@ export class FaultHouse {
   #stored(question: string): readonly string[] {
     const path = join(this.folder, 'drybell.db');
     if (!existsSync(path)) return [];
-    let db: Database.Database | undefined;
+    let db: Database | undefined;
     try {
       db = new Database(path, { readonly: true, fileMustExist: true, timeout: 200 });
       return db.prepare<[], string>(question).pluck().all();
     } catch (cause) {
-      if (!(cause instanceof Database.SqliteError)) throw cause;
+      if (!(cause instanceof SqliteError)) throw cause;
       return [];
     } finally {
       db?.close();

@@ -1,9 +1,9 @@
 import { cpSync } from 'node:fs';
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import type { Answer } from '../../shared/wire/command.js';
 import type { House } from '../../src/cli/running/house-parts/house.js';
+import { Database } from '../../src/host/disk/sqlite.js';
 import { CommandInbox } from '../../src/messaging/commands/command-inbox.js';
 import { openMessagingFile } from '../../src/messaging/outbox/messaging-file.js';
 import { PLAYING, playingState } from '../../src/monitor/ports/playing.js';

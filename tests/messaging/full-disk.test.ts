@@ -1,11 +1,11 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type Database from 'better-sqlite3';
 import { MqttClient } from 'mqtt';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { unitsSchema } from '../../shared/config/notices.js';
 import type { Command } from '../../shared/wire/command.js';
+import type { Database } from '../../src/host/disk/sqlite.js';
 import { type EmbeddedBroker, openEmbeddedBroker } from '../../src/messaging/embedded/embedded-broker.js';
 import { KeptPhones } from '../../src/messaging/gateways/push/kept-phones.js';
 import { PushService } from '../../src/messaging/gateways/push/push-service.js';
@@ -21,7 +21,7 @@ import { quietLog } from './quiet-log.js';
 
 const LONG = 'x'.repeat(3000);
 let folder: string;
-let database: Database.Database;
+let database: Database;
 let ids = 0;
 
 const fill = () => database.pragma('max_page_count = 1');

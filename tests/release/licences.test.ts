@@ -9,7 +9,7 @@ const lock = readFileSync(join(dirname(fileURLToPath(import.meta.url)), '../../p
 it('every package that comes along may, and says so', () => {
   const licences = licencesIn(lock);
   expect(licences.map(({ name }) => name)).toEqual(
-    expect.arrayContaining(['zod', 'aedes', 'better-sqlite3']),
+    expect.arrayContaining(['zod', 'aedes', '@photostructure/sqlite']),
   );
   expect(refused(licences)).toEqual([]);
 });

@@ -1,4 +1,5 @@
 import { execFileSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
@@ -47,6 +48,18 @@ describe('the package', () => {
         ),
       ).not.toEqual([]);
   });
+});
+
+it('nothing is compiled on the usual machines: SQLite comes with a binary for each', () => {
+  for (const machine of ['linux-x64', 'linux-arm64', 'darwin-x64', 'darwin-arm64', 'win32-x64'])
+    expect(
+      existsSync(
+        join(
+          root,
+          `node_modules/@photostructure/sqlite/prebuilds/${machine}/@photostructure+sqlite.glibc.node`,
+        ),
+      ),
+    ).toBe(true);
 });
 
 describe('the command', () => {

@@ -1,7 +1,7 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
+import { Database } from '../../src/host/disk/sqlite.js';
 import { migrate, SCHEMA_VERSION } from '../../src/store/sqlite/file/schema.js';
 import { STORE_FILE } from '../../src/store/sqlite/file/store-file.js';
 import { openSqliteReview } from '../../src/store/sqlite/open-sqlite-review.js';

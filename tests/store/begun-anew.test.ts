@@ -8,9 +8,9 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { Database } from '../../src/host/disk/sqlite.js';
 import { checkStore } from '../../src/store/check-store.js';
 import { LOCK_FILE, STORE_FILE } from '../../src/store/sqlite/file/store-file.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';

@@ -1,8 +1,8 @@
 import { createServer } from 'node:http';
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { influxSchema } from '../../shared/config/store.js';
+import { Database } from '../../src/host/disk/sqlite.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
 import { retryDelaysMs } from '../../src/store/influx/drain.js';
 import { openInfluxReview } from '../../src/store/influx/influx-review.js';

@@ -9,8 +9,8 @@ import {
   writeSync,
 } from 'node:fs';
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
+import { Database } from '../../src/host/disk/sqlite.js';
 import { openForWriting, STORE_FILE } from '../../src/store/sqlite/file/store-file.js';
 import { openSqliteReview } from '../../src/store/sqlite/open-sqlite-review.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
@@ -24,7 +24,7 @@ const later = () => new FakeClock(NOON_MS + 24 * HOUR_MS);
 describe('a disk that is full', () => {
   async function filledStore(heldLimit: number) {
     const folder = tempFolder();
-    let file: Database.Database | undefined;
+    let file: Database | undefined;
     const clock = later();
     const store = openSqliteStore({
       folder,
@@ -77,7 +77,7 @@ describe('a disk that is full', () => {
 
   it('that has become read-only while running is told so; nothing is lost, and it goes on when it can be written again', async () => {
     const folder = tempFolder();
-    let file: Database.Database | undefined;
+    let file: Database | undefined;
     const openFile = (where: string) => {
       file = openForWriting(where);
       return file;

@@ -1,7 +1,7 @@
-import Database from 'better-sqlite3';
+import { Database, SqliteError } from './sqlite.js';
 
 /** What a table has; a file of an older version lacks the newer columns. */
-function columnsOf(db: Database.Database, table: string): readonly string[] {
+function columnsOf(db: Database, table: string): readonly string[] {
   return db.prepare<unknown[], string>('SELECT name FROM pragma_table_info(?)').pluck().all(table);
 }
 
@@ -17,11 +17,11 @@ function readOn(rows: Iterable<unknown[]>, put: (row: unknown[]) => void): void 
   try {
     for (const row of rows) put(row);
   } catch (cause) {
-    if (!(cause instanceof Database.SqliteError)) throw cause;
+    if (!(cause instanceof SqliteError)) throw cause;
   }
 }
 
-function carryTable(from: Database.Database, into: Database.Database, carried: CarriedTable): number {
+function carryTable(from: Database, into: Database, carried: CarriedTable): number {
   const { table, order, most = Number.MAX_SAFE_INTEGER } = carried;
   const known = new Set(columnsOf(from, table));
   const columns = columnsOf(into, table).filter((column) => known.has(column));
@@ -48,11 +48,11 @@ function carryTable(from: Database.Database, into: Database.Database, carried: C
  */
 export function carryRows(
   fromPath: string,
-  into: Database.Database,
+  into: Database,
   tables: readonly CarriedTable[],
 ): ReadonlyMap<string, number> {
   const counts = new Map<string, number>();
-  let from: Database.Database | undefined;
+  let from: Database | undefined;
   try {
     from = new Database(fromPath, { fileMustExist: true });
     from.pragma('locking_mode = EXCLUSIVE');
@@ -62,12 +62,12 @@ export function carryRows(
       try {
         counts.set(carried.table, carry());
       } catch (cause) {
-        if (!(cause instanceof Database.SqliteError)) throw cause;
+        if (!(cause instanceof SqliteError)) throw cause;
         counts.set(carried.table, 0);
       }
     }
   } catch (cause) {
-    if (!(cause instanceof Database.SqliteError)) throw cause;
+    if (!(cause instanceof SqliteError)) throw cause;
   } finally {
     from?.close();
   }

@@ -1,7 +1,7 @@
-import Database from 'better-sqlite3';
 import { type CarriedTable, carryRows } from './carry-rows.js';
 import { isWritable } from './is-writable.js';
 import { setAside } from './set-aside.js';
+import { Database, SqliteError } from './sqlite.js';
 
 /** An SQLite file of a few megabytes that is only ours, and is rather begun anew than kept from being opened. */
 export interface SmallDatabase {
@@ -23,7 +23,7 @@ export interface SmallDatabase {
 }
 
 export interface OpenedDatabase {
-  readonly database: Database.Database;
+  readonly database: Database;
   /** What was found amiss and what became of it; one sentence. */
   readonly trouble?: string | undefined;
 }
@@ -39,17 +39,17 @@ const DAMAGE = /^SQLITE_(CORRUPT|NOTADB|ERROR)/;
 
 function damageOf(cause: unknown, path: string): string | undefined {
   if (cause instanceof NotUsable) return cause.message;
-  if (!(cause instanceof Database.SqliteError)) return undefined;
+  if (!(cause instanceof SqliteError)) return undefined;
   const saysReadOnly = cause.code === 'SQLITE_READONLY' && isWritable(path);
   return DAMAGE.test(cause.code) || saysReadOnly ? `is damaged (${cause.message})` : undefined;
 }
 
-function tablesOf(database: Database.Database): ReadonlySet<string> {
+function tablesOf(database: Database): ReadonlySet<string> {
   return new Set(database.prepare<unknown[], string>('SELECT name FROM sqlite_schema').pluck().all());
 }
 
 /** The version that the file is of; 0 when it is new. */
-function versionOf(database: Database.Database, kind: SmallDatabase): number {
+function versionOf(database: Database, kind: SmallDatabase): number {
   const written = Number(database.pragma('user_version', { simple: true }));
   const applicationId = Number(database.pragma('application_id', { simple: true }));
   if (applicationId !== 0 && applicationId !== kind.applicationId)
@@ -63,7 +63,7 @@ function versionOf(database: Database.Database, kind: SmallDatabase): number {
   return unmarked;
 }
 
-function prepare(database: Database.Database, kind: SmallDatabase, isAlone: boolean): void {
+function prepare(database: Database, kind: SmallDatabase, isAlone: boolean): void {
   if (isAlone) database.pragma('locking_mode = EXCLUSIVE');
   const version = versionOf(database, kind);
   if (version === 0 && kind.pageBytes !== undefined) database.pragma(`page_size = ${kind.pageBytes}`);
@@ -75,7 +75,7 @@ function prepare(database: Database.Database, kind: SmallDatabase, isAlone: bool
   if (unreadable > 0) throw new NotUsable(`holds ${unreadable} entries of which bytes were changed`);
 }
 
-function migrate(database: Database.Database, kind: SmallDatabase, version: number): void {
+function migrate(database: Database, kind: SmallDatabase, version: number): void {
   kind.changes.slice(version).forEach((change, index) => {
     database.transaction(() => {
       database.exec(change);
@@ -86,11 +86,7 @@ function migrate(database: Database.Database, kind: SmallDatabase, version: numb
 }
 
 /** Counts rows that can't be read, or takes them out. */
-function unreadableRows(
-  database: Database.Database,
-  kind: SmallDatabase,
-  what: 'SELECT count(*)' | 'DELETE',
-): number {
+function unreadableRows(database: Database, kind: SmallDatabase, what: 'SELECT count(*)' | 'DELETE'): number {
   const counts = Object.entries(kind.readable ?? {}).map(([table, condition]) => {
     const statement = database.prepare<unknown[], number>(`${what} FROM ${table} WHERE NOT (${condition})`);
     return what === 'DELETE' ? statement.run().changes : (statement.pluck().get() ?? 0);
@@ -98,7 +94,7 @@ function unreadableRows(
   return counts.reduce((sum, count) => sum + count, 0);
 }
 
-function openAs(path: string, kind: SmallDatabase, isAlone: boolean): Database.Database {
+function openAs(path: string, kind: SmallDatabase, isAlone: boolean): Database {
   const database = new Database(path, { timeout: BUSY_MS });
   try {
     prepare(database, kind, isAlone);
@@ -111,10 +107,10 @@ function openAs(path: string, kind: SmallDatabase, isAlone: boolean): Database.D
 
 /** A full disk has no room for the memory that SQLite shares with other readers: then the file is ours alone. */
 export function isNoRoomToShare(cause: unknown): boolean {
-  return cause instanceof Database.SqliteError && cause.code.startsWith('SQLITE_IOERR_SHM');
+  return cause instanceof SqliteError && cause.code.startsWith('SQLITE_IOERR_SHM');
 }
 
-function open(path: string, kind: SmallDatabase): Database.Database {
+function open(path: string, kind: SmallDatabase): Database {
   if (kind.isShared !== true) return openAs(path, kind, true);
   try {
     return openAs(path, kind, false);

@@ -1,6 +1,6 @@
-import Database from 'better-sqlite3';
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { Answer } from '../../../shared/wire/command.js';
+import { type Database, SqliteError, type Statement } from '../../host/disk/sqlite.js';
 
 /** Refs are remembered for two days: undo names the ref of a command of the last day. */
 const REMEMBER_MS = 48 * MS_PER_HOUR;
@@ -26,16 +26,16 @@ export interface KnownCommand {
  * remembered until the process ends, and written with the next command that it takes.
  */
 export class CommandInbox {
-  readonly #insert: Database.Statement;
-  readonly #answer: Database.Statement;
-  readonly #select: Database.Statement;
-  readonly #open: Database.Statement;
-  readonly #twin: Database.Statement;
-  readonly #prune: Database.Statement;
+  readonly #insert: Statement;
+  readonly #answer: Statement;
+  readonly #select: Statement;
+  readonly #open: Statement;
+  readonly #twin: Statement;
+  readonly #prune: Statement;
   readonly #unsaved = new Map<string, KnownCommand & { readonly receivedAtMs: number }>();
-  readonly #database: Database.Database;
+  readonly #database: Database;
 
-  constructor(database: Database.Database) {
+  constructor(database: Database) {
     this.#database = database;
     this.#insert = database.prepare(
       'INSERT OR IGNORE INTO command (ref, payload, received_at_ms, wall_ms) VALUES (?, ?, ?, ?)',
@@ -77,7 +77,7 @@ export class CommandInbox {
         }
       })();
     } catch (cause) {
-      if (!(cause instanceof Database.SqliteError)) throw cause;
+      if (!(cause instanceof SqliteError)) throw cause;
       return false;
     }
     this.#unsaved.clear();

@@ -1,6 +1,6 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
+import { Database } from '../../host/disk/sqlite.js';
 import { OUTBOX_FILE } from './messaging-file.js';
 
 /** What waits to be sent on one way out. */

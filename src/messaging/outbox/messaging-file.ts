@@ -1,11 +1,11 @@
 import { mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
-import Database from 'better-sqlite3';
 import {
   type OpenedDatabase,
   openSmallDatabase,
   type SmallDatabase,
 } from '../../host/disk/small-database.js';
+import { SqliteError } from '../../host/disk/sqlite.js';
 import { errorText, MessagingError } from '../wire/messaging-error.js';
 
 /** In order of the primary key and back. */
@@ -68,12 +68,12 @@ export function openMessagingFile(file: string | undefined, nowMs: number): Open
     opened.database.pragma('synchronous = FULL');
     return opened;
   } catch (cause) {
-    if (cause instanceof Database.SqliteError && cause.code === 'SQLITE_FULL') {
+    if (cause instanceof SqliteError && cause.code === 'SQLITE_FULL') {
       const { database } = openSmallDatabase(':memory:', outboxFile, nowMs);
       const trouble = `The disk is full, and there is no outbox yet: what is told is kept in memory until the next start. Make room.`;
       return { database, trouble };
     }
-    if (cause instanceof Database.SqliteError && cause.code === 'SQLITE_BUSY')
+    if (cause instanceof SqliteError && cause.code === 'SQLITE_BUSY')
       throw new MessagingError(
         'folder-in-use',
         `Cannot open the outbox "${file}": another Drybell uses it; stop that one, or choose another store.folder`,

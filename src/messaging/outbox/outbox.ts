@@ -1,4 +1,4 @@
-import Database from 'better-sqlite3';
+import { type Database, SqliteError, type Statement } from '../../host/disk/sqlite.js';
 import type { DurableMessage, WaitingKind } from './fact-messages.js';
 
 /** A message that waits until the broker has it. */
@@ -33,22 +33,22 @@ function messageOf(row: Row): WaitingMessage {
  * memory, `trouble` says so, and it goes to the disk with the next `add` that succeeds.
  */
 export class Outbox {
-  readonly #database: Database.Database;
+  readonly #database: Database;
   readonly #target: string;
   readonly #maxWaiting: number;
-  readonly #insert: Database.Statement;
-  readonly #update: Database.Statement;
-  readonly #remove: Database.Statement;
-  readonly #select: Database.Statement;
-  readonly #keep: Database.Statement;
-  readonly #forget: Database.Statement;
-  readonly #retainedAt: Database.Statement;
+  readonly #insert: Statement;
+  readonly #update: Statement;
+  readonly #remove: Statement;
+  readonly #select: Statement;
+  readonly #keep: Statement;
+  readonly #forget: Statement;
+  readonly #retainedAt: Statement;
   readonly #done = new Set<number>();
   /** What the disk has not taken: messages, texts rewritten since, and what is retained (empty: cleared). */
   #unsaved: WaitingMessage[] = [];
   readonly #unsavedTexts = new Map<number, string>();
   readonly #unsavedRetained = new Map<string, string>();
-  readonly #keepTurn: Database.Statement;
+  readonly #keepTurn: Statement;
   #turn: string | undefined;
   #isTurnUnsaved = false;
   #nextSeq: number;
@@ -57,7 +57,7 @@ export class Outbox {
   #droppedCount = 0;
 
   /** @param target for whom: "" the broker, else the id of a webhook */
-  constructor(database: Database.Database, target = '', maxWaiting = MAX_WAITING) {
+  constructor(database: Database, target = '', maxWaiting = MAX_WAITING) {
     this.#database = database;
     this.#target = target;
     this.#maxWaiting = maxWaiting;
@@ -177,7 +177,7 @@ export class Outbox {
   }
 
   #noteTrouble(cause: unknown): void {
-    if (!(cause instanceof Database.SqliteError)) throw cause;
+    if (!(cause instanceof SqliteError)) throw cause;
     this.#trouble = `the outbox cannot be written (${cause.message}); make room on the disk`;
   }
 

@@ -1,11 +1,11 @@
 import { join } from 'node:path';
-import type Database from 'better-sqlite3';
 import { toInstant } from '../../../shared/base/ids.js';
 import {
   type OpenedDatabase,
   openSmallDatabase,
   type SmallDatabase,
 } from '../../host/disk/small-database.js';
+import type { Database, Statement } from '../../host/disk/sqlite.js';
 import type { Fact } from '../../monitor/ports/facts.js';
 import { toStoreError } from '../sqlite/file/sqlite-errors.js';
 
@@ -77,8 +77,8 @@ interface Row {
 export class Spool {
   /** What was found amiss when it was opened, and what became of it. */
   readonly trouble: string | undefined;
-  readonly #db: Database.Database;
-  readonly #insert: Database.Statement;
+  readonly #db: Database;
+  readonly #insert: Statement;
   readonly #putAll: (facts: readonly Fact[], atMs: (fact: Fact) => number) => void;
 
   /** Without a limit it takes what the disk takes. */

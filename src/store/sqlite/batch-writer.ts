@@ -1,7 +1,7 @@
-import type { Database } from 'better-sqlite3';
 import { isBelieved } from '../../../shared/facts/reading-belief.js';
 import { cutDryDown } from '../../drying/curves/cut-dry-down.js';
 import type { DryDown } from '../../drying/model/farm-model.js';
+import type { Database } from '../../host/disk/sqlite.js';
 import type { Fact, JudgedReading } from '../../monitor/ports/facts.js';
 import { BucketFold } from '../both/bucket-fold.js';
 import { factAtMs } from '../both/fact-index.js';

@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Database } from 'better-sqlite3';
 import { MS_PER_DAY, MS_PER_MIN } from '../../../shared/base/time-units.js';
+import type { Database } from '../../host/disk/sqlite.js';
 import type { Fact } from '../../monitor/ports/facts.js';
 import type { Clock, FactStore, ReviewQueries, States } from '../../monitor/ports/ports.js';
 import { Batching, type BatchSettings, type Health } from '../both/batching.js';

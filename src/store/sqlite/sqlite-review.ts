@@ -1,5 +1,5 @@
-import type { Database } from 'better-sqlite3';
 import type { DryDownSummary, KeptDryDown } from '../../drying/curves/kept-dry-down.js';
+import type { Database } from '../../host/disk/sqlite.js';
 import type { Fact, FactKind, JudgedReading } from '../../monitor/ports/facts.js';
 import type { KnownProbe, ReadingBucket, ReviewQueries, Span } from '../../monitor/ports/ports.js';
 import { ChartFold } from '../both/bucket-fold.js';

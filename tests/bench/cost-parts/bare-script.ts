@@ -1,6 +1,6 @@
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
 import { connect } from 'mqtt';
+import { Database } from '../../../src/host/disk/sqlite.js';
 
 /** What anybody would write in an evening: hear numbers at a broker, keep them in a table once a minute. Arguments: broker, folder. */
 const [address = '', folder = ''] = process.argv.slice(2);

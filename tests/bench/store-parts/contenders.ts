@@ -1,7 +1,7 @@
 import { readdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
 import { influxSchema } from '../../../shared/config/store.js';
+import { Database } from '../../../src/host/disk/sqlite.js';
 import type { JudgedReading } from '../../../src/monitor/ports/facts.js';
 import { openInfluxReview } from '../../../src/store/influx/influx-review.js';
 import { openInfluxStore } from '../../../src/store/influx/open-influx-store.js';

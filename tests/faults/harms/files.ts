@@ -1,7 +1,7 @@
 import { closeSync, existsSync, openSync, readdirSync, statSync, writeFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
-import Database from 'better-sqlite3';
+import { Database } from '../../../src/host/disk/sqlite.js';
 import { type Harm, span } from './harm.js';
 
 const SMASHED_BYTES = 512;

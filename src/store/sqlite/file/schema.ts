@@ -1,4 +1,4 @@
-import BetterSqlite, { type Database } from 'better-sqlite3';
+import { type Database, SqliteError } from '../../../host/disk/sqlite.js';
 import { StoreError } from '../../both/store-error.js';
 
 /**
@@ -59,7 +59,7 @@ function tableNames(db: Database, path: string): ReadonlySet<string> {
   try {
     return new Set(db.prepare<unknown[], string>('SELECT name FROM sqlite_schema').pluck().all());
   } catch (cause) {
-    if (!(cause instanceof BetterSqlite.SqliteError && cause.code === 'SQLITE_ERROR')) throw cause;
+    if (!(cause instanceof SqliteError && cause.code === 'SQLITE_ERROR')) throw cause;
     throw new StoreError(
       'corrupt',
       `Cannot open store "${path}": its head is damaged. Restore the last backup ("drybell restore --help").`,
@@ -112,7 +112,7 @@ export function migrate(db: Database, target = SCHEMA_VERSION): void {
     try {
       step();
     } catch (cause) {
-      if (!(cause instanceof BetterSqlite.SqliteError && cause.code === 'SQLITE_ERROR')) throw cause;
+      if (!(cause instanceof SqliteError && cause.code === 'SQLITE_ERROR')) throw cause;
       throw new StoreError(
         'corrupt',
         `The store is not of the version ${version} that it says. Restore the last backup ("drybell restore --help").`,

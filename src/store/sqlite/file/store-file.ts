@@ -1,8 +1,8 @@
 import { accessSync, constants, existsSync, mkdirSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import Database from 'better-sqlite3';
 import { fileTrouble } from '../../../host/disk/file-trouble.js';
 import { isNoRoomToShare } from '../../../host/disk/small-database.js';
+import { Database } from '../../../host/disk/sqlite.js';
 import { StoreError } from '../../both/store-error.js';
 import { APPLICATION_ID, checkIsOurs, checkIsUpToDate, migrate } from './schema.js';
 import { toStoreError } from './sqlite-errors.js';
@@ -20,7 +20,7 @@ const CHECKPOINT_PAGES = 4000;
 const CACHE_KIB = -16_384;
 
 /** Opens the store's file for writing, made and brought to the newest version if need be. */
-export function openForWriting(folder: string): Database.Database {
+export function openForWriting(folder: string): Database {
   const path = join(folder, STORE_FILE);
   try {
     return openFile(path, false);
@@ -35,8 +35,8 @@ export function openForWriting(folder: string): Database.Database {
 }
 
 /** @param isAlone nobody else may read it meanwhile, which a full disk has no room for; see `shareAgain` */
-function openFile(path: string, isAlone: boolean): Database.Database {
-  let db: Database.Database | undefined;
+function openFile(path: string, isAlone: boolean): Database {
+  let db: Database | undefined;
   try {
     db = new Database(path, { timeout: 5000 });
     if (isAlone) db.pragma('locking_mode = EXCLUSIVE');
@@ -59,7 +59,7 @@ function openFile(path: string, isAlone: boolean): Database.Database {
 }
 
 /** A file that was opened on a full disk is read by others again once there is room: SQLite lets go of it between two journals. */
-export function shareAgain(db: Database.Database): void {
+export function shareAgain(db: Database): void {
   if (db.pragma('locking_mode', { simple: true }) !== 'exclusive') return;
   db.pragma('journal_mode = DELETE');
   db.pragma('locking_mode = NORMAL');
@@ -68,14 +68,14 @@ export function shareAgain(db: Database.Database): void {
 }
 
 /** Opens the store's file for queries, beside a running monitor or without one. */
-export function openForReading(folder: string): Database.Database {
+export function openForReading(folder: string): Database {
   const path = join(folder, STORE_FILE);
   if (!existsSync(path))
     throw new StoreError(
       'folder-missing',
       `Cannot open store "${path}": there is none. Start the monitor once, or give the folder that holds ${STORE_FILE}.`,
     );
-  let db: Database.Database | undefined;
+  let db: Database | undefined;
   try {
     db = new Database(path, { readonly: true, timeout: 5000 });
     checkIsOurs(db, path);

@@ -1,5 +1,5 @@
 import { existsSync, rmSync } from 'node:fs';
-import Database from 'better-sqlite3';
+import { Database, SqliteError } from '../../../host/disk/sqlite.js';
 import { StoreError } from '../../both/store-error.js';
 import { toStoreError } from './sqlite-errors.js';
 
@@ -10,7 +10,7 @@ export interface WriterLock {
 /** Who only looks whether the lock is held holds it for less than this. */
 const LOOK_MS = 200;
 
-function hold(path: string): Database.Database {
+function hold(path: string): Database {
   const db = new Database(path, { timeout: LOOK_MS });
   try {
     db.pragma('journal_mode = MEMORY');
@@ -18,7 +18,7 @@ function hold(path: string): Database.Database {
     return db;
   } catch (cause) {
     db.close();
-    if (!(cause instanceof Database.SqliteError && cause.code === 'SQLITE_NOTADB')) throw cause;
+    if (!(cause instanceof SqliteError && cause.code === 'SQLITE_NOTADB')) throw cause;
     // Nothing is ever written into it, and nobody can hold what is no database.
     rmSync(path);
     return hold(path);
@@ -30,7 +30,7 @@ function hold(path: string): Database.Database {
  * the process dies, however it dies, and readers of the store never notice it. Throws a StoreError `in-use`.
  */
 export function takeWriterLock(path: string, storePath: string): WriterLock {
-  let held: Database.Database;
+  let held: Database;
   try {
     held = hold(path);
   } catch (cause) {
@@ -59,7 +59,7 @@ export function isWriterAlive(path: string): boolean {
     db.prepare('SELECT count(*) FROM sqlite_schema').get();
     return false;
   } catch (cause) {
-    if (cause instanceof Database.SqliteError && cause.code.startsWith('SQLITE_BUSY')) return true;
+    if (cause instanceof SqliteError && cause.code.startsWith('SQLITE_BUSY')) return true;
     throw cause;
   } finally {
     db.close();

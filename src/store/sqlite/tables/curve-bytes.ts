@@ -17,7 +17,8 @@ export function toCurveBytes(samples: readonly CurveSample[]): Buffer {
 }
 
 /** The curve that `toCurveBytes` wrote. */
-export function fromCurveBytes(bytes: Buffer): readonly CurveSample[] {
+export function fromCurveBytes(kept: Uint8Array): readonly CurveSample[] {
+  const bytes = Buffer.from(kept.buffer, kept.byteOffset, kept.byteLength);
   const samples: CurveSample[] = [];
   for (let at = 0; at + BYTES_PER_SAMPLE <= bytes.length; at += BYTES_PER_SAMPLE)
     samples.push({

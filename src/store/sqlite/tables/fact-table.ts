@@ -1,6 +1,6 @@
-import type { Database, Statement } from 'better-sqlite3';
 import type { TrayEvent } from '../../../../shared/facts/tray-life.js';
 import type { DryDownSummary } from '../../../drying/curves/kept-dry-down.js';
+import type { Database, Statement } from '../../../host/disk/sqlite.js';
 import type { Fact, FactKind } from '../../../monitor/ports/facts.js';
 import type { Span } from '../../../monitor/ports/ports.js';
 import { curveApart, withCurve } from '../../both/curve-apart.js';
@@ -15,7 +15,7 @@ interface Row {
   readonly body: string;
   readonly struckOut: number;
   readonly checkWord: number | null;
-  readonly curve?: Buffer | null;
+  readonly curve?: Uint8Array | null;
 }
 
 /** id, time, body, struck out, check word, curve: lists, since a season's facts are read at once and objects cost as much again. */
@@ -25,7 +25,7 @@ type DatedRow = readonly [
   body: string,
   struckOut: number,
   checkWord: number | null,
-  curve?: Buffer | null,
+  curve?: Uint8Array | null,
 ];
 
 /** Puts everything but readings and forecasts into the journal, one row a fact, the body as JSON. */

@@ -1,6 +1,6 @@
-import type { Database } from 'better-sqlite3';
 import { flagSchema, rawUnitSchema } from '../../../../shared/facts/reading.js';
 import { isBelieved } from '../../../../shared/facts/reading-belief.js';
+import type { Database } from '../../../host/disk/sqlite.js';
 import type { Span } from '../../../monitor/ports/ports.js';
 import type { BucketFold } from '../../both/bucket-fold.js';
 import { STEPS_PER_UNIT, WATER_CONTENT_STEPS } from '../../both/kept-precision.js';

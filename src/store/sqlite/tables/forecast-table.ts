@@ -1,8 +1,8 @@
-import type { Database, Statement } from 'better-sqlite3';
 import { toInstant } from '../../../../shared/base/ids.js';
 import { MS_PER_DAY } from '../../../../shared/base/time-units.js';
 import { type Forecast, forecastSchema } from '../../../../shared/facts/forecast.js';
 import type { WaterContentAt } from '../../../drying/curves/cut-dry-down.js';
+import type { Database, Statement } from '../../../host/disk/sqlite.js';
 import type { KeptForecast, Span } from '../../../monitor/ports/ports.js';
 import type { Names } from './names.js';
 import { readableRows } from './readable-rows.js';

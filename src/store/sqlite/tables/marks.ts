@@ -1,4 +1,4 @@
-import type { Database, Statement } from 'better-sqlite3';
+import type { Database, Statement } from '../../../host/disk/sqlite.js';
 
 /** Small numbers that the store remembers about itself. */
 export type MarkName =

@@ -1,5 +1,5 @@
-import type { Database, Statement } from 'better-sqlite3';
 import type { Flag, RawUnit } from '../../../../shared/facts/reading.js';
+import type { Database, Statement } from '../../../host/disk/sqlite.js';
 
 /** Short numbers for words that come back in every row. What was learned in a rolled back transaction is forgotten. */
 class Dictionary {

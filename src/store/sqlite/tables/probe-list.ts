@@ -1,5 +1,5 @@
-import type { Database } from 'better-sqlite3';
 import { rawUnitSchema } from '../../../../shared/facts/reading.js';
+import type { Database } from '../../../host/disk/sqlite.js';
 import type { KnownProbe } from '../../../monitor/ports/ports.js';
 import { Marks } from './marks.js';
 import { TEN_MINUTES_MS } from './roll-ups.js';

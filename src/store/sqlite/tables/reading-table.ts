@@ -1,5 +1,5 @@
-import type { Database, Statement } from 'better-sqlite3';
 import { type Flag, flagSchema, type RawUnit, rawUnitSchema } from '../../../../shared/facts/reading.js';
+import type { Database, Statement } from '../../../host/disk/sqlite.js';
 import type { JudgedReading } from '../../../monitor/ports/facts.js';
 import type { Span } from '../../../monitor/ports/ports.js';
 import { STEPS_PER_UNIT, toSteps, WATER_CONTENT_STEPS } from '../../both/kept-precision.js';

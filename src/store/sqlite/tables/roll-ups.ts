@@ -1,4 +1,4 @@
-import type { Database, Statement } from 'better-sqlite3';
+import type { Database, Statement } from '../../../host/disk/sqlite.js';
 import type { Basis, Folded } from '../../both/bucket-fold.js';
 import { BucketFold } from '../../both/bucket-fold.js';
 import { foldRawRows } from './fold-raw-rows.js';

@@ -1,4 +1,4 @@
-import type { Database, Statement } from 'better-sqlite3';
+import type { Database, Statement } from '../../../host/disk/sqlite.js';
 import { StoreError } from '../../both/store-error.js';
 import { bodyCheck, isAsWritten } from './body-check.js';
 

@@ -1,6 +1,6 @@
 import { closeSync, existsSync, fsyncSync, openSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
-import Database from 'better-sqlite3';
+import { Database } from '../../../host/disk/sqlite.js';
 import { StoreError } from '../../both/store-error.js';
 import { toStoreError } from '../file/sqlite-errors.js';
 import { openForReading } from '../file/store-file.js';
@@ -49,9 +49,9 @@ export async function backUpStore(
     source.exec('BEGIN');
     source.prepare('SELECT count(*) FROM sqlite_schema').get();
     await source.backup(unfinished, {
+      pagesAtOnce: PAGES_AT_ONCE,
       progress: ({ totalPages, remainingPages }) => {
         onProgress((COPY_SHARE * (totalPages - remainingPages)) / Math.max(1, totalPages));
-        return PAGES_AT_ONCE;
       },
     });
     source.exec('COMMIT');

@@ -1,5 +1,5 @@
-import type { Database } from 'better-sqlite3';
 import { type CarriedTable, carryRows } from '../../../host/disk/carry-rows.js';
+import type { Database } from '../../../host/disk/sqlite.js';
 import { Marks } from '../tables/marks.js';
 
 /** About 10 s of work on a small board: three weeks of ten probes at a reading a minute, and roll-ups of all that was (judgement). */

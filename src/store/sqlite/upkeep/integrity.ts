@@ -1,5 +1,5 @@
-import type { Database } from 'better-sqlite3';
 import { isWritable } from '../../../host/disk/is-writable.js';
+import type { Database } from '../../../host/disk/sqlite.js';
 import { StoreError } from '../../both/store-error.js';
 import { toStoreError, unlessDiskIsFull } from '../file/sqlite-errors.js';
 import { Marks } from '../tables/marks.js';

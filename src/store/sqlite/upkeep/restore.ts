@@ -1,7 +1,7 @@
 import { constants, copyFileSync, existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import Database from 'better-sqlite3';
 import { setAside } from '../../../host/disk/set-aside.js';
+import { Database } from '../../../host/disk/sqlite.js';
 import { StoreError } from '../../both/store-error.js';
 import { checkIsOurs } from '../file/schema.js';
 import { toStoreError } from '../file/sqlite-errors.js';

@@ -1,5 +1,5 @@
-import type { Database } from 'better-sqlite3';
 import { MS_PER_DAY } from '../../../../shared/base/time-units.js';
+import type { Database } from '../../../host/disk/sqlite.js';
 import { Marks } from '../tables/marks.js';
 import { HOUR_MS } from '../tables/roll-ups.js';
 

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
-import type { Database } from 'better-sqlite3';
 import { setAside } from '../../../host/disk/set-aside.js';
+import type { Database } from '../../../host/disk/sqlite.js';
 import { StoreError } from '../../both/store-error.js';
 import { unlessDiskIsFull } from '../file/sqlite-errors.js';
 import { STORE_FILE } from '../file/store-file.js';
