@@ -57,7 +57,7 @@ function clientOptions(options: PublisherOptions, files: BrokerFiles, { say }: F
   const { config, farm } = options;
   const gone: Status = {
     online: false,
-    sentence: say.house.goneWithoutWord,
+    sentence: say.house.goneWithoutWord(),
   };
   return {
     protocolVersion: 4,

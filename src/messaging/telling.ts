@@ -3,11 +3,11 @@ import { toInstant } from '../../shared/base/ids.js';
 import { MQTT_WAY } from '../../shared/base/test-call.js';
 import type { WebhookConfig } from '../../shared/config/messaging.js';
 import type { Status } from '../../shared/facts/status.js';
-import type { Answer } from '../../shared/wire/command.js';
 import type { FarmTopics } from '../../shared/wire/topics.js';
 import { farmTopics } from '../../shared/wire/topics.js';
 import type { Database } from '../host/disk/sqlite.js';
 import type { Fact, JudgedReading } from '../monitor/ports/facts.js';
+import type { ToldAnswer } from '../watering/sentences/said/told.js';
 import type { FarmSpeech } from '../watering/sentences/speech.js';
 import { CommandInbox } from './commands/command-inbox.js';
 import { type CommandListener, CommandsIn, logRefusal } from './commands/commands-in.js';
@@ -332,7 +332,7 @@ export class Telling {
     return { kind: 'status', status: { ...this.#options.firstStatus, ...fact.status } };
   }
 
-  #answer(answer: Answer): void {
+  #answer(answer: ToldAnswer): void {
     const dispatch = dispatchOf({ kind: 'answer', answer }, this.#topics, this.#options.newId);
     if (dispatch.way === 'durable') this.#outbox.add(dispatch.messages, this.#options.wallNowMs());
     this.#inbox.answered(answer);
@@ -377,7 +377,7 @@ export class Telling {
         ...firstStatus,
         online: false,
         at: toInstant(nowMs()),
-        sentence: speech.say.house.stopped,
+        sentence: speech.say.house.stopped(),
       };
       await new Promise<void>((resolve) => {
         const timer = setTimeout(resolve, FAREWELL_PATIENCE_MS);

@@ -1,7 +1,9 @@
 import { toInstant } from '../../shared/base/ids.js';
 import { MS_PER_MIN } from '../../shared/base/time-units.js';
-import type { Answer, Command } from '../../shared/wire/command.js';
+import type { Command } from '../../shared/wire/command.js';
 import type { WatchmanHealth } from '../watering/desk/watering-desk.js';
+import type { Said } from '../watering/sentences/said/said.js';
+import type { ToldAnswer } from '../watering/sentences/said/told.js';
 import { notKeptYet } from './not-kept-yet.js';
 import { CATCH_UP_MS, type Pipeline } from './pipeline.js';
 import type { Fact } from './ports/facts.js';
@@ -58,7 +60,7 @@ export class Monitor {
   private isPlaying = true;
   /** When the states were saved and what stands of the clock, in elapsed time: it goes on whatever the wall clock is set to. */
   private savedAtMs = Number.NEGATIVE_INFINITY;
-  private clockSaid: { readonly untilMs: number; readonly sentence: string } | undefined;
+  private clockSaid: { readonly untilMs: number; readonly own: Said } | undefined;
   private readonly clockWatch: ClockWatch;
   /** Something was answered as done and waits in memory for the disk. */
   private hasHeldAnswer = false;
@@ -97,7 +99,7 @@ export class Monitor {
   }
 
   /** One command from anywhere, answered. */
-  async command(command: Command, ref: string): Promise<Answer> {
+  async command(command: Command, ref: string): Promise<ToldAnswer> {
     return this.turns.take(async () => {
       this.followClock();
       this.parts.pipeline.advanceTo(this.parts.clock.nowMs());
@@ -171,10 +173,10 @@ export class Monitor {
   }
 
   private sayClock(step: ClockStep): void {
-    const sentence = this.parts.pipeline.say.clockStep(step);
-    this.parts.pipeline.note(sentence);
+    const own: Said = ['clockStep', step];
+    this.parts.pipeline.note(own);
     if (Math.abs(step.shiftMs) + step.skippedMs > CATCH_UP_MS)
-      this.clockSaid = { untilMs: this.parts.clock.monotonicMs() + CLOCK_SAID_MS, sentence };
+      this.clockSaid = { untilMs: this.parts.clock.monotonicMs() + CLOCK_SAID_MS, own };
   }
 
   private async readOnce(): Promise<void> {
@@ -195,9 +197,9 @@ export class Monitor {
 
   private outsideHealth(): readonly WatchmanHealth[] {
     const { reader, store, publisher } = this.parts;
-    const boards = reader.health().map(({ boardId, state, sentence }): WatchmanHealth => {
+    const boards = reader.health().map(({ boardId, state, own }): WatchmanHealth => {
       const ok = state === 'ready' || state === 'connecting';
-      return { kind: 'board', source: boardId, ok, reason: state, sentence };
+      return { kind: 'board', source: boardId, ok, reason: state, own };
     });
     return [
       ...this.clockHealth(),
@@ -209,9 +211,9 @@ export class Monitor {
 
   private clockHealth(): readonly WatchmanHealth[] {
     if (this.clockSaid === undefined) return [];
-    const { untilMs, sentence } = this.clockSaid;
+    const { untilMs, own } = this.clockSaid;
     const isOld = this.parts.clock.monotonicMs() >= untilMs;
-    return [{ kind: 'monitor', source: 'clock', ok: isOld, reason: isOld ? 'ok' : 'clock-set', sentence }];
+    return [{ kind: 'monitor', source: 'clock', ok: isOld, reason: isOld ? 'ok' : 'clock-set', own }];
   }
 
   /** Keeps and tells what the pipeline has; what is told, says whether it is on the disk. */
@@ -232,8 +234,8 @@ export class Monitor {
             [TURN]: turnState(turn),
           };
     const isKept = await store.keep(facts, states);
-    if (isKept && this.hasHeldAnswer) pipeline.note(pipeline.say.keptAfterAll);
-    const told = isKept ? facts : facts.map((fact) => notKeptYet(fact, pipeline.say));
+    if (isKept && this.hasHeldAnswer) pipeline.note(['keptAfterAll']);
+    const told = isKept ? facts : facts.map(notKeptYet);
     this.hasHeldAnswer = !isKept && (this.hasHeldAnswer || told.some((fact, index) => fact !== facts[index]));
     await publisher.tell(told, turn?.id);
     await this.showCalls();

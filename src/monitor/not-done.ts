@@ -1,11 +1,13 @@
 import { toInstant } from '../../shared/base/ids.js';
 import { MS_PER_HOUR } from '../../shared/base/time-units.js';
 import type { WatchmanHealth } from '../watering/desk/watering-desk.js';
-import type { HouseSentences, Undertaking } from '../watering/sentences/said/house-sentences.js';
+import type { Undertaking } from '../watering/sentences/said/house-sentences.js';
 import type { Fact } from './ports/facts.js';
 
 /** What fails off and on is said no more often than this, ms (judgement: once a visit to the bench). */
 const SAY_AGAIN_MS = 6 * MS_PER_HOUR;
+
+const NOT_DONE = 'not-done';
 
 const mayNeedSomebody: ReadonlySet<Undertaking> = new Set(['decision', 'round-notice']);
 
@@ -17,9 +19,6 @@ export class NotDone {
   private readonly standing = new Set<Undertaking>();
   private readonly saidAtMs = new Map<Undertaking, number>();
 
-  /** @param say of the farm's language */
-  constructor(private readonly say: () => HouseSentences) {}
-
   /** It could not be done: what is to be said of that. */
   failed(what: Undertaking, nowMs: number): readonly Fact[] {
     this.standing.add(what);
@@ -27,12 +26,23 @@ export class NotDone {
     if (saidAtMs !== undefined && Math.abs(nowMs - saidAtMs) < SAY_AGAIN_MS) return [];
     this.saidAtMs.set(what, nowMs);
     const at = toInstant(nowMs);
-    const sentence = this.say().notDone(what);
-    const note: Fact = { kind: 'note', at, by: 'monitor', text: sentence };
+    const own = ['notDone', what] as const;
+    const note: Fact = { kind: 'note', at, by: 'monitor', said: own };
     if (!mayNeedSomebody.has(what)) return [note];
     const again = saidAtMs !== undefined;
+    const said = {
+      nowMs,
+      kind: 'monitor',
+      of: 'decisions',
+      reason: NOT_DONE,
+      trays: [],
+      others: [],
+      comingRoundMs: nowMs,
+      again: false,
+      own,
+    } as const;
     return [
-      { kind: 'call', call: { at, kind: 'monitor', trays: [], source: 'decisions', again, sentence } },
+      { kind: 'call', call: { at, kind: 'monitor', trays: [], source: 'decisions', again, said } },
       note,
     ];
   }
@@ -46,7 +56,6 @@ export class NotDone {
   health(): readonly WatchmanHealth[] {
     const [first] = this.standing;
     if (first === undefined) return [];
-    const sentence = this.say().notDone(first);
-    return [{ kind: 'monitor', source: 'decisions', ok: false, reason: 'not-done', sentence }];
+    return [{ kind: 'monitor', source: 'decisions', ok: false, reason: NOT_DONE, own: ['notDone', first] }];
   }
 }

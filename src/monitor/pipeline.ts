@@ -4,11 +4,13 @@ import type { ProbeConfig } from '../../shared/config/kit/probes.js';
 import type { Forecast } from '../../shared/facts/forecast.js';
 import type { TrayEvent } from '../../shared/facts/tray-life.js';
 import type { TrayWhy } from '../../shared/page/page-why.js';
-import type { Answer, Command } from '../../shared/wire/command.js';
+import type { Command } from '../../shared/wire/command.js';
 import type { FarmModel } from '../drying/model/farm-model.js';
 import type { ProbeJudge } from '../sensing/probe-judge.js';
 import type { DeskView, WatchmanHealth, WateringDesk } from '../watering/desk/watering-desk.js';
-import type { HouseSentences, Undertaking } from '../watering/sentences/said/house-sentences.js';
+import type { Undertaking } from '../watering/sentences/said/house-sentences.js';
+import type { Said } from '../watering/sentences/said/said.js';
+import type { ToldAnswer } from '../watering/sentences/said/told.js';
 import { type Day, NotCarriedOut } from './day/day.js';
 import type { DayInput } from './day/day-input.js';
 import type { CoreParts } from './day/farm-core.js';
@@ -56,7 +58,7 @@ export class Pipeline {
   private readonly day: Day;
   private outside: readonly WatchmanHealth[] = [];
   private toldHealth = '';
-  private readonly notDone = new NotDone(() => this.say);
+  private readonly notDone = new NotDone();
 
   constructor(private readonly parts: PipelineParts) {
     this.day = parts.day;
@@ -78,11 +80,6 @@ export class Pipeline {
     if (shiftMs === 0) return;
     this.watched = this.freshJudges();
     this.expected = new ExpectedDrying();
-  }
-
-  /** What the house says of itself, in the farm's language. */
-  get say(): HouseSentences {
-    return this.day.core.desk.say.house;
   }
 
   /** The desk as it stands; only to be looked at. */
@@ -137,25 +134,25 @@ export class Pipeline {
     } catch (error) {
       if (!(error instanceof NotCarriedOut)) throw error;
       this.parts.complain?.(error);
-      const text = this.say.eventNotCarriedOut(event.event, event.tray);
-      this.day.say([{ kind: 'note', at: toInstant(atMs), tray: event.tray, text }]);
+      const said = ['eventNotCarriedOut', event.event, event.tray] as const;
+      this.day.say([{ kind: 'note', at: toInstant(atMs), tray: event.tray, said }]);
     }
   }
 
   /** What people told. The answer is also a fact. What our own mistake keeps from being done is answered, and has never been. */
-  command(command: Command, ref: string): Answer {
+  command(command: Command, ref: string): ToldAnswer {
     this.tellHealth();
     try {
       return tellDay(this.day, this.parts.core, command, ref);
     } catch (error) {
       if (!(error instanceof NotCarriedOut)) throw error;
       this.parts.complain?.(error);
-      const answer: Answer = {
+      const answer: ToldAnswer = {
         ref,
         at: toInstant(this.day.core.nowMs),
         ok: false,
         code: 'not-carried-out',
-        sentence: this.say.notCarriedOut(command.do),
+        said: ['notCarriedOut', command.do],
       };
       this.day.say([{ kind: 'answer', answer }]);
       return answer;
@@ -168,8 +165,8 @@ export class Pipeline {
   }
 
   /** Something about the house itself that is to stand in the journal. */
-  note(text: string): void {
-    this.day.say([{ kind: 'note', at: toInstant(this.day.core.nowMs), by: 'monitor', text }]);
+  note(said: Said): void {
+    this.day.say([{ kind: 'note', at: toInstant(this.day.core.nowMs), by: 'monitor', said }]);
   }
 
   /** Runs on to `toMs`: everything that falls due up to and including it is done in order. */

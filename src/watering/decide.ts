@@ -126,7 +126,10 @@ function step(desk: Desk, condition: Condition, view: DeskView): readonly StateC
   const record = known ?? alarmOf(desk, condition.kind, condition.of, nowMs);
   const isRemembered = record.state === 'returned-to-normal-unacknowledged';
   if (condition.raw === 'on' || !(record.active || isRemembered)) {
-    if (record.reason !== condition.reason || !record.active) record.ownSentence = condition.ownSentence;
+    if (record.reason !== condition.reason || !record.active) {
+      record.own = condition.own;
+      record.ownSentence = undefined;
+    }
     record.reason = condition.reason;
   }
   if (condition.raw === 'on') record.need = needOf(desk, condition, view);

@@ -16,7 +16,7 @@ function usage(): string {
     '',
     `NAME is one of: ${names.join(', ')}`,
     '`npm run bench -- NAME --help` says what it measures and takes.',
-    '`npm run bench -- --write` runs the quick ones and writes tests/benchmark/measurements.md.',
+    '`npm run bench -- --write` runs the quick ones and writes them into tests/benchmark/measurements.md; `--write NAME ...` those, the others stay.',
   ].join('\n');
 }
 
@@ -28,7 +28,12 @@ async function main(): Promise<number> {
     return 0;
   }
   if (name === '--write') {
-    writeMeasurements(join(folder, 'main.js'), names);
+    const unknown = options.find((chosen) => !names.includes(chosen));
+    if (unknown !== undefined) {
+      console.error(`There is no measurement "${unknown}".\n\n${usage()}`);
+      return 2;
+    }
+    writeMeasurements(join(folder, 'main.js'), names, options);
     return 0;
   }
   const file = join(folder, `${name}.js`);

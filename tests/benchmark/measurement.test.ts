@@ -3,6 +3,23 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { medianMs, optionNumber, optionValue, table } from '../bench/measurement.js';
+import { pageOf, partsOf } from '../bench/measurements-page.js';
+
+describe('the page of measurements', () => {
+  it('keeps each part until it is measured again, and names those that never were', () => {
+    const names = ['cost', 'notices', 'store', 'fuzz'];
+    const parts = new Map([
+      ['store', '## store\n\nin May\n'],
+      ['cost', '## cost\n\nin June\n'],
+    ]);
+    const page = pageOf(parts, names);
+    expect(page.indexOf('in June')).toBeLessThan(page.indexOf('in May'));
+    expect(page).toContain('- `npm run bench -- --write notices`');
+    expect(page).not.toContain('fuzz');
+    const again = partsOf(page).set('store', '## store\n\nin July\n');
+    expect(pageOf(again, names)).toBe(page.replace('in May', 'in July'));
+  });
+});
 
 describe('measurement helpers', () => {
   it('read options and refuse what is no number', () => {

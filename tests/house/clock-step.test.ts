@@ -1,5 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Fact } from '../../src/monitor/ports/facts.js';
+import { spokenFact } from '../../src/monitor/ports/spoken-fact.js';
+import { english } from '../helpers/in-words.js';
 import { closeAll, freshFolder, HOUR_MS, open, openOn, START_MS } from './small-house.js';
 
 afterEach(closeAll);
@@ -7,13 +9,15 @@ afterEach(closeAll);
 const DAY_MS = 24 * HOUR_MS;
 
 function texts(facts: readonly Fact[]): string[] {
-  return facts.flatMap((fact) =>
-    fact.kind === 'note' && fact.by === 'monitor'
-      ? [fact.text]
-      : fact.kind === 'call'
-        ? [fact.call.sentence ?? '']
-        : [],
-  );
+  return facts
+    .map((fact) => spokenFact(fact, english))
+    .flatMap((fact) =>
+      fact.kind === 'note' && fact.by === 'monitor'
+        ? [fact.text]
+        : fact.kind === 'call'
+          ? [fact.call.sentence ?? '']
+          : [],
+    );
 }
 
 const readingTimesMs = (facts: readonly Fact[], probe: string): number[] =>

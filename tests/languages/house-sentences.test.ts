@@ -175,6 +175,10 @@ const house: Cases<HouseSentences> = {
     [{ kind: 'broker', source: 'broker', reason: 'away', ownSentence: 'gone' }],
     [{ kind: 'store', source: 'store', reason: 'damaged', ownSentence: 'torn' }],
   ],
+  asItIs: [['N1x']],
+  board: (['connecting', 'ready', 'no-board', 'wrong-firmware', 'silent', 'unplugged'] as const).map(
+    (state) => ['N1x', state, 'N2x'] as const,
+  ),
   clockStep: [
     [{ why: 'set-back', shiftMs: -25 * 60_000, skippedMs: 0 }],
     [{ why: 'set-forward', shiftMs: 25 * 60_000, skippedMs: 0 }],

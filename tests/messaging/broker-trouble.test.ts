@@ -6,6 +6,7 @@ import { type MessagingConfig, messagingSchema } from '../../shared/config/messa
 import { createPublisher, type PublisherOptions } from '../../src/messaging/publisher.js';
 import type { Publisher } from '../../src/monitor/ports/ports.js';
 import { makeCertificates } from '../helpers/certificates.js';
+import { inWords } from '../helpers/in-words.js';
 import { describeIf } from '../helpers/needs.js';
 import { alarmFact, callFact, START_MS } from './facts.js';
 import { freePort } from './free-port.js';
@@ -35,8 +36,11 @@ async function open(
 
 /** Waits until health says something that contains this. */
 async function reason(part: string): Promise<string> {
-  await vi.waitUntil(() => publisher?.health().sentence?.includes(part), { interval: 10, timeout: 15_000 });
-  return publisher?.health().sentence ?? '';
+  await vi.waitUntil(() => inWords(publisher?.health().own).includes(part), {
+    interval: 10,
+    timeout: 15_000,
+  });
+  return inWords(publisher?.health().own);
 }
 
 /** Waits until health has nothing to say. */
@@ -170,7 +174,7 @@ describeIf('mosquitto', 'a mosquitto that lets through a part', () => {
       'allow this user to write and read drybell/alder-row/#',
     );
     await tell([alarmFact('t2', 'unacknowledged'), callFact(['t2'], 'Tray t2 will not last.')]);
-    await vi.waitUntil(() => health().sentence?.includes('waits') === false);
+    await vi.waitUntil(() => !inWords(health().own).includes('waits'));
     expect(notebook.events.filter(({ event }) => event === 'broker-withholds')).toHaveLength(1);
   });
 });
@@ -186,7 +190,7 @@ describeIf('mosquitto', 'two monitors of one farm at a mosquitto', () => {
       interval: 5,
       timeout: 20_000,
     });
-    expect(first.health().sentence).toContain('another monitor of farm "alder-row"');
+    expect(inWords(first.health().own)).toContain('another monitor of farm "alder-row"');
     await first.close();
   });
 });

@@ -10,6 +10,7 @@ import { webhookHeaders } from '../../src/messaging/gateways/webhooks/webhook-si
 import { createPublisher } from '../../src/messaging/publisher.js';
 import type { MessagingLog } from '../../src/messaging/wire/messaging-log.js';
 import type { Publisher } from '../../src/monitor/ports/ports.js';
+import { inWords } from '../helpers/in-words.js';
 import {
   alarmFact,
   callFact,
@@ -138,7 +139,7 @@ describe('posts to a webhook', () => {
     answers = [500, 503];
     await publisher.tell([callFact(['t1'], 'Tray t1 will not last.')]);
     await away();
-    expect(publisher.health().sentence).toContain('the webhook "sms" does not take posts: it answers 50');
+    expect(inWords(publisher.health().own)).toContain('the webhook "sms" does not take posts: it answers 50');
     wallMs += 3_600_000;
     await posted(1);
     expect(posts[0]?.data.sentence).toBe(
@@ -215,7 +216,7 @@ describe('posts to a webhook', () => {
         count += 1;
         await posted(count);
       }
-      expect(publisher.health().sentence).toMatch(
+      expect(inWords(publisher.health().own)).toMatch(
         new RegExp(
           `^1 message was given up that the webhook "sms" would not take, the last: "poison" \\(it answers ${status}`,
         ),
@@ -245,7 +246,7 @@ describe('posts to a webhook', () => {
     await publisher.tell([callFact(['t2'], 'new')]);
     await posted(1);
     expect(posts.map(({ data }) => data.sentence)).toEqual(['new']);
-    expect(publisher.health().sentence).toContain('"old" (it waited for a week)');
+    expect(inWords(publisher.health().own)).toContain('"old" (it waited for a week)');
   });
 
   it('leaves no trace of its posts at the broker', async () => {

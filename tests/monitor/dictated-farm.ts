@@ -7,6 +7,8 @@ import { type CoreParts, FarmCore } from '../../src/monitor/day/farm-core.js';
 import { tellDay } from '../../src/monitor/day/tell.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
 import { createWateringDesk } from '../../src/watering/create-watering-desk.js';
+import { spokenAnswer } from '../../src/watering/sentences/spoken.js';
+import { english } from '../helpers/in-words.js';
 import { dailyRounds, farm, MIDNIGHT } from '../watering/helpers.js';
 
 /** What a tray is said to be at an instant, and what was told of it so far (`calls`). */
@@ -103,7 +105,7 @@ export class DictatedFarm {
     ref: string,
   ): { readonly answer: Answer | undefined; readonly facts: readonly Fact[] } {
     try {
-      const answer = tellDay(this.day, this.parts, command, ref);
+      const answer = spokenAnswer(tellDay(this.day, this.parts, command, ref), english);
       return { answer, facts: this.take() };
     } catch (error) {
       if (!(error instanceof NotCarriedOut)) throw error;

@@ -4,6 +4,8 @@ import { createFarmParts, type FarmParts, reopenFarm } from '../../src/cli/runni
 import { chunksFromKept } from '../../src/monitor/day/kept-day.js';
 import type { Fact } from '../../src/monitor/ports/facts.js';
 import { startEvents } from '../../src/monitor/start/start-events.js';
+import { spokenAnswer } from '../../src/watering/sentences/spoken.js';
+import { english } from '../helpers/in-words.js';
 
 export const START_MS = Date.parse('2026-04-18T03:10:00Z');
 export const MIN_MS = 60_000;
@@ -88,7 +90,7 @@ export class HistoryFarm {
   }
 
   tell(command: Command, ref: string): Answer {
-    return this.farm.pipeline.command(command, ref);
+    return spokenAnswer(this.farm.pipeline.command(command, ref), english);
   }
 
   takeFacts(): readonly Fact[] {

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { Pipeline } from '../../src/monitor/pipeline.js';
+import { spokenFact } from '../../src/monitor/ports/spoken-fact.js';
 import { createProbeJudge } from '../../src/sensing/probe-judge.js';
+import { english, inWords } from '../helpers/in-words.js';
 import { farm as farmConfig, forecast, HOUR, MIDNIGHT, MIN } from '../watering/helpers.js';
 import { callsOf, DictatedFarm } from './dictated-farm.js';
 
@@ -36,7 +38,7 @@ function farmThatFails(
 }
 
 const notes = (facts: ReturnType<Pipeline['takeFacts']>): readonly string[] =>
-  facts.flatMap((fact) => (fact.kind === 'note' ? [fact.text] : []));
+  facts.flatMap((fact) => (fact.kind === 'note' ? [inWords(fact.said)] : []));
 
 describe('a decision that our own mistake keeps from being made', () => {
   it('ends nothing: people are called once to look themselves, and it is tried again', () => {
@@ -45,7 +47,8 @@ describe('a decision that our own mistake keeps from being made', () => {
     runTo(noon - 1);
     const facts = runTo(noon + 50 * MIN);
     expect(callsOf(facts)).toEqual([[]]);
-    expect(facts.find(({ kind }) => kind === 'call')).toMatchObject({
+    const call = facts.find(({ kind }) => kind === 'call');
+    expect(call && spokenFact(call, english)).toMatchObject({
       call: {
         kind: 'monitor',
         source: 'decisions',

@@ -68,7 +68,7 @@ describe('foldLines()', () => {
     const dayMs = 24 * HOUR_MS;
     const { say } = createSpeech((await createDemoFarm()).config);
     const entries = [...seasonFacts(SEASON_END_MS, SEASON_END_MS - 3 * dayMs)]
-      .flatMap((fact) => journalEntryOf(spokenFact(fact, say)) ?? [])
+      .flatMap((fact) => journalEntryOf(spokenFact(fact, say), say) ?? [])
       .filter(({ at }) => Date.parse(at) >= SEASON_END_MS - dayMs);
     const lines = foldLines(entries);
     const held = lines.flatMap((line) =>

@@ -10,6 +10,7 @@ import type { FactStore, Publisher } from '../../src/monitor/ports/ports.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
 import { backUpStore } from '../../src/store/sqlite/upkeep/backup.js';
 import { restoreStore } from '../../src/store/sqlite/upkeep/restore.js';
+import { inWords } from '../helpers/in-words.js';
 import { describeIf } from '../helpers/needs.js';
 import { alarmFact, callFact as callFactOf, readingFact, roundFact, START_MS } from '../messaging/facts.js';
 import { listener } from '../messaging/listener.js';
@@ -118,7 +119,7 @@ describeIf('openssl', 'a phone called by push', () => {
     service.away();
     await publisher.tell([callFact(['t1'])]);
     await vi.waitFor(() => expect(publisher.health().reason).toBe('webhook-away'), 10_000);
-    expect(publisher.health().sentence).toContain('the push service of the phone of anna');
+    expect(inWords(publisher.health().own)).toContain('the push service of the phone of anna');
     await publisher.tell([alarmFact('t1', 'normal'), callFact(['t2'])]);
     service.back();
     await pushed(1);

@@ -151,7 +151,7 @@ describe('a store that is not as it was left', () => {
           const state = await store.loadState('desk').catch((cause: { code: string }) => cause.code);
           expect(state === 'garbled' || state === undefined || typeof state === 'object').toBe(true);
           for (const text of await store.facts(['note'], everything, 500))
-            expect(text.kind === 'note' && /^(note \d+|kept \d)$/.test(text.text)).toBe(true);
+            expect(text.kind === 'note' && /^(note \d+|kept \d)$/.test(text.text ?? '')).toBe(true);
           await store.readings('temp-south', everything, 5000);
           await store.readingBuckets('temp-south', everything, 100);
           await store.latestForecasts();

@@ -119,7 +119,7 @@ describeIf('influxd', 'the store in InfluxDB', () => {
     expect(store.health()).toMatchObject({
       ok: false,
       reason: 'database-away',
-      sentence: expect.stringContaining('3 facts wait in the spool'),
+      own: ['asItIs', expect.stringContaining('3 facts wait in the spool')],
     });
     await influxd.resume();
     expect(await store.drain()).toBe(true);
@@ -169,7 +169,7 @@ describeIf('influxd', 'the store in InfluxDB', () => {
     expect(store.health()).toMatchObject({
       ok: false,
       reason: 'quarantined',
-      sentence: expect.stringMatching(/refused 50 facts.*field type conflict/),
+      own: ['asItIs', expect.stringMatching(/refused 50 facts.*field type conflict/)],
     });
     await store.close();
     const spool = new Database(join(folder, SPOOL_FILE), { readonly: true });
@@ -206,7 +206,7 @@ describeIf('influxd', 'the store in InfluxDB', () => {
     ).toHaveLength(1);
     expect(store.health()).toMatchObject({
       reason: 'quarantined',
-      sentence: expect.stringContaining('refused 500 facts'),
+      own: ['asItIs', expect.stringContaining('refused 500 facts')],
     });
     await store.close();
   });
@@ -339,7 +339,7 @@ describe('a server that answers badly', () => {
     expect(store.health()).toMatchObject({
       ok: false,
       reason,
-      sentence: expect.stringContaining('1 facts wait in the spool'),
+      own: ['asItIs', expect.stringContaining('1 facts wait in the spool')],
     });
     // the house starts all the same, with what this machine has
     expect(await store.facts(['tray-event'], { fromMs: 0, toMs: NOON_MS + 1 }, 10)).toEqual([]);

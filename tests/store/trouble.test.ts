@@ -14,6 +14,7 @@ import { Database } from '../../src/host/disk/sqlite.js';
 import { openForWriting, STORE_FILE } from '../../src/store/sqlite/file/store-file.js';
 import { openSqliteReview } from '../../src/store/sqlite/open-sqlite-review.js';
 import { openSqliteStore } from '../../src/store/sqlite/open-sqlite-store.js';
+import { inWords } from '../helpers/in-words.js';
 import { FakeClock } from './helpers/fake-clock.js';
 import { HOUR_MS, MINUTE_MS, NOON_MS, note, reading } from './helpers/sample-facts.js';
 import { tempFolder } from './helpers/temp-folder.js';
@@ -98,7 +99,7 @@ describe('a disk that is full', () => {
     const { store, makeRoom } = await filledStore(50);
     await store.keep(Array.from({ length: 200 }, (_, n) => reading('temp-south', NOON_MS + n * MINUTE_MS)));
     await store.keep(longNotes(20));
-    expect(store.health().sentence).toMatch(/50 facts wait in memory, 170 were dropped, readings first/);
+    expect(inWords(store.health().own)).toMatch(/50 facts wait in memory, 170 were dropped, readings first/);
     makeRoom();
     await store.flush();
     expect(await store.facts(['note'], everything, 100)).toHaveLength(21);

@@ -4,7 +4,6 @@ import { wetCondition } from '../../src/watering/conditions/tray-conditions.js';
 import { waterConditions } from '../../src/watering/conditions/water-conditions.js';
 import type { Desk } from '../../src/watering/desk/desk.js';
 import { restoreState, takeSnapshot } from '../../src/watering/desk/desk-state.js';
-import { createEnglish } from '../../src/watering/sentences/english/english.js';
 import { createSpeech } from '../../src/watering/sentences/speech.js';
 import { deskOf, minis } from './desk-of.js';
 import { farm, forecast, HOUR, MIDNIGHT, view } from './helpers.js';
@@ -17,7 +16,7 @@ it('asking what a tray comes to changes nothing: asked twice it is the same, and
   }
   const options = farm();
   const words = createSpeech({ timeZone: options.timeZone, units: options.units }).words;
-  const desk: Desk = { options, words, say: createEnglish(words), state: restoreState(house.snapshot()) };
+  const desk: Desk = { options, words, state: restoreState(house.snapshot()) };
   const [tray] = desk.state.history.now.trays.values();
   if (tray === undefined) throw new Error('t1 stands');
   const before = JSON.stringify(takeSnapshot(desk.state));

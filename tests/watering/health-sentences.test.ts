@@ -19,7 +19,7 @@ const part = (kind: WatchmanHealth['kind'], reason: string, sentence?: string): 
   source: kind === 'board' ? 'b1' : kind,
   ok: false,
   reason,
-  sentence,
+  ...(sentence === undefined ? {} : { own: ['asItIs', sentence] as const }),
 });
 const desk = () =>
   deskOf(minis('t1'), {

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { toInstant } from '../../shared/base/ids.js';
 import { createWateringDesk } from '../../src/watering/create-watering-desk.js';
-import type { WateringDesk } from '../../src/watering/desk/watering-desk.js';
-import { deskOf, heard, minis, tell } from './desk-of.js';
+
+import { deskOf, type HeardDesk, heard, minis, tell } from './desk-of.js';
 import { calls, states, watch } from './desk-watched.js';
 import { farm, forecast, HOUR, MIDNIGHT, view } from './helpers.js';
 
@@ -15,7 +15,7 @@ const dry = new Map([
 ]);
 
 /** Says "away", and is told which trays may not last. */
-function leave(desk: WateringDesk): string {
+function leave(desk: HeardDesk): string {
   const forecasts = [...dry].map(([id, dryMs]) => forecast(id, leavingMs, (dryMs - leavingMs) / HOUR));
   return tell(desk, { do: 'away', ref: 'gone', until: toInstant(backMs) }, view(leavingMs, forecasts)).answer
     .sentence;
@@ -23,7 +23,7 @@ function leave(desk: WateringDesk): string {
 
 describe('who goes away', () => {
   const away = (
-    desk: WateringDesk,
+    desk: HeardDesk,
     forecasts: Parameters<typeof view>[1],
     temperatures?: ReadonlyMap<string, number>,
   ) =>

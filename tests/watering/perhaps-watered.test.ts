@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { counted, probabilityWatered, startingHabit } from '../../src/watering/desk/grower-habit.js';
-import type { WateringDesk } from '../../src/watering/desk/watering-desk.js';
-import { deskOf, minis, tell } from './desk-of.js';
+
+import { deskOf, type HeardDesk, minis, tell } from './desk-of.js';
 import { forecast, HOUR, MIDNIGHT, only, view } from './helpers.js';
 
 const round = MIDNIGHT + 18 * HOUR;
@@ -13,12 +13,12 @@ function at(nowMs: number, medianH = 12): ReturnType<typeof view> {
     ids.map((id) => forecast(id, nowMs, medianH, { basis: id === 't1' ? 'probe' : 'shared' })),
   );
 }
-function noticed(): WateringDesk {
+function noticed(): HeardDesk {
   const desk = deskOf(minis(...ids));
   desk.roundNotice(round, at(round - 1.25 * HOUR));
   return desk;
 }
-function probeShows(desk: WateringDesk): void {
+function probeShows(desk: HeardDesk): void {
   desk.noticed(
     {
       kind: 'watering-detected',
@@ -32,8 +32,8 @@ function probeShows(desk: WateringDesk): void {
     at(round + HOUR),
   );
 }
-const settled = (desk: WateringDesk) => desk.decide(at(round + 2 * HOUR));
-const probabilities = (desk: WateringDesk) =>
+const settled = (desk: HeardDesk) => desk.decide(at(round + 2 * HOUR));
+const probabilities = (desk: HeardDesk) =>
   only(settled(desk), 'perhaps-watered').map(({ probability }) => probability);
 
 describe('trays nobody told about', () => {

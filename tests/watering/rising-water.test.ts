@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { toInstant } from '../../shared/base/ids.js';
 import { memoryOf, restoreState } from '../../src/watering/desk/desk-state.js';
-import type { WateringDesk } from '../../src/watering/desk/watering-desk.js';
-import { deskOf, minis, tell } from './desk-of.js';
+
+import { deskOf, type HeardDesk, minis, tell } from './desk-of.js';
 import { calls, states, watch } from './desk-watched.js';
 import { forecast, HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
 
@@ -10,7 +10,7 @@ const eveningMs = MIDNIGHT + 21 * HOUR;
 const pouredMs = MIDNIGHT + 25 * HOUR;
 const dryMs = MIDNIGHT + 26 * HOUR;
 
-function begin(desk: WateringDesk, atMs: number, risenM3PerM3 = 0.08) {
+function begin(desk: HeardDesk, atMs: number, risenM3PerM3 = 0.08) {
   const nowMs = atMs + 20 * MIN;
   return desk.noticed(
     { kind: 'watering-begun', trayId: 't1', atMs, noticedAtMs: nowMs, risenM3PerM3 },
@@ -18,7 +18,7 @@ function begin(desk: WateringDesk, atMs: number, risenM3PerM3 = 0.08) {
   );
 }
 
-function end(desk: WateringDesk, atMs: number, takenUpMl: number, filled = true) {
+function end(desk: HeardDesk, atMs: number, takenUpMl: number, filled = true) {
   const nowMs = atMs + 80 * MIN;
   return desk.noticed(
     { kind: 'watering-detected', trayId: 't1', atMs, noticedAtMs: nowMs, takenUpMl, takenUpSdMl: 20, filled },
@@ -27,7 +27,7 @@ function end(desk: WateringDesk, atMs: number, takenUpMl: number, filled = true)
 }
 
 /** A desk whose refill alarm about t1 stands. */
-function called(): WateringDesk {
+function called(): HeardDesk {
   const desk = deskOf(minis('t1'));
   expect(states(watch(desk, new Map([['t1', dryMs]]), eveningMs, 4), 'refill')).toEqual(['unacknowledged']);
   return desk;
@@ -61,14 +61,14 @@ describe('water that a probe begins to show', () => {
   });
 
   it('and that dry blocks drink slowly is doubted before the rise is over, less once they are wet through', () => {
-    const doubt = (desk: WateringDesk): number =>
+    const doubt = (desk: HeardDesk): number =>
       memoryOf(restoreState(desk.snapshot()), 't1').shortfall?.probability ?? 0;
     const [slow, quick] = [0.015, 0.06].map((risenM3PerM3) => {
       const desk = called();
       watch(desk, new Map([['t1', pouredMs - HOUR]]), pouredMs - 20 * MIN, 0.4);
       begin(desk, pouredMs, risenM3PerM3);
       return desk;
-    }) as [WateringDesk, WateringDesk];
+    }) as [HeardDesk, HeardDesk];
     const doubted = doubt(slow);
     expect(doubted).toBeGreaterThan(0.4);
     expect(doubt(quick)).toBeLessThan(0.1);

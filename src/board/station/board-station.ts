@@ -6,7 +6,7 @@ import { BoardLink } from '../line/board-link.js';
 import { withDeadline } from '../line/deadline.js';
 import { shakeHands } from '../line/handshake.js';
 import type { ScaleMemory } from '../readers/part-reader.js';
-import { type BoardState, healthOf } from './board-health.js';
+import { type BoardState, boardWords, healthOf } from './board-health.js';
 import { CallPost } from './call-post.js';
 
 /** A board is asked for a sign of life this often when nothing else is asked: silence is known well within 2 min. */
@@ -70,8 +70,8 @@ export class BoardStation {
   async withLink<T>(use: (link: BoardLink) => Promise<T>): Promise<T | { readonly noBoard: string }> {
     return await this.#inTurn(async () => {
       const link = this.#link;
-      if (link === undefined) return { noBoard: this.#health.sentence };
-      if (link.restarted && !(await this.#setUp(link))) return { noBoard: this.#health.sentence };
+      if (link === undefined) return { noBoard: boardWords(this.#health) };
+      if (link.restarted && !(await this.#setUp(link))) return { noBoard: boardWords(this.#health) };
       return await use(link);
     });
   }

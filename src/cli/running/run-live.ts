@@ -1,10 +1,13 @@
 import type { Logger } from 'pino';
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import { deliveredTopics } from '../../board/delivered/delivered-reader.js';
+import { boardWords } from '../../board/station/board-health.js';
 import { keepPrivate } from '../../host/disk/keep-private.js';
 import { createPublisher } from '../../messaging/publisher.js';
 import { SignOfLife } from '../../messaging/sign-of-life.js';
 import { wrongWords } from '../../review/server/house/watch-answers.js';
+import { createSpeech } from '../../watering/sentences/speech.js';
+import { spokenNote } from '../../watering/sentences/spoken.js';
 import { farmFindings } from '../config/farm-rules.js';
 import { secretFileFindings } from '../config/secret-file.js';
 import { createLog } from '../program/log.js';
@@ -80,14 +83,17 @@ export async function runLive(config: FarmConfig, file: string): Promise<void> {
     onReady: (house, page) => {
       const boards = new BoardWords(reader);
       house.onFacts(() => {
-        for (const { boardId, state, sentence } of boards.changes()) {
+        for (const board of boards.changes()) {
+          const { boardId, state } = board;
+          const sentence = boardWords(board, config.language);
           log.info({ board: boardId, state, sentence }, 'board-state');
           if (isTerminal) console.log(`board ${boardId}: ${sentence}`);
         }
       });
       house.onFacts((facts) => {
         for (const fact of facts)
-          if (fact.kind === 'note' && fact.by === 'monitor') log.warn({ text: fact.text }, 'house-note');
+          if (fact.kind === 'note' && fact.by === 'monitor')
+            log.warn({ text: spokenNote(fact, createSpeech(config).say).text }, 'house-note');
       });
       log.info(
         { farm: config.farm, broker: publisher.address(), page: page.address, store: config.store.folder },

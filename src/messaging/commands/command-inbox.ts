@@ -1,6 +1,6 @@
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
-import type { Answer } from '../../../shared/wire/command.js';
 import { type Database, SqliteError, type Statement } from '../../host/disk/sqlite.js';
+import type { ToldAnswer } from '../../watering/sentences/said/told.js';
 
 /** Refs are remembered for two days: undo names the ref of a command of the last day. */
 const REMEMBER_MS = 48 * MS_PER_HOUR;
@@ -18,7 +18,7 @@ export interface KnownCommand {
   readonly payload: string;
   readonly receivedAtWallMs: number;
   /** Undefined while it is being done. */
-  readonly answer: Answer | undefined;
+  readonly answer: ToldAnswer | undefined;
 }
 
 /**
@@ -60,7 +60,7 @@ export class CommandInbox {
     return this.#save(wallMs - REMEMBER_MS);
   }
 
-  answered(answer: Answer): void {
+  answered(answer: ToldAnswer): void {
     const known = this.#find(answer.ref);
     if (known === undefined) return;
     this.#unsaved.set(answer.ref, { ...known, answer });
@@ -91,7 +91,7 @@ export class CommandInbox {
       | { payload: string; received_at_ms: number; wall_ms: number; answer: string | null }
       | undefined;
     if (row === undefined) return undefined;
-    const answer = row.answer === null ? undefined : (JSON.parse(row.answer) as Answer);
+    const answer = row.answer === null ? undefined : (JSON.parse(row.answer) as ToldAnswer);
     const { payload, received_at_ms: receivedAtMs, wall_ms: receivedAtWallMs } = row;
     return { ref, payload, receivedAtMs, receivedAtWallMs, answer };
   }

@@ -1,10 +1,11 @@
 import { randomUUID } from 'node:crypto';
 import type { IPublishPacket } from 'mqtt';
 import { toInstant } from '../../../shared/base/ids.js';
-import type { Answer, Command } from '../../../shared/wire/command.js';
+import type { Command } from '../../../shared/wire/command.js';
 import { toldAt } from '../../../shared/wire/command-time.js';
 import type { FarmTopics } from '../../../shared/wire/topics.js';
 import { Lane } from '../../host/doors/lane.js';
+import type { ToldAnswer } from '../../watering/sentences/said/told.js';
 import type { MessagingLog } from '../wire/messaging-log.js';
 import type { CommandInbox, KnownCommand } from './command-inbox.js';
 import { isRef, MAX_COMMAND_BYTES, readCommand } from './read-command.js';
@@ -24,7 +25,7 @@ export interface CommandsInOptions {
   readonly wallNowMs: () => number;
   /** Elapsed time. */
   readonly monotonicMs: () => number;
-  readonly answer: (answer: Answer) => void;
+  readonly answer: (answer: ToldAnswer) => void;
   readonly log: MessagingLog;
 }
 
@@ -135,14 +136,14 @@ export class CommandsIn {
   }
 
   #refuse(ref: string, code: string, sentence: string): void {
-    const answer: Answer = { ref, at: toInstant(this.#options.nowMs()), ok: false, code, sentence };
+    const answer: ToldAnswer = { ref, at: toInstant(this.#options.nowMs()), ok: false, code, sentence };
     logRefusal(this.#options.log, answer);
     this.#options.answer(answer);
   }
 }
 
 /** A refusal is no fault of ours, but whoever looks for why nothing happened finds it: once, in the same words as the answer. */
-export function logRefusal(log: MessagingLog, { ref, ok, code, sentence }: Answer): void {
+export function logRefusal(log: MessagingLog, { ref, ok, code, sentence }: ToldAnswer): void {
   if (!ok) log.info({ ref, code, sentence }, 'command-refused');
 }
 

@@ -14,6 +14,8 @@ export type WaitingKind =
   | 'watering'
   | 'tray-event'
   | 'record'
+  | 'note'
+  | 'answer'
   | 'say-call'
   | 'say-round'
   | 'say-ask'
@@ -121,15 +123,15 @@ export function dispatchOf(fact: Fact, topics: FarmTopics, newId: () => string):
       return record(topics.dryDown(fact.dryDown.trayId), dryDownMessage(fact.dryDown, id));
     case 'note': {
       const { kind: _, ref: __, ...note } = fact;
-      return record(topics.note, { id, ...note });
+      return record(topics.note, { id, ...note }, 'note');
     }
     case 'note-undone':
-      return record(topics.note, { id, ...fact.note, undone: true });
+      return record(topics.note, { id, ...fact.note, undone: true }, 'note');
     case 'test-call':
     case 'test-seen':
       return { way: 'test', fact };
     case 'answer':
-      return record(topics.reply(fact.answer.ref), fact.answer);
+      return record(topics.reply(fact.answer.ref), fact.answer, 'answer');
     case 'probe-drift':
       return { way: 'untold' };
   }

@@ -1,7 +1,21 @@
 import type { TestCall } from '../../../shared/base/test-call.js';
 import type { DeskSentences, SaidTest } from '../../watering/sentences/said/desk-sentences.js';
-import type { ToldAlarm, ToldAsk, ToldCall, ToldNotice } from '../../watering/sentences/said/told.js';
-import { spokenAlarm, spokenAsk, spokenCall, spokenNotice } from '../../watering/sentences/spoken.js';
+import type {
+  ToldAlarm,
+  ToldAnswer,
+  ToldAsk,
+  ToldCall,
+  ToldNote,
+  ToldNotice,
+} from '../../watering/sentences/said/told.js';
+import {
+  spokenAlarm,
+  spokenAnswer,
+  spokenAsk,
+  spokenCall,
+  spokenNote,
+  spokenNotice,
+} from '../../watering/sentences/spoken.js';
 import type { DurableMessage, WaitingKind } from './fact-messages.js';
 
 /** A test call as it waits. */
@@ -18,13 +32,21 @@ function spokenTest({ said, sentence = '', ...told }: ToldTest, say: DeskSentenc
 /** How each kind is put into words; kinds that say nothing to people are not named. */
 const SPOKEN: Readonly<
   Partial<
-    Record<WaitingKind, (payload: string, say: DeskSentences) => { readonly sentence?: string | undefined }>
+    Record<
+      WaitingKind,
+      (
+        payload: string,
+        say: DeskSentences,
+      ) => { readonly sentence?: string | undefined; readonly at?: string | undefined }
+    >
   >
 > = {
   alarm: (payload, say) => spokenAlarm(JSON.parse(payload) as ToldAlarm, say),
   call: (payload, say) => spokenCall(JSON.parse(payload) as ToldCall, say),
   round: (payload, say) => spokenNotice(JSON.parse(payload) as ToldNotice, say),
   ask: (payload, say) => spokenAsk(JSON.parse(payload) as ToldAsk, say),
+  note: (payload, say) => spokenNote(JSON.parse(payload) as ToldNote, say),
+  answer: (payload, say) => spokenAnswer(JSON.parse(payload) as ToldAnswer, say),
   'test-call': (payload, say) => spokenTest(JSON.parse(payload) as ToldTest, say),
 };
 

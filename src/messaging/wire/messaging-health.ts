@@ -1,3 +1,4 @@
+import type { Said } from '../../watering/sentences/said/said.js';
 /** What the outbox and the readings say beside the troubles. */
 export interface HealthCounts {
   readonly waiting: number;
@@ -16,7 +17,7 @@ export interface MessagingTrouble {
 export function messagingHealth(
   troubles: readonly MessagingTrouble[],
   { waiting, dropped, untoldReadings }: HealthCounts,
-): { readonly ok: boolean; readonly reason: string; readonly sentence?: string } {
+): { readonly ok: boolean; readonly reason: string; readonly own?: Said } {
   const real = troubles.filter(({ sentence }) => sentence !== undefined);
   const [first] = real;
   if (first === undefined) return { ok: true, reason: 'ok' };
@@ -26,7 +27,7 @@ export function messagingHealth(
     untoldReadings > 0 ? `${untoldReadings} readings were not told` : '',
   ].filter((count) => count !== '');
   const sentence = [...real.map((trouble) => trouble.sentence), ...counts].join('; ');
-  return { ok: false, reason: first.code, sentence };
+  return { ok: false, reason: first.code, own: ['asItIs', sentence] };
 }
 
 /** Messages that stand behind the others since the broker ends the connection on them. */

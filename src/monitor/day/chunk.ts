@@ -1,4 +1,4 @@
-import type { Answer } from '../../../shared/wire/command.js';
+import type { ToldAnswer } from '../../watering/sentences/said/told.js';
 import type { Fact } from '../ports/facts.js';
 import { type DayInput, inputsFromKept, keptInputs } from './day-input.js';
 import { type CoreParts, type CoreState, FarmCore } from './farm-core.js';
@@ -16,7 +16,7 @@ export interface Played {
   readonly core: FarmCore;
   readonly chunks: readonly Chunk[];
   readonly facts: readonly Fact[];
-  readonly answers: ReadonlyMap<string, Answer>;
+  readonly answers: ReadonlyMap<string, ToldAnswer>;
   /** Facts of each command, by ref. */
   readonly factsOf: ReadonlyMap<string, readonly Fact[]>;
 }
@@ -34,7 +34,7 @@ export function playChunks(
   if (first === undefined) throw new RangeError('no chunk to play');
   const played: Chunk[] = [];
   const facts: Fact[] = [];
-  const answers = new Map<string, Answer>();
+  const answers = new Map<string, ToldAnswer>();
   const factsOf = new Map<string, readonly Fact[]>();
   let { state } = first;
   let core = new FarmCore(parts, state);

@@ -1,5 +1,5 @@
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
-import type { Answer } from '../../../shared/wire/command.js';
+import type { ToldAnswer } from '../../watering/sentences/said/told.js';
 import type { Fact } from '../ports/facts.js';
 import type { States } from '../ports/ports.js';
 import { type Chunk, type Played, playChunks } from './chunk.js';
@@ -82,10 +82,10 @@ export class Day {
   }
 
   /** Plays an input and remembers it; a command is answered. When it throws, so does this, and the input has never been. */
-  take(input: DayInput): Answer | undefined {
+  take(input: DayInput): ToldAnswer | undefined {
     if (!this.remembers) return this.present.play(input);
     this.say([]);
-    let answer: Answer | undefined;
+    let answer: ToldAnswer | undefined;
     try {
       answer = this.present.play(input);
     } catch (cause) {

@@ -2,7 +2,7 @@ import { shiftedInstants } from '../../../shared/base/shifted-instants.js';
 import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
-import type { Answer, Command } from '../../../shared/wire/command.js';
+import type { Command } from '../../../shared/wire/command.js';
 import type { FarmModel, ModelEvent } from '../../drying/model/farm-model.js';
 import type { TrayForecast } from '../../drying/model/tray-forecast.js';
 import { shiftSnapshot } from '../../drying/whole/shift-snapshot.js';
@@ -13,6 +13,7 @@ import type {
   WatchmanHealth,
   WateringDesk,
 } from '../../watering/desk/watering-desk.js';
+import type { ToldAnswer } from '../../watering/sentences/said/told.js';
 import type { Fact } from '../ports/facts.js';
 import { type Due, type KeptSchedule, Schedule } from '../time/schedule.js';
 import { Climate, type KeptClimate } from './climate.js';
@@ -151,7 +152,7 @@ export class FarmCore {
    * Plays one input; a command is answered. What falls due before it is done first: whoever hands it over has seen to that, and when
    * the day is played otherwise other things fall due. What throws here is our own mistake, and leaves this core unusable.
    */
-  play(input: DayInput): Answer | undefined {
+  play(input: DayInput): ToldAnswer | undefined {
     this.doOverdue(input);
     switch (input.kind) {
       case 'reading':
@@ -250,7 +251,7 @@ export class FarmCore {
       this.climate.note(benchId, atMs, rawValue);
   }
 
-  private obey(command: Command, ref: string): Answer {
+  private obey(command: Command, ref: string): ToldAnswer {
     const { answer, effects } = this.desk.command(command, ref, this.view());
     const before = this.out.length;
     this.carryOut(effects);
@@ -368,7 +369,7 @@ export class FarmCore {
         this.out.push(effect);
         return;
       case 'event-refused':
-        this.out.push({ kind: 'note', at, tray: effect.event.tray, text: effect.sentence });
+        this.out.push({ kind: 'note', at, tray: effect.event.tray, said: effect.said });
         return;
       default:
         this.out.push(effect);

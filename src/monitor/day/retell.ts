@@ -1,5 +1,5 @@
-import type { Note } from '../../../shared/base/note.js';
 import { isSamePour } from '../../drying/pours/same-pour.js';
+import type { ToldNote } from '../../watering/sentences/said/told.js';
 import type { Fact, FactKind } from '../ports/facts.js';
 import type { Rewrite } from './day.js';
 import { type CoreParts, FarmCore } from './farm-core.js';
@@ -64,7 +64,7 @@ function wateringsOf({ before, after }: Rewrite): readonly Fact[] {
   });
 }
 
-function noteOf({ kind: _, ref: __, undone: ___, ...note }: Extract<Fact, { kind: 'note' }>): Note {
+function noteOf({ kind: _, ref: __, undone: ___, ...note }: Extract<Fact, { kind: 'note' }>): ToldNote {
   return note;
 }
 

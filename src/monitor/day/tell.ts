@@ -1,6 +1,7 @@
 import { toInstant } from '../../../shared/base/ids.js';
-import type { Answer, Command } from '../../../shared/wire/command.js';
-import { nothingToUndo, restsOnIt } from '../../watering/commands/undo-words.js';
+import type { Command } from '../../../shared/wire/command.js';
+import { nothingToUndo, restsOnIt, undoneSaid } from '../../watering/commands/undo-words.js';
+import type { ToldAnswer } from '../../watering/sentences/said/told.js';
 import type { Fact } from '../ports/facts.js';
 import type { Played } from './chunk.js';
 import type { Day, Rewrite } from './day.js';
@@ -20,7 +21,7 @@ type Undo = Extract<Command, { do: 'undo' }>;
  * Tells the day a command. It is played now; where it says something of the past, the past is played again with it, and an undo is
  * the past played without. Throws NotCarriedOut, and then nothing has happened.
  */
-export function tellDay(day: Day, parts: CoreParts, command: Command, ref: string): Answer {
+export function tellDay(day: Day, parts: CoreParts, command: Command, ref: string): ToldAnswer {
   const teller = new DayTeller(day, parts);
   return command.do === 'undo' ? teller.undo(command, ref) : teller.tell(command, ref);
 }
@@ -31,7 +32,7 @@ class DayTeller {
     private readonly parts: CoreParts,
   ) {}
 
-  tell(command: Command, ref: string): Answer {
+  tell(command: Command, ref: string): ToldAnswer {
     const { day } = this;
     const input: Told = { kind: 'command', atMs: day.core.nowMs, command, ref };
     const inPlace = this.inPlace(input);
@@ -48,27 +49,27 @@ class DayTeller {
     return answer;
   }
 
-  undo({ undo: ref, by }: Undo, undoRef: string): Answer {
+  undo({ undo: ref, by }: Undo, undoRef: string): ToldAnswer {
     const { day } = this;
     const { nowMs } = day.core;
-    const { answers } = day.core.desk.say;
     const from = day.past.findIndex(({ inputs }) => inputs.some((input) => isOf(input, ref)));
-    const rule = undoRule(day)(ref) ?? { stays: nothingToUndo(answers, ref) };
+    const rule = undoRule(day)(ref) ?? { stays: nothingToUndo(ref) };
     if ('stays' in rule) return this.answer(undoRef, nowMs, rule.stays);
     const { command } = rule;
     const rewrite = this.rewrite(from, (inputs) => inputs.filter((input) => !isOf(input, ref)));
     if (rewrite.before.answers.get(ref)?.code !== 'done')
-      return this.answer(undoRef, nowMs, nothingToUndo(answers, ref));
+      return this.answer(undoRef, nowMs, nothingToUndo(ref));
     const hanging = nowRefused(rewrite, ref);
-    if (hanging !== undefined) return this.answer(undoRef, nowMs, restsOnIt(answers, hanging));
+    if (hanging !== undefined) return this.answer(undoRef, nowMs, restsOnIt(hanging));
     const trays = traysOf(rewrite.before, ref);
     this.commit(rewrite, by);
-    const sentence = day.core.desk.undoneSentence(command, trays, nowMs);
-    return this.answer(undoRef, nowMs, { ok: true, code: 'done', sentence });
+    const { awayUntilMs } = day.core.desk.standing();
+    const said = undoneSaid(command, trays, { awayUntilMs, nowMs });
+    return this.answer(undoRef, nowMs, { ok: true, code: 'done', said });
   }
 
   /** A look told late, as if played at its own time; undefined where it is not late, or nobody remembers that time. */
-  private inPlace(input: Told): { readonly rewrite: Rewrite; readonly answer: Answer } | undefined {
+  private inPlace(input: Told): { readonly rewrite: Rewrite; readonly answer: ToldAnswer } | undefined {
     const { command, ref } = input;
     if (!observations.has(command.do) || !('at' in command) || command.at === undefined) return undefined;
     const atMs = Date.parse(command.at);
@@ -131,9 +132,9 @@ class DayTeller {
     this.day.say(facts);
   }
 
-  private answer(ref: string, nowMs: number, given: Pick<Answer, 'ok' | 'code' | 'sentence'>): Answer {
-    const { ok, code, sentence } = given;
-    const answer: Answer = { ref, at: toInstant(nowMs), ok, code, sentence };
+  private answer(ref: string, nowMs: number, given: Pick<ToldAnswer, 'ok' | 'code' | 'said'>): ToldAnswer {
+    const { ok, code, said } = given;
+    const answer: ToldAnswer = { ref, at: toInstant(nowMs), ok, code, said };
     this.day.say([{ kind: 'answer', answer }]);
     return answer;
   }

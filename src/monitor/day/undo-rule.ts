@@ -14,7 +14,7 @@ export type MayUndo = { readonly command: Command; readonly untilMs: number } | 
  * undo and whoever carries it out ask this.
  */
 export function undoRule(day: Day): (ref: string) => MayUndo | undefined {
-  const { nowMs, desk } = day.core;
+  const { nowMs } = day.core;
   const told = new Map<string, { readonly command: Command; readonly atMs: number }>();
   for (const { inputs } of day.past)
     for (const input of inputs)
@@ -23,7 +23,7 @@ export function undoRule(day: Day): (ref: string) => MayUndo | undefined {
     const known = told.get(ref);
     if (known === undefined || known.atMs < nowMs - UNDO_WITHIN_MS) return undefined;
     const { command, atMs } = known;
-    const stays = undoRefusal(desk.say.answers, ref, command);
+    const stays = undoRefusal(ref, command);
     return stays === undefined ? { command, untilMs: atMs + UNDO_WITHIN_MS } : { stays };
   };
 }

@@ -1,14 +1,19 @@
-import type { Note } from '../../../shared/base/note.js';
 import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { Flag, RawUnit } from '../../../shared/facts/reading.js';
 import type { Status } from '../../../shared/facts/status.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import type { Watering } from '../../../shared/facts/watering.js';
-import type { Answer } from '../../../shared/wire/command.js';
 import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
 import type { DryDown } from '../../drying/model/farm-model.js';
 import type { DeskEffect } from '../../watering/desk/watering-desk.js';
-import type { ToldAlarm, ToldAsk, ToldCall, ToldNotice } from '../../watering/sentences/said/told.js';
+import type {
+  ToldAlarm,
+  ToldAnswer,
+  ToldAsk,
+  ToldCall,
+  ToldNote,
+  ToldNotice,
+} from '../../watering/sentences/said/told.js';
 
 /** A judged reading on its way to store and publisher. The hot path: epoch ms, no strings that need parsing. */
 export interface JudgedReading {
@@ -44,12 +49,12 @@ export type Fact =
       readonly atMs: number;
       readonly driftM3PerM3: number;
     }
-  | ({ readonly kind: 'note'; readonly undone?: true; readonly ref?: string } & Note)
-  | { readonly kind: 'note-undone'; readonly note: Note }
+  | ({ readonly kind: 'note'; readonly undone?: true; readonly ref?: string } & ToldNote)
+  | { readonly kind: 'note-undone'; readonly note: ToldNote }
   | ({ readonly kind: 'ask'; readonly at: string } & ToldAsk)
   /** A test call, and somebody's word that it came: as the desk decided them. */
   | Extract<DeskEffect, { readonly kind: 'test-call' | 'test-seen' }>
-  | { readonly kind: 'answer'; readonly answer: Answer }
+  | { readonly kind: 'answer'; readonly answer: ToldAnswer }
   | { readonly kind: 'status'; readonly status: Status };
 
 export type FactKind = Fact['kind'];

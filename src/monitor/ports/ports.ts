@@ -2,6 +2,8 @@ import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { RawUnit } from '../../../shared/facts/reading.js';
 import type { Command } from '../../../shared/wire/command.js';
 import type { DryDownSummary, KeptDryDown } from '../../drying/curves/kept-dry-down.js';
+import type { BoardState } from '../../watering/sentences/said/house-sentences.js';
+import type { Said } from '../../watering/sentences/said/said.js';
 import type { Fact, JudgedReading } from './facts.js';
 import type { Phones } from './phones.js';
 
@@ -21,11 +23,11 @@ export interface ProbeSample {
   readonly reason?: string | undefined;
 }
 
-/** State of one board, each with a sentence that says what to do. */
+/** State of one board, with what it says of itself where it is not well. */
 export interface BoardHealth {
   readonly boardId: string;
-  readonly state: 'connecting' | 'ready' | 'no-board' | 'wrong-firmware' | 'silent' | 'unplugged';
-  readonly sentence: string;
+  readonly state: BoardState;
+  readonly own: Extract<Said, readonly ['board', ...unknown[]]>;
 }
 
 /**
@@ -99,7 +101,7 @@ export interface FactStore {
    * False with a stable code when facts are being held back: `disk-full`, `read-only`, `database-away`, `quarantined`, …;
    * the sentence says how many and what to do.
    */
-  health(): { readonly ok: boolean; readonly reason: string; readonly sentence?: string };
+  health(): { readonly ok: boolean; readonly reason: string; readonly own?: Said };
   /** What could not be read when it was opened, and what became of it: a sentence each; absent: nothing. */
   troubles?(): readonly string[];
   close(): Promise<void>;
@@ -116,7 +118,7 @@ export interface Publisher {
   tell(facts: readonly Fact[], turn?: string): Promise<void>;
   onCommand(listener: (command: Command, ref: string) => void): void;
   /** False with a stable code: `away`, `twin`, `withheld`, `not-kept`, `webhook-away`, `webhook-refused`; the sentence says what to do. */
-  health(): { readonly ok: boolean; readonly reason: string; readonly sentence?: string };
+  health(): { readonly ok: boolean; readonly reason: string; readonly own?: Said };
   /** What could not be read when it was opened, and what became of it: a sentence each; absent: nothing. */
   troubles?(): readonly string[];
   /** Those that are called by push; absent where none can be. */

@@ -3,6 +3,8 @@ import type { JournalEntry, JournalUndo } from '../../../shared/page/page-journa
 import type { MayUndo } from '../../monitor/day/undo-rule.js';
 import type { FactKind } from '../../monitor/ports/facts.js';
 import type { SpokenFact } from '../../monitor/ports/spoken-fact.js';
+import type { DeskSentences } from '../../watering/sentences/said/desk-sentences.js';
+import { sayIn } from '../../watering/sentences/spoken.js';
 
 /** The kinds of fact that the journal tells; readings, forecasts and dry-downs have views of their own. */
 export const JOURNAL_KINDS = [
@@ -25,16 +27,20 @@ export type UndoRule = (ref: string) => MayUndo | undefined;
  * A fact as a line of the journal, with its undo where somebody told it and the rule knows it; undefined for facts that it does not
  * tell, and for a status without a time.
  */
-export function journalEntryOf(fact: SpokenFact, rule?: UndoRule): JournalEntry | undefined {
+export function journalEntryOf(
+  fact: SpokenFact,
+  say: DeskSentences,
+  rule?: UndoRule,
+): JournalEntry | undefined {
   const entry = bareEntry(fact);
   if (entry === undefined || !('ref' in fact) || fact.ref === undefined) return entry;
-  const undo = undoOf(fact.ref, rule?.(fact.ref));
+  const undo = undoOf(fact.ref, rule?.(fact.ref), say);
   return undo === undefined || ('undone' in entry && entry.undone) ? entry : { ...entry, undo };
 }
 
-function undoOf(ref: string, may: MayUndo | undefined): JournalUndo | undefined {
+function undoOf(ref: string, may: MayUndo | undefined, say: DeskSentences): JournalUndo | undefined {
   if (may === undefined) return undefined;
-  return 'stays' in may ? { ref, stays: may.stays.sentence } : { ref, until: toInstant(may.untilMs) };
+  return 'stays' in may ? { ref, stays: sayIn(may.stays.said, say) } : { ref, until: toInstant(may.untilMs) };
 }
 
 function bareEntry(fact: SpokenFact): JournalEntry | undefined {

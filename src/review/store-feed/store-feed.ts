@@ -93,7 +93,7 @@ export class StoreFeed implements PageFeed {
       at: toInstant(this.nowMs()),
       ok: false,
       code: 'no-watchman',
-      sentence: this.speech.say.house.onlyTheStore,
+      sentence: this.speech.say.house.onlyTheStore(),
     };
   }
 

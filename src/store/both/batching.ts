@@ -1,5 +1,6 @@
 import type { Fact } from '../../monitor/ports/facts.js';
 import type { Clock } from '../../monitor/ports/ports.js';
+import type { Said } from '../../watering/sentences/said/said.js';
 import { isUrgent } from './fact-index.js';
 import { HeldFacts } from './held-facts.js';
 import { StoreError } from './store-error.js';
@@ -26,7 +27,7 @@ export interface BatchTarget {
 export interface Health {
   readonly ok: boolean;
   readonly reason: string;
-  readonly sentence?: string;
+  readonly own?: Said;
 }
 
 /** How often writing is tried again while the disk takes nothing. */
@@ -90,7 +91,10 @@ export class Batching {
     return {
       ok: false,
       reason: this.#trouble.code,
-      sentence: `${this.#held.size} facts wait in memory${dropped === 0 ? '' : `, ${dropped} were dropped, readings first`}: ${this.#trouble.message}`,
+      own: [
+        'asItIs',
+        `${this.#held.size} facts wait in memory${dropped === 0 ? '' : `, ${dropped} were dropped, readings first`}: ${this.#trouble.message}`,
+      ],
     };
   }
 

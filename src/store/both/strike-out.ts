@@ -1,6 +1,6 @@
-import type { Note } from '../../../shared/base/note.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import type { Fact } from '../../monitor/ports/facts.js';
+import type { ToldNote } from '../../watering/sentences/said/told.js';
 
 /** Whether an undone event is this one: same tray, same event, same instant, same details. */
 export function isSameEvent(a: TrayEvent, b: TrayEvent): boolean {
@@ -13,7 +13,7 @@ export function canBeUndone(fact: Fact): fact is Extract<Fact, { kind: 'tray-eve
 }
 
 /** Whether an undone note is this one. */
-export function isSameNote(fact: Fact, note: Note): boolean {
+export function isSameNote(fact: Fact, note: ToldNote): boolean {
   if (fact.kind !== 'note') return false;
   const { kind: _, ref: __, undone: ___, ...kept } = fact;
   return canonical(kept) === canonical(note);

@@ -208,20 +208,26 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
       return {
         ok: false,
         reason: 'refused',
-        sentence: `${waiting}: InfluxDB refuses us (${trouble.failure.reason})`,
+        own: ['asItIs', `${waiting}: InfluxDB refuses us (${trouble.failure.reason})`],
       };
     if (trouble !== undefined && trouble.forMs >= AWAY_UNSAID_MS)
       return {
         ok: false,
         reason: 'database-away',
-        sentence: `${waiting}: InfluxDB has not answered for ${Math.round(trouble.forMs / MS_PER_MIN)} min (${trouble.failure.reason})`,
+        own: [
+          'asItIs',
+          `${waiting}: InfluxDB has not answered for ${Math.round(trouble.forMs / MS_PER_MIN)} min (${trouble.failure.reason})`,
+        ],
       };
     const refused = this.#spool.quarantinedCount;
     if (refused > 0)
       return {
         ok: false,
         reason: 'quarantined',
-        sentence: `InfluxDB refused ${refused} facts, the last because: ${this.#spool.quarantined(1)[0]?.reason}. See "drybell store-check".`,
+        own: [
+          'asItIs',
+          `InfluxDB refused ${refused} facts, the last because: ${this.#spool.quarantined(1)[0]?.reason}. See "drybell store-check".`,
+        ],
       };
     return { ok: true, reason: '' };
   }

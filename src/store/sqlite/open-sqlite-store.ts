@@ -125,7 +125,7 @@ class SqliteStore extends SqliteReview implements FactStore {
   health(): Health {
     const health = this.#batching.health();
     if (!health.ok || this.#aside === undefined || !existsSync(this.#aside)) return health;
-    return { ok: false, reason: 'damaged', sentence: this.#troubles[0] ?? '' };
+    return { ok: false, reason: 'damaged', own: ['asItIs', this.#troubles[0] ?? ''] };
   }
 
   troubles(): readonly string[] {

@@ -11,7 +11,7 @@ import {
 } from '../desk/alarm-record.js';
 import { type Desk, standingTray } from '../desk/desk.js';
 import type { DeskEffect } from '../desk/watering-desk.js';
-import type { SaidTray } from '../sentences/said/desk-sentences.js';
+import type { SaidPart, SaidTray } from '../sentences/said/desk-sentences.js';
 import type { ToldAlarm } from '../sentences/said/told.js';
 
 const trayKinds: ReadonlySet<AlarmKind> = new Set(['refill', 'dry', 'wet', 'cover']);
@@ -39,8 +39,8 @@ export function alarmOf(desk: Desk, kind: AlarmKind, of: string, nowMs: number):
 export function partSaid(
   desk: Desk,
   record: AlarmRecord,
-): { readonly sinceMs?: number; readonly ownSentence?: string; readonly watches?: string } {
-  const { kind, of, active, state, ownSentence } = record;
+): Pick<SaidPart, 'sinceMs' | 'own' | 'ownSentence' | 'watches'> {
+  const { kind, of, active, state, own, ownSentence } = record;
   if (concernsTray(kind) || kind === 'temperature') return {};
   const isTold = active || state === 'returned-to-normal-unacknowledged';
   const tray = desk.state.history.now.probeTray.get(of);
@@ -49,6 +49,7 @@ export function partSaid(
   const watches = tray === undefined ? bench && `bench ${bench}` : `tray ${tray}`;
   return {
     ...(isTold ? { sinceMs: record.sinceMs ?? record.stateSinceMs } : {}),
+    ...(own === undefined ? {} : { own }),
     ...(ownSentence === undefined ? {} : { ownSentence }),
     ...(kind !== 'probe' || watches === undefined ? {} : { watches }),
   };

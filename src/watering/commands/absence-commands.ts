@@ -45,20 +45,19 @@ export function awayCommand(
   view: DeskView,
 ): CommandOutcome {
   const untilMs = Date.parse(command.until);
-  if (untilMs <= view.nowMs)
-    return refused('until-in-past', desk.say.answers.untilInPast(untilMs, view.nowMs));
+  if (untilMs <= view.nowMs) return refused('until-in-past', ['untilInPast', untilMs, view.nowMs]);
   if (untilMs > view.nowMs + LONGEST_ABSENCE_H * MS_PER_HOUR)
-    return refused('until-too-far', desk.say.answers.absenceTooLong(LONGEST_ABSENCE_H / 24));
+    return refused('until-too-far', ['absenceTooLong', LONGEST_ABSENCE_H / 24]);
   setAbsence(desk, untilMs, view.nowMs);
   const outlook = outlookUntil(desk, view, untilMs);
   const named = outlook.mayNotLast;
   if (named.length > 0) desk.state.leaving = { atMs: view.nowMs, named };
-  return done(desk.say.answers.away(untilMs, view.nowMs, outlook), []);
+  return done(['away', untilMs, view.nowMs, outlook], []);
 }
 
 /** "Back": rounds happen again. */
 export function backCommand(desk: Desk, nowMs: number): CommandOutcome {
-  if (desk.state.awayUntilMs === undefined) return refused('not-away', desk.say.answers.notAway);
+  if (desk.state.awayUntilMs === undefined) return refused('not-away', ['notAway']);
   setAbsence(desk, undefined, nowMs);
-  return done(desk.say.answers.back, []);
+  return done(['back'], []);
 }

@@ -27,11 +27,11 @@ export function acknowledgeCommand(
   const waits = meant.filter((record) => waitingStates.has(record.state));
   if (waits.length === 0 && kind === undefined && of === undefined) {
     const test = seeTest(desk, undefined, by, nowMs);
-    if (test !== undefined) return done(desk.say.answers.testSeen(undefined), [test]);
+    if (test !== undefined) return done(['testSeen', undefined], [test]);
   }
-  if (waits.length === 0) return refused('not-active', desk.say.answers.noneToSee(kind, of));
+  if (waits.length === 0) return refused('not-active', ['noneToSee', kind, of]);
   const effects = waits.flatMap((record) => acknowledgeAlarm(desk, record, nowMs, by));
-  return done(desk.say.answers.seen(waits), effects);
+  return done(['seen', waits], effects);
 }
 
 /** Refused where there is no such tray, bench or source that an alarm of this kind could concern. */
@@ -43,7 +43,7 @@ function unknownSubject(desk: Desk, kind: AlarmKind, of: string, view: DeskView)
       ? desk.options.benches.some(({ id }) => id === of)
       : view.health.some((part) => part.kind === kind && part.source === of) ||
         (kind === 'probe' && desk.options.probes.some(({ id }) => id === of));
-  return known ? undefined : refused('unknown-alarm', desk.say.answers.noSuchAlarm(kind, of));
+  return known ? undefined : refused('unknown-alarm', ['noSuchAlarm', kind, of]);
 }
 
 type SetAside = Extract<Command, { do: 'shelve' | 'out-of-service' }>;
@@ -56,16 +56,15 @@ export function setAsideCommand(desk: Desk, command: SetAside, view: DeskView): 
   if (unknown !== undefined) return unknown;
   const untilMs = command.do === 'shelve' ? Date.parse(command.until) : undefined;
   if (untilMs !== undefined && untilMs <= nowMs)
-    return refused('until-in-past', desk.say.answers.untilInPast(untilMs, nowMs));
+    return refused('until-in-past', ['untilInPast', untilMs, nowMs]);
   if (untilMs !== undefined && untilMs > nowMs + LONGEST_SHELVING_H * MS_PER_HOUR)
-    return refused('until-too-far', desk.say.answers.shelvedTooLong(LONGEST_SHELVING_H / 24));
+    return refused('until-too-far', ['shelvedTooLong', LONGEST_SHELVING_H / 24]);
   const standing = desk.state.alarms.get(alarmKey(kind, of));
   const record = standing ?? alarmOf(desk, kind, of, nowMs);
   const change = applyAlarmEvent(record, command.do === 'shelve' ? 'shelve' : 'take-out-of-service', nowMs);
-  if (change === undefined)
-    return refused('set-aside-already', desk.say.answers.setAsideAlready(kind, of, record.state));
+  if (change === undefined) return refused('set-aside-already', ['setAsideAlready', kind, of, record.state]);
   record.shelvedUntilMs = untilMs;
-  return done(desk.say.answers.setAside(kind, of, untilMs, nowMs), alarmEffects(desk, [change], nowMs, by));
+  return done(['setAside', kind, of, untilMs, nowMs], alarmEffects(desk, [change], nowMs, by));
 }
 
 /** Ends shelving or out-of-service early. */
@@ -77,10 +76,6 @@ export function releaseCommand(
   const { kind, of, by } = command;
   const record = desk.state.alarms.get(alarmKey(kind, of));
   const wanted = command.do === 'unshelve' ? 'shelved' : 'out-of-service';
-  if (record?.state !== wanted)
-    return refused(`not-${wanted}`, desk.say.answers.notSetAside(kind, of, wanted));
-  return done(
-    desk.say.answers.watchedAgain(kind, of),
-    alarmEffects(desk, [releaseAlarm(record, nowMs)], nowMs, by),
-  );
+  if (record?.state !== wanted) return refused(`not-${wanted}`, ['notSetAside', kind, of, wanted]);
+  return done(['watchedAgain', kind, of], alarmEffects(desk, [releaseAlarm(record, nowMs)], nowMs, by));
 }

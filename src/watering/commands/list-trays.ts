@@ -56,7 +56,7 @@ export function listTraysCommand(desk: Desk, view: DeskView): CommandOutcome {
     return count === 0 ? [] : [{ bench, count }];
   });
   return {
-    ...done(desk.say.answers.traysStanding(perBench), []),
+    ...done(['traysStanding', perBench], []),
     trays: trays.map((tray) => lineOf(desk, tray, view)),
   };
 }

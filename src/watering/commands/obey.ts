@@ -1,7 +1,9 @@
 import { toInstant } from '../../../shared/base/ids.js';
-import type { Answer, Command } from '../../../shared/wire/command.js';
+import type { Command } from '../../../shared/wire/command.js';
 import { type Desk, MS_PER_HOUR, standingTray } from '../desk/desk.js';
 import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
+import type { Said } from '../sentences/said/said.js';
+import type { ToldAnswer } from '../sentences/said/told.js';
 import { noSuchTray } from '../trays/no-such.js';
 import { awayCommand, backCommand } from './absence-commands.js';
 import { acknowledgeCommand, releaseCommand, setAsideCommand } from './alarm-commands.js';
@@ -20,16 +22,19 @@ function noteCommand(desk: Desk, command: Extract<Command, { do: 'note' }>, atMs
   const { tray, by, text, photo } = command;
   if (tray !== undefined && standingTray(desk, tray) === undefined)
     return refused('unknown-tray', noSuchTray(desk, tray, 'leave-out'));
-  return done(desk.say.answers.noted, [
-    {
-      kind: 'note',
-      at: toInstant(atMs),
-      ...(tray === undefined ? {} : { tray }),
-      ...(by === undefined ? {} : { by }),
-      text,
-      ...(photo === undefined ? {} : { photo }),
-    },
-  ]);
+  return done(
+    ['noted'],
+    [
+      {
+        kind: 'note',
+        at: toInstant(atMs),
+        ...(tray === undefined ? {} : { tray }),
+        ...(by === undefined ? {} : { by }),
+        text,
+        ...(photo === undefined ? {} : { photo }),
+      },
+    ],
+  );
 }
 
 function carryOut(desk: Desk, command: Command, ref: string, atMs: number, view: DeskView): CommandOutcome {
@@ -61,7 +66,7 @@ function carryOut(desk: Desk, command: Command, ref: string, atMs: number, view:
       return listTraysCommand(desk, view);
     case 'undo':
       // Whoever remembers the day takes back; a desk alone remembers nothing.
-      return nothingToUndo(desk.say.answers, command.undo);
+      return nothingToUndo(command.undo);
     default:
       return trayCommand(desk, command, atMs, nowMs);
   }
@@ -78,25 +83,25 @@ export function obey(
   command: Command,
   ref: string,
   view: DeskView,
-): { readonly answer: Answer; readonly effects: readonly DeskEffect[] } {
+): { readonly answer: ToldAnswer; readonly effects: readonly DeskEffect[] } {
   const { nowMs } = view;
-  const answer = (ok: boolean, code: string, sentence: string): Answer => ({
+  const answer = (ok: boolean, code: string, said: Said): ToldAnswer => ({
     ref,
     at: toInstant(nowMs),
     ok,
     code,
-    sentence,
+    said,
   });
   if (desk.state.told.some((told) => told.ref === ref))
     return {
-      answer: answer(true, 'told-already', desk.say.answers.toldAlready(ref)),
+      answer: answer(true, 'told-already', ['toldAlready', ref]),
       effects: [],
     };
-  const atMs = toldAtMs(desk, command, nowMs);
+  const atMs = toldAtMs(command, nowMs);
   const outcome = typeof atMs === 'number' ? carryOut(desk, command, ref, atMs, view) : atMs;
-  if (!outcome.ok) return { answer: answer(false, outcome.code, outcome.sentence), effects: [] };
+  if (!outcome.ok) return { answer: answer(false, outcome.code, outcome.said), effects: [] };
   const { trays } = outcome;
   if (command.do !== 'list-trays') rememberRef(desk, ref, nowMs);
-  const told = answer(true, outcome.code, outcome.sentence);
+  const told = answer(true, outcome.code, outcome.said);
   return { answer: trays === undefined ? told : { ...told, trays }, effects: outcome.effects };
 }

@@ -1,11 +1,12 @@
 import type { TrayLine } from '../../../shared/facts/tray-line.js';
 import type { DeskEffect } from '../desk/watering-desk.js';
+import type { Said } from '../sentences/said/said.js';
 
-/** Why a command is refused: a stable code, and a sentence that says what is wrong and what to do. Nothing has changed. */
+/** Why a command is refused: a stable code, and what is wrong and what to do. Nothing has changed. */
 export interface Refused {
   readonly ok: false;
   readonly code: string;
-  readonly sentence: string;
+  readonly said: Said;
 }
 
 /** What a command did. */
@@ -13,7 +14,7 @@ export interface Done {
   readonly ok: true;
   /** "done", or "told-already" where somebody else had said the same. */
   readonly code: 'done' | 'told-already';
-  readonly sentence: string;
+  readonly said: Said;
   readonly effects: readonly DeskEffect[];
   /** What was asked for, where something was. */
   readonly trays?: TrayLine[] | undefined;
@@ -21,10 +22,10 @@ export interface Done {
 
 export type CommandOutcome = Done | Refused;
 
-export function refused(code: string, sentence: string): Refused {
-  return { ok: false, code, sentence };
+export function refused(code: string, said: Said): Refused {
+  return { ok: false, code, said };
 }
 
-export function done(sentence: string, effects: readonly DeskEffect[]): Done {
-  return { ok: true, code: 'done', sentence, effects };
+export function done(said: Said, effects: readonly DeskEffect[]): Done {
+  return { ok: true, code: 'done', said, effects };
 }

@@ -42,16 +42,19 @@ export function testCallCommand(
   const ways = waysOf(desk);
   const bareSeen = !aCallWaits(desk);
   desk.state.test = { test, atMs: nowMs, seenWays: [] };
-  return done(desk.say.answers.testCallGoes(ways), [
-    {
-      kind: 'test-call',
-      at: toInstant(nowMs),
-      test,
-      ...(command.by === undefined ? {} : { by: command.by }),
-      ways,
-      bareSeen,
-    },
-  ]);
+  return done(
+    ['testCallGoes', ways],
+    [
+      {
+        kind: 'test-call',
+        at: toInstant(nowMs),
+        test,
+        ...(command.by === undefined ? {} : { by: command.by }),
+        ways,
+        bareSeen,
+      },
+    ],
+  );
 }
 
 /**
@@ -87,9 +90,8 @@ export function testSeenCommand(
 ): CommandOutcome {
   const ways = waysOf(desk);
   const way = command.way ?? (ways.length === 1 ? ways[0] : undefined);
-  if (way !== undefined && !ways.includes(way))
-    return refused('unknown-way', desk.say.answers.noSuchWay(way, ways));
+  if (way !== undefined && !ways.includes(way)) return refused('unknown-way', ['noSuchWay', way, ways]);
   const seen = seeTest(desk, way, command.by, nowMs);
-  if (seen === undefined) return refused('no-test', desk.say.answers.noTest);
-  return done(desk.say.answers.testSeen(way), [seen]);
+  if (seen === undefined) return refused('no-test', ['noTest']);
+  return done(['testSeen', way], [seen]);
 }

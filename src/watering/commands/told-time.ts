@@ -1,5 +1,5 @@
 import type { Command } from '../../../shared/wire/command.js';
-import { type Desk, MS_PER_HOUR, MS_PER_MIN } from '../desk/desk.js';
+import { MS_PER_HOUR, MS_PER_MIN } from '../desk/desk.js';
 import { type Refused, refused } from './outcome.js';
 
 /** Phones and boards may be this far ahead of us. */
@@ -19,13 +19,12 @@ const LATEST_TOLD_H: Readonly<Partial<Record<Command['do'], number>>> = {
 const USUAL_LATEST_H = 7 * DAY_H;
 
 /** When a command says that it happened; now when it does not say. Refused in the future or too long ago to be used. */
-export function toldAtMs(desk: Desk, command: Command, nowMs: number): number | Refused {
+export function toldAtMs(command: Command, nowMs: number): number | Refused {
   if (!('at' in command) || command.at === undefined) return nowMs;
   const atMs = Date.parse(command.at);
-  if (atMs > nowMs + CLOCK_AHEAD_MS)
-    return refused('time-in-future', desk.say.answers.timeToCome(atMs, nowMs));
+  if (atMs > nowMs + CLOCK_AHEAD_MS) return refused('time-in-future', ['timeToCome', atMs, nowMs]);
   const latestH = LATEST_TOLD_H[command.do] ?? USUAL_LATEST_H;
   if (atMs < nowMs - latestH * MS_PER_HOUR)
-    return refused('time-too-long-ago', desk.say.answers.tooLongAgo(atMs, nowMs, command.do, latestH));
+    return refused('time-too-long-ago', ['tooLongAgo', atMs, nowMs, command.do, latestH]);
   return Math.min(atMs, nowMs);
 }

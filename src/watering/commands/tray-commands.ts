@@ -5,6 +5,7 @@ import type { Command } from '../../../shared/wire/command.js';
 import { type Desk, standingTray } from '../desk/desk.js';
 import { recordEvent } from '../desk/tray-history.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
+import type { Said } from '../sentences/said/said.js';
 import { applyTrayEvent } from '../trays/apply-event.js';
 import { eventRefusal } from '../trays/event-refusals.js';
 import { noSuchBench } from '../trays/no-such.js';
@@ -40,18 +41,17 @@ function unknownProbe(desk: Desk, probeId: string): Refused | undefined {
     .filter(({ kind }) => kind === 'block-moisture' || kind === 'tray-weight')
     .map(({ id }) => id);
   if (ids.includes(probeId)) return undefined;
-  return refused('unknown-probe', desk.say.answers.noSuchProbe(probeId, ids));
+  return refused('unknown-probe', ['noSuchProbe', probeId, ids]);
 }
 
 type Base = { readonly at: string; readonly tray: string; readonly by?: string };
 
-function countMissing(desk: Desk, blockSideMm: number): Refused {
-  return refused('block-count-missing', desk.say.answers.blockCountMissing(blockSideMm));
+function countMissing(blockSideMm: number): Refused {
+  return refused('block-count-missing', ['blockCountMissing', blockSideMm]);
 }
 
 /** Refused where a tray that stands is described as another one: what is told of it would be lost in silence. */
 function standsOtherwise(
-  desk: Desk,
   tray: RegisteredTray,
   told: {
     readonly blockSideMm?: number | undefined;
@@ -66,10 +66,7 @@ function standsOtherwise(
     bench === tray.benchId;
   return isSame
     ? undefined
-    : refused(
-        'tray-exists',
-        desk.say.answers.standsOtherwise(tray.id, tray.blockCount, tray.blockSideMm, tray.benchId),
-      );
+    : refused('tray-exists', ['standsOtherwise', tray.id, tray.blockCount, tray.blockSideMm, tray.benchId]);
 }
 
 /** The tray that blocks are potted on into, when the command has to make it. */
@@ -83,16 +80,12 @@ function heirOf(
   const { blockSideMm } = given;
   const heir = standingTray(desk, toTray);
   if (source === undefined) return [];
-  if (heir !== undefined) return standsOtherwise(desk, heir, given) ?? [];
-  if (blockSideMm === undefined)
-    return refused('block-size-missing', desk.say.answers.blockSizeMissing(toTray));
+  if (heir !== undefined) return standsOtherwise(heir, given) ?? [];
+  if (blockSideMm === undefined) return refused('block-size-missing', ['blockSizeMissing', toTray]);
   if (blockSideMm <= source.blockSideMm)
-    return refused(
-      'smaller-block',
-      desk.say.answers.smallerBlockGiven(blockSideMm, tray, source.blockSideMm),
-    );
+    return refused('smaller-block', ['smallerBlockGiven', blockSideMm, tray, source.blockSideMm]);
   const blockCount = given.blockCount ?? usualBlockCount(blockSideMm);
-  if (blockCount === undefined) return countMissing(desk, blockSideMm);
+  if (blockCount === undefined) return countMissing(blockSideMm);
   const crop = given.crop ?? source.crop;
   const sownAtMs = source.sownAtMs;
   const germinatedAtMs = source.germinatedAtMs;
@@ -119,10 +112,9 @@ function eventsOf(desk: Desk, command: TrayCommand, base: Base): readonly TrayEv
   switch (command.do) {
     case 'new-tray': {
       const { do: _do, ref: _ref, at: _at, by: _by, tray: _tray, ...fields } = command;
-      if (!capacityAboveRefill(command))
-        return refused('refill-above-capacity', desk.say.answers.refillAboveCapacity);
+      if (!capacityAboveRefill(command)) return refused('refill-above-capacity', ['refillAboveCapacity']);
       const blockCount = command.blockCount ?? usualBlockCount(command.blockSideMm);
-      if (blockCount === undefined) return countMissing(desk, command.blockSideMm);
+      if (blockCount === undefined) return countMissing(command.blockSideMm);
       return unknownBench(desk, command.bench) ?? [{ event: 'new', ...base, ...fields, blockCount }];
     }
     case 'sown':
@@ -145,7 +137,7 @@ function eventsOf(desk: Desk, command: TrayCommand, base: Base): readonly TrayEv
       return [{ event: 'looked', ...base, level: command.level }];
     case 'weighed':
       return (
-        impossibleWeight(desk, standingTray(desk, command.tray), command.grams) ?? [
+        impossibleWeight(standingTray(desk, command.tray), command.grams) ?? [
           { event: 'weighed', ...base, grams: command.grams },
         ]
       );
@@ -156,11 +148,11 @@ function eventsOf(desk: Desk, command: TrayCommand, base: Base): readonly TrayEv
   }
 }
 
-function saidDone(desk: Desk, command: TrayCommand): string {
+function saidDone(desk: Desk, command: TrayCommand): Said {
   const { tray } = command;
-  if (command.do !== 'new-tray') return desk.say.answers.trayStep(tray, command);
+  if (command.do !== 'new-tray') return ['trayStep', tray, command];
   const blockCount = standingTray(desk, tray)?.blockCount ?? 0;
-  return desk.say.answers.trayStep(tray, { ...command, blockCount });
+  return ['trayStep', tray, { ...command, blockCount }];
 }
 
 /** A step of a tray's life. All events are tried before one is played, so that nothing is half done. */

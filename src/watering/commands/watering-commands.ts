@@ -6,6 +6,7 @@ import { memoryOf } from '../desk/desk-state.js';
 import type { Pour } from '../desk/pour-ledger.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
 import type { DeskEffect } from '../desk/watering-desk.js';
+import type { Said } from '../sentences/said/said.js';
 import { applyTrayEvent } from '../trays/apply-event.js';
 import { blocksVolumeMl } from '../trays/dose.js';
 import { noSuchBench, noSuchTray } from '../trays/no-such.js';
@@ -20,23 +21,23 @@ const ROUND_TOLD_WITHIN_MS = 8 * MS_PER_HOUR;
 type Watered = Extract<Command, { do: 'watered' }>;
 
 /** Why a tray that stands is not the one that bench and block size mean. */
-function misfit(desk: Desk, tray: RegisteredTray, { bench, blockSideMm }: Watered): Refused {
+function misfit(tray: RegisteredTray, { bench, blockSideMm }: Watered): Refused {
   const standsElsewhere = bench !== undefined && bench !== tray.benchId;
   const isOtherSize = blockSideMm !== undefined && Math.abs(tray.blockSideMm - blockSideMm) > SAME_SIZE_MM;
-  return refused(
-    'no-such-trays',
-    desk.say.answers.misfit({
+  return refused('no-such-trays', [
+    'misfit',
+    {
       tray: tray.id,
       ...(standsElsewhere ? { bench: { stands: tray.benchId, told: bench } } : {}),
       ...(isOtherSize ? { sideMm: { stands: tray.blockSideMm, told: blockSideMm } } : {}),
-    }),
-  );
+    },
+  ]);
 }
 
 function wateredTrays(desk: Desk, command: Watered): readonly RegisteredTray[] | Refused {
   const { tray, trays: several, bench, blockSideMm } = command;
   if (tray === undefined && several === undefined && bench === undefined && blockSideMm === undefined)
-    return refused('which-trays', desk.say.answers.whichTrays);
+    return refused('which-trays', ['whichTrays']);
   const unknown = [...(tray === undefined ? [] : [tray]), ...(several ?? [])].find(
     (id) => standingTray(desk, id) === undefined,
   );
@@ -52,18 +53,18 @@ function wateredTrays(desk: Desk, command: Watered): readonly RegisteredTray[] |
   );
   if (trays.length > 0) return trays;
   const named = tray === undefined ? undefined : standingTray(desk, tray);
-  if (named !== undefined) return misfit(desk, named, command);
-  if (blockSideMm === undefined) return refused('no-such-trays', desk.say.answers.noTrayStands(bench));
+  if (named !== undefined) return misfit(named, command);
+  if (blockSideMm === undefined) return refused('no-such-trays', ['noTrayStands', bench]);
   const sizes = [...new Set(standingTrays(desk).map((one) => one.blockSideMm))].sort((a, b) => a - b);
-  return refused('no-such-trays', desk.say.answers.noTrayOfSize(blockSideMm, bench, sizes));
+  return refused('no-such-trays', ['noTrayOfSize', blockSideMm, bench, sizes]);
 }
 
-function tooMuch(desk: Desk, trays: readonly RegisteredTray[], ml: number | undefined): Refused | undefined {
+function tooMuch(trays: readonly RegisteredTray[], ml: number | undefined): Refused | undefined {
   const small =
     ml === undefined ? undefined : trays.find((tray) => ml > MOST_POUR_FACTOR * blocksVolumeMl(tray));
   return small === undefined || ml === undefined
     ? undefined
-    : refused('dose-too-large', desk.say.answers.doseTooLarge(ml, small.id, blocksVolumeMl(small)));
+    : refused('dose-too-large', ['doseTooLarge', ml, small.id, blocksVolumeMl(small)]);
 }
 
 function tell(
@@ -103,27 +104,26 @@ function tell(
     events.push(event);
     if (applied.pour === 'further-pour') again.push(tray.id);
   }
-  const sentence = desk.say.answers.watered({
-    atMs: told.atMs,
-    nowMs,
-    trays: events.map(({ tray }) => tray),
-    ml: told.ml,
-    before,
-    again,
-    leftOut: told.leftOut ?? [],
-  });
-  return events.length === 0
-    ? { ok: true, code: 'told-already', sentence, effects }
-    : done(sentence, effects);
+  const said: Said = [
+    'watered',
+    {
+      atMs: told.atMs,
+      nowMs,
+      trays: events.map(({ tray }) => tray),
+      ml: told.ml,
+      before,
+      again,
+      leftOut: told.leftOut ?? [],
+    },
+  ];
+  return events.length === 0 ? { ok: true, code: 'told-already', said, effects } : done(said, effects);
 }
 
 /** "Watered": one tray, a bench, a block size, or what fits all that is given. */
 export function wateredCommand(desk: Desk, command: Watered, atMs: number, nowMs: number): CommandOutcome {
   const trays = wateredTrays(desk, command);
   if ('ok' in trays) return trays;
-  return (
-    tooMuch(desk, trays, command.ml) ?? tell(desk, trays, { atMs, ml: command.ml, by: command.by }, nowMs)
-  );
+  return tooMuch(trays, command.ml) ?? tell(desk, trays, { atMs, ml: command.ml, by: command.by }, nowMs);
 }
 
 /** Somebody says that these trays were left out of a round, at this instant. */
@@ -145,10 +145,10 @@ export function roundDoneCommand(
   const round = desk.state.rounds.findLast(
     ({ noticeAtMs, roundMs }) => noticeAtMs <= atMs && atMs <= roundMs + ROUND_TOLD_WITHIN_MS,
   );
-  if (round === undefined) return refused('no-round', desk.say.answers.noRound);
+  if (round === undefined) return refused('no-round', ['noRound']);
   const stray = command.except.filter((trayId) => !round.due.includes(trayId));
   if (stray.length > 0)
-    return refused('not-in-notice', desk.say.answers.notInNotice(round.roundMs, nowMs, stray, round.due));
+    return refused('not-in-notice', ['notInNotice', round.roundMs, nowMs, stray, round.due]);
   const trays = round.due
     .filter((trayId) => !command.except.includes(trayId))
     .flatMap((trayId) => standingTray(desk, trayId) ?? []);
@@ -158,7 +158,7 @@ export function roundDoneCommand(
     return perhaps?.atMs === round.roundMs ? [{ kind: 'not-watered', trayId, atMs: perhaps.atMs }] : [];
   });
   const leftOut = command.except;
-  if (trays.length === 0) return done(desk.say.answers.roundDoneDry(round.roundMs, nowMs, leftOut), denied);
+  if (trays.length === 0) return done(['roundDoneDry', round.roundMs, nowMs, leftOut], denied);
   const told = tell(desk, trays, { atMs, by: command.by, since: round.noticeAtMs, leftOut }, nowMs);
   return { ...told, effects: [...denied, ...told.effects] };
 }

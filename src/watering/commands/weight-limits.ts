@@ -1,4 +1,3 @@
-import type { Desk } from '../desk/desk.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
 import { blocksVolumeMl } from '../trays/dose.js';
 import { type Refused, refused } from './outcome.js';
@@ -16,11 +15,7 @@ const ROUND_TO_G = 10;
  * heavy tray with water in it. Scales with the tray and scales that leave it out both lie between.
  * @param grams as told, above 0
  */
-export function impossibleWeight(
-  desk: Desk,
-  tray: RegisteredTray | undefined,
-  grams: number,
-): Refused | undefined {
+export function impossibleWeight(tray: RegisteredTray | undefined, grams: number): Refused | undefined {
   if (tray === undefined) return undefined;
   const volumeMl = blocksVolumeMl(tray);
   const leastG = Math.ceil((volumeMl * LIGHTEST_DRY_G_PER_ML) / ROUND_TO_G) * ROUND_TO_G;
@@ -28,8 +23,11 @@ export function impossibleWeight(
   if (grams >= leastG && grams <= mostG) return undefined;
   const isLight = grams < leastG;
   const blocks = { count: tray.blockCount, sideMm: tray.blockSideMm };
-  return refused(
-    isLight ? 'weight-too-small' : 'weight-too-large',
-    desk.say.answers.impossibleWeight(tray.id, grams, blocks, isLight ? { leastG } : { mostG }),
-  );
+  return refused(isLight ? 'weight-too-small' : 'weight-too-large', [
+    'impossibleWeight',
+    tray.id,
+    grams,
+    blocks,
+    isLight ? { leastG } : { mostG },
+  ]);
 }

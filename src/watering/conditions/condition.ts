@@ -1,6 +1,7 @@
 import type { AlarmKind } from '../../../shared/facts/alarm.js';
 import type { AlarmDelays, RawCondition } from '../desk/alarm-record.js';
 import { MS_PER_HOUR, MS_PER_MIN } from '../desk/desk.js';
+import type { Said } from '../sentences/said/said.js';
 
 /** What a rule says about one tray, bench or source at one moment. */
 export interface Condition {
@@ -14,7 +15,7 @@ export interface Condition {
   /** True where the design of the house says that this is no alarm now (wet under a cover). */
   readonly suppressed?: boolean | undefined;
   /** What a part of the watchman says of itself. */
-  readonly ownSentence?: string | undefined;
+  readonly own?: Said | undefined;
 }
 
 /**

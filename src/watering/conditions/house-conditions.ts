@@ -38,7 +38,7 @@ export function healthConditions(desk: Desk, view: DeskView): readonly Condition
     of: part.source,
     raw: part.ok ? 'off' : 'on',
     reason: part.reason,
-    ownSentence: part.sentence,
+    own: part.own,
     severity: part.ok ? 0 : 1,
     suppressed: part.kind === 'probe' && boardDown && part.reason === 'silent',
   }));

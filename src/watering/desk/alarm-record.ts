@@ -1,5 +1,6 @@
 import type { AlarmKind, AlarmState } from '../../../shared/facts/alarm.js';
 import type { SaidNeed } from '../sentences/said/desk-sentences.js';
+import type { Said } from '../sentences/said/said.js';
 import { type AlarmEvent, isSetAside, nextAlarmState } from './alarm-machine.js';
 
 /** One alarm that is standing, or whose condition is on its way on or off. JSON-able. */
@@ -16,7 +17,8 @@ export interface AlarmRecord {
   reason: string;
   /** Since when the condition has held, before its delay; kept for a while after it ended. */
   sinceMs?: number | undefined;
-  /** What a part of the watchman said of itself when this reason came up. */
+  /** What a part of the watchman said of itself when this reason came up; a sentence where an earlier version kept it. */
+  own?: Said | undefined;
   ownSentence?: string | undefined;
   /** What its sentence says beside who it is about, as of when the condition last held. */
   need?: SaidNeed | undefined;

@@ -1,14 +1,12 @@
-import type { DeskSentences } from '../sentences/said/desk-sentences.js';
 import type { FarmWords } from '../sentences/words/farm-words.js';
 import type { DeskOptions } from './desk-options.js';
 import type { DeskState } from './desk-state.js';
 import type { RegisteredTray } from './tray-register.js';
 
-/** What every part of the desk works on: the farm's options, its words, and the state that it changes. */
+/** What every part of the desk works on: the farm's options, its clock, and the state that it changes. */
 export interface Desk {
   readonly options: DeskOptions;
   readonly words: FarmWords;
-  readonly say: DeskSentences;
   readonly state: DeskState;
 }
 

@@ -1,12 +1,18 @@
-import type { Note } from '../../../shared/base/note.js';
 import type { Cover } from '../../../shared/config/trays.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import type { Watering } from '../../../shared/facts/watering.js';
-import type { Answer, Command } from '../../../shared/wire/command.js';
+import type { Command } from '../../../shared/wire/command.js';
 import type { ModelEvent } from '../../drying/model/farm-model.js';
 import type { TrayForecast } from '../../drying/model/tray-forecast.js';
-import type { DeskSentences } from '../sentences/said/desk-sentences.js';
-import type { ToldAlarm, ToldAsk, ToldCall, ToldNotice } from '../sentences/said/told.js';
+import type { Said } from '../sentences/said/said.js';
+import type {
+  ToldAlarm,
+  ToldAnswer,
+  ToldAsk,
+  ToldCall,
+  ToldNote,
+  ToldNotice,
+} from '../sentences/said/told.js';
 import type { RoundCalendar } from './round-calendar.js';
 
 /** A tray as it stands now: its life played to this moment. */
@@ -37,7 +43,7 @@ export interface WatchmanHealth {
   /** Stable code, e.g. "silent", "flat-line", "out-of-range", "drift". */
   readonly reason: string;
   /** What the part says of itself, and what to do. */
-  readonly sentence?: string | undefined;
+  readonly own?: Said | undefined;
 }
 
 /**
@@ -64,7 +70,7 @@ export type DeskEffect =
   | { readonly kind: 'tray-event'; readonly event: TrayEvent }
   /** Undone events: the monitor strikes them out of the store and rebuilds what rests on them. */
   | { readonly kind: 'tray-event-undone'; readonly event: TrayEvent }
-  | ({ readonly kind: 'note' } & Note)
+  | ({ readonly kind: 'note' } & ToldNote)
   /** Nobody told of this tray when its bench was watered: carry it as perhaps watered. */
   | {
       readonly kind: 'perhaps-watered';
@@ -98,7 +104,7 @@ export type DeskEffect =
       readonly kind: 'event-refused';
       readonly event: TrayEvent;
       readonly code: string;
-      readonly sentence: string;
+      readonly said: Said;
     };
 
 /** What stands at the desk now, for a page or a terminal. */
@@ -127,7 +133,7 @@ export interface WateringDesk {
     command: Command,
     ref: string,
     view: DeskView,
-  ): { readonly answer: Answer; readonly effects: readonly DeskEffect[] };
+  ): { readonly answer: ToldAnswer; readonly effects: readonly DeskEffect[] };
   /**
    * What the grower's log says, in replay and at start (configuration's trays come as `new` events). What is taken
    * comes back as a `tray-event` effect; a pour also as a `watering` effect, unless it is the same pour told again.
@@ -147,10 +153,6 @@ export interface WateringDesk {
   retellAlarms(before: readonly ToldAlarm[], nowMs: number, by?: string): readonly DeskEffect[];
   /** Calls about these trays, benches and parts, as far as their alarms wait to be seen, called before or not. */
   callAbout(subjects: readonly string[], view: DeskView): readonly DeskEffect[];
-  /** Every sentence to people, in the farm's language. */
-  readonly say: DeskSentences;
-  /** What has come of taking back a command, of which the desk knows nothing any more. */
-  undoneSentence(command: Command, trays: readonly string[], nowMs: number): string;
   /** JSON-able; `createWateringDesk` takes it back after a restart, bit for bit. */
   snapshot(): unknown;
 }

@@ -2,8 +2,11 @@ import type { Language } from '../../../shared/base/language.js';
 import type { UnitsConfig } from '../../../shared/config/notices.js';
 import { createEnglish } from './english/english.js';
 import { englishForms } from './english/forms.js';
+import { englishHouse } from './english/house.js';
 import type { DeskSentences } from './said/desk-sentences.js';
+import type { HouseSentences } from './said/house-sentences.js';
 import { spanishForms } from './spanish/forms.js';
+import { spanishHouse } from './spanish/house.js';
 import { createSpanish } from './spanish/spanish.js';
 import { createFarmWords, type FarmWords } from './words/farm-words.js';
 import type { WordForms } from './words/word-forms.js';
@@ -19,6 +22,13 @@ const languages: Readonly<Record<Language, HouseLanguage>> = {
   en: { forms: englishForms, sentences: createEnglish },
   es: { forms: spanishForms, sentences: createSpanish },
 };
+
+const houses: Readonly<Record<Language, HouseSentences>> = { en: englishHouse, es: spanishHouse };
+
+/** What the house says of itself, where no farm is known yet. */
+export function houseIn(language: Language = 'en'): HouseSentences {
+  return houses[language];
+}
 
 /** How a farm is spoken to: its times and amounts, and every sentence made of them. */
 export interface FarmSpeech {

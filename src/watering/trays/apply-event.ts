@@ -126,8 +126,8 @@ export function applyLogRow(desk: Desk, row: TrayEvent, nowMs: number): readonly
 export function applyTrayEvent(desk: Desk, event: TrayEvent, nowMs: number): AppliedEvent {
   const outcome = recordEvent(desk.state.history, event);
   if ('refused' in outcome) {
-    const sentence = eventRefusal(outcome.code, event, standingTray(desk, event.tray), desk);
-    return { effects: [{ kind: 'event-refused', event, code: outcome.code, sentence }] };
+    const said = eventRefusal(outcome.code, event, standingTray(desk, event.tray), desk);
+    return { effects: [{ kind: 'event-refused', event, code: outcome.code, said }] };
   }
   desk.state.history = outcome;
   if (event.event === 'watered') return applyWatering(desk, event, nowMs);

@@ -1,6 +1,7 @@
 import { type BoardConfig, boardSchema } from '../../../shared/config/kit/hookup.js';
 import { type ProbeConfig, probeSchema } from '../../../shared/config/kit/probes.js';
 import { BoardOpenError } from '../../../src/board/serial/open-error.js';
+import { boardWords } from '../../../src/board/station/board-health.js';
 import type { DetailedSample } from '../../../src/board/station/detailed-sample.js';
 import { type BoardProbeReader, createProbeReader } from '../../../src/board/station/probe-reader.js';
 import { PluggedUno } from './usb-cable.js';
@@ -57,7 +58,10 @@ export function buildRig({ board = {}, probes = [], failToOpen }: RigOptions): R
     reader,
     complaints,
     state,
-    sentence: () => reader.health()[0]?.sentence ?? '',
+    sentence: () => {
+      const [board] = reader.health();
+      return board === undefined ? '' : boardWords(board);
+    },
     async sample() {
       const samples = await time.until(reader.sample(new AbortController().signal));
       return Object.fromEntries(samples.map((sample) => [sample.probeId, sample]));

@@ -3,6 +3,7 @@ import type { FarmConfig } from '../../../../shared/config/farm.js';
 import { type BoardConfig, boardSchema } from '../../../../shared/config/kit/hookup.js';
 import { probeSchema } from '../../../../shared/config/kit/probes.js';
 import { type ListedPort, usbPorts } from '../../../board/serial/choose-port.js';
+import { boardWords } from '../../../board/station/board-health.js';
 import { createProbeReader, type ProbeReaderOptions } from '../../../board/station/probe-reader.js';
 import type { Clock } from '../../../monitor/ports/ports.js';
 import type { FoundBoard } from '../../config/write-config.js';
@@ -103,13 +104,14 @@ async function partsOf(
     while (reader.health()[0]?.state === 'connecting' && clock.monotonicMs() < endMs)
       await clock.sleep(LOOK_AGAIN_MS);
     const [health] = reader.health();
-    if (health?.state !== 'ready') return { state: health?.sentence ?? 'does not answer', parts: [] };
+    if (health?.state !== 'ready')
+      return { state: health === undefined ? 'does not answer' : boardWords(health), parts: [] };
     const samples = await reader.sample(AbortSignal.timeout(CONNECT_WITHIN_MS));
     const answered = new Set(
       samples.flatMap(({ probeId, rawValue }) => (rawValue === undefined ? [] : [probeId])),
     );
     return {
-      state: health.sentence,
+      state: boardWords(health),
       parts: candidates
         .filter(({ kinds }, index) => kinds.every((kind) => answered.has(`${kind}-${index}`)))
         .map((one) => ({ ...one, hookup: { ...one.hookup, board: board.id } })),

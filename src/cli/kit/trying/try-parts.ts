@@ -2,6 +2,7 @@ import { existsSync, rmSync, statfsSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
 import { isDeliveredProbe } from '../../../board/delivered/delivered-reader.js';
+import { boardWords } from '../../../board/station/board-health.js';
 import { addressOf } from '../../asking/reach-monitor.js';
 import { type Tried, tryPage } from '../../config/tried.js';
 import { createLog } from '../../program/log.js';
@@ -100,10 +101,10 @@ async function tryBoards(config: FarmConfig, running: RunningMonitor | undefined
     while (reader.health().some(({ state }) => state === 'connecting') && realClock.monotonicMs() < endMs)
       await realClock.sleep(BOARD_LOOK_MS);
     const boards = reader.health().map(
-      ({ boardId, state, sentence }): Tried => ({
-        ...placed(config, 'board', boardId),
-        ok: state === 'ready',
-        sentence,
+      (board): Tried => ({
+        ...placed(config, 'board', board.boardId),
+        ok: board.state === 'ready',
+        sentence: boardWords(board, config.language),
       }),
     );
     const waited = delivered.map(

@@ -2,6 +2,7 @@ import { toInstant } from '../../../../shared/base/ids.js';
 import type { BoardsReport, ProbesReport } from '../../../../shared/cli-reports.js';
 import { isBelieved } from '../../../../shared/facts/reading-belief.js';
 import type { ListedPort } from '../../../board/serial/choose-port.js';
+import { boardWords } from '../../../board/station/board-health.js';
 import { rawUnitOf } from '../../../monitor/readings/raw-unit.js';
 import type { ProbeLook } from './probe-rows.js';
 import type { ProbesSeen } from './watch-probes.js';
@@ -36,7 +37,11 @@ export function probesReport(farm: string, { atMs, boards, probes }: ProbesSeen)
   return {
     farm,
     at: toInstant(atMs),
-    boards: boards.map(({ boardId, state, sentence }) => ({ board: boardId, state, sentence })),
+    boards: boards.map((board) => ({
+      board: board.boardId,
+      state: board.state,
+      sentence: boardWords(board),
+    })),
     probes: probes.map(probeReport),
   };
 }

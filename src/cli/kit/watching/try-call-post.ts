@@ -1,3 +1,4 @@
+import { boardWords } from '../../../board/station/board-health.js';
 import type { BoardProbeReader } from '../../../board/station/probe-reader.js';
 import type { Clock } from '../../../monitor/ports/ports.js';
 import { boardsMet } from './watch-probes.js';
@@ -12,7 +13,7 @@ export async function tryCallPost(
   signal: AbortSignal,
 ): Promise<void> {
   await boardsMet(reader, clock, signal);
-  for (const { sentence } of reader.health()) say(sentence);
+  for (const board of reader.health()) say(boardWords(board));
   if (!reader.health().some(({ state }) => state === 'ready')) {
     say('No board answers, so lamp, buzzer and button were not tried.');
     return;

@@ -1,5 +1,6 @@
 import type { ProbeConfig } from '../../../../shared/config/kit/probes.js';
 import { type ProbeVerdict, probeVerdict, troubleOf } from '../../../../shared/facts/probe-verdict.js';
+import { boardWords } from '../../../board/station/board-health.js';
 import type { DetailedSample } from '../../../board/station/detailed-sample.js';
 import type { BoardProbeReader } from '../../../board/station/probe-reader.js';
 import type { BoardHealth, Clock } from '../../../monitor/ports/ports.js';
@@ -96,6 +97,6 @@ export async function watchProbes(tools: WatchTools): Promise<void> {
 
 /** What was seen as a table, boards that are not ready above it. @param moves say how far each probe has moved */
 export function probesPage({ atMs, boards, probes }: ProbesSeen, words: FarmWords, moves = false): string {
-  const troubles = boards.filter(({ state }) => state !== 'ready').map(({ sentence }) => sentence);
+  const troubles = boards.filter(({ state }) => state !== 'ready').map((board) => boardWords(board));
   return [...troubles, probeTable(probes.map((look) => probeRow(look, atMs, moves, words)))].join('\n');
 }

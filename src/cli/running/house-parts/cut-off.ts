@@ -1,28 +1,23 @@
 import { toInstant } from '../../../../shared/base/ids.js';
-import type { FarmConfig } from '../../../../shared/config/farm.js';
-import type { Answer } from '../../../../shared/wire/command.js';
 import type { DayInput } from '../../../monitor/day/day-input.js';
 import type { Fact } from '../../../monitor/ports/facts.js';
 import type { Playing } from '../../../monitor/ports/playing.js';
 import { PLAYING, playingDocument, playingState } from '../../../monitor/ports/playing.js';
 import type { Clock, FactStore, Publisher, ReviewQueries } from '../../../monitor/ports/ports.js';
-import type { DeskSentences } from '../../../watering/sentences/said/desk-sentences.js';
-import { createSpeech } from '../../../watering/sentences/speech.js';
+import type { Said } from '../../../watering/sentences/said/said.js';
 import { loadDocument } from './kept-farm.js';
 
 /** A start that was cut off so often in a row was no power cut: what it played is not played again (judgement). */
 const MOST_STARTS = 2;
 
 interface CutOffParts {
-  readonly config: FarmConfig;
   readonly store: FactStore & ReviewQueries;
   readonly publisher: Publisher;
   readonly clock: Clock;
 }
 
 export interface CutOff {
-  /** A sentence each. */
-  readonly troubles: readonly string[];
+  readonly troubles: readonly Said[];
   /** False where playing the kept day ends the process again and again. */
   readonly mayPlayDay: boolean;
 }
@@ -31,30 +26,29 @@ export interface CutOff {
  * What a crash cut off in the middle is not done a second time: a command is answered as not carried out, and the kept day is not
  * played at every start. From here on this start itself is noted as being done.
  */
-export async function setCutOffAside({ config, store, publisher, clock }: CutOffParts): Promise<CutOff> {
+export async function setCutOffAside({ store, publisher, clock }: CutOffParts): Promise<CutOff> {
   const { reading, trouble } = await loadDocument(store, PLAYING, playingDocument);
   const playing = reading.outcome === 'read' ? reading.value : undefined;
   const at = toInstant(clock.nowMs());
-  const troubles =
-    trouble === undefined ? [] : [`${trouble}; a command that was being carried out may be done again.`];
+  const troubles: Said[] =
+    trouble === undefined
+      ? []
+      : [['asItIs', `${trouble}; a command that was being carried out may be done again.`]];
   if (playing?.what === 'command') {
-    const answer = cutOffAnswer(playing, at, createSpeech(config).say);
+    const answer = cutOffAnswer(playing, at);
     await publisher.tell([{ kind: 'answer', answer } satisfies Fact]);
-    troubles.push(answer.sentence);
+    troubles.push(answer.said);
   }
   const count = playing?.what === 'start' ? playing.count : 0;
   await store.saveState(PLAYING, playingState({ what: 'start', at, count: count + 1 }));
   return { troubles, mayPlayDay: count < MOST_STARTS };
 }
 
-function cutOffAnswer(
-  playing: Extract<Playing, { what: 'command' }>,
-  at: string,
-  { house }: DeskSentences,
-): Answer {
+function cutOffAnswer(playing: Extract<Playing, { what: 'command' }>, at: string) {
   const { command } = playing;
-  const sentence = house.cutOff(command.do, 'tray' in command ? command.tray : undefined, playing.at);
-  return { ref: playing.ref, at, ok: false, code: 'not-carried-out', sentence };
+  const tray = 'tray' in command ? command.tray : undefined;
+  const said: Said = ['cutOff', command.do, tray, playing.at];
+  return { ref: playing.ref, at, ok: false, code: 'not-carried-out', said };
 }
 
 const LEFT_ALONE = 'the farm stands as it was last saved, and nothing of before this start can be undone.';

@@ -126,7 +126,7 @@ function coreParts(config: FarmConfig, { drive, outlook }: FarmPartsOptions): Co
   const speech = createSpeech(config);
   return {
     airBenches: airBenches(config),
-    createDesk: (snapshot) => createWateringDesk(config, snapshot, speech),
+    createDesk: (snapshot) => createWateringDesk(config, snapshot, speech.words),
     createModel: (snapshot) => createFarmModel(spec, snapshot),
     rounds: createRoundCalendar(config.rounds, config.timeZone),
     quietUntil: createQuietHours(config.notices.quietHours, config.timeZone),

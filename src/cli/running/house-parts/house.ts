@@ -14,6 +14,10 @@ import type {
 import { startEvents } from '../../../monitor/start/start-events.js';
 import { createRoundCalendar } from '../../../monitor/time/create-round-calendar.js';
 import type { FarmPresent, PageFeed } from '../../../review/feed/page-feed.js';
+import type { DeskSentences } from '../../../watering/sentences/said/desk-sentences.js';
+import type { Said } from '../../../watering/sentences/said/said.js';
+import { createSpeech } from '../../../watering/sentences/speech.js';
+import { sayIn, spokenAnswer } from '../../../watering/sentences/spoken.js';
 import { DAY_ENDED_STARTS, DAY_NOT_PLAYED, leftOutSentence, setCutOffAside } from './cut-off.js';
 import { datedNow } from './dated-now.js';
 import { createFarmParts, type FarmParts, reopenFarm } from './farm-parts.js';
@@ -76,16 +80,22 @@ async function openFarm(
   return { farm, wentBackMs, troubles: [...left, ...kept.troubles] };
 }
 
+const asTheyAre = (words: readonly string[]): Said[] => words.map((one) => ['asItIs', one]);
+
 /** What was found amiss, in the journal and told, once. */
 async function tellTroubles(
   { store, publisher, clock }: HouseParts,
-  troubles: readonly string[],
+  say: DeskSentences,
+  troubles: readonly Said[],
 ): Promise<void> {
   if (troubles.length === 0) return;
   const at = toInstant(clock.nowMs());
-  const notes = troubles.map((text): Fact => ({ kind: 'note', at, by: 'monitor', text }));
+  const notes = troubles.map((said): Fact => ({ kind: 'note', at, by: 'monitor', said }));
   await store.keep(notes);
-  await publisher.tell([...notes, { kind: 'status', status: { online: true, at, troubles: [...troubles] } }]);
+  await publisher.tell([
+    ...notes,
+    { kind: 'status', status: { online: true, at, troubles: troubles.map((said) => sayIn(said, say)) } },
+  ]);
 }
 
 /** Alarms and the coming round's notice as the saved state has them: a broker or outbox that never heard of them hears it now. */
@@ -99,6 +109,7 @@ function stillStanding({ desk }: FarmParts, nowMs: number): readonly Fact[] {
 
 /** Opens the house: pipeline, monitor and the page's feed, with what the store remembers. Nothing is read yet. */
 export async function openHouse(parts: HouseParts): Promise<House> {
+  const { say } = createSpeech(parts.config);
   const { config, clock, reader, store, publisher } = parts;
   const { turn, troubles: turnTroubles } = await loadTurn(store);
   if (turn !== undefined) await publisher.tell(turn.facts, turn.id);
@@ -107,12 +118,12 @@ export async function openHouse(parts: HouseParts): Promise<House> {
   const known = await knownTrays(store, clock.nowMs() + wentBackMs);
   for (const event of startEvents(config, clock.nowMs()))
     if (!known.has(event.tray)) farm.pipeline.trayEvent(event, clock.nowMs());
-  const troubles = [
-    ...(store.troubles?.() ?? []),
-    ...(publisher.troubles?.() ?? []),
-    ...turnTroubles,
+  const troubles: readonly Said[] = [
+    ...asTheyAre(store.troubles?.() ?? []),
+    ...asTheyAre(publisher.troubles?.() ?? []),
+    ...asTheyAre(turnTroubles),
     ...cutOff.troubles,
-    ...farmTroubles,
+    ...asTheyAre(farmTroubles),
   ];
   const rounds = createRoundCalendar(config.rounds, config.timeZone);
   const listeners = new Set<(fact: Fact) => void>();
@@ -161,12 +172,15 @@ export async function openHouse(parts: HouseParts): Promise<House> {
       listeners.add(listener);
       return () => listeners.delete(listener);
     },
-    command: (command) => monitor.command(command, command.ref ?? `page-${randomBytes(6).toString('hex')}`),
+    command: async (command) => {
+      const ref = command.ref ?? `page-${randomBytes(6).toString('hex')}`;
+      return spokenAnswer(await monitor.command(command, ref), say);
+    },
     undoRule: () => farm.pipeline.undoRule(),
     why: (trayId, atMs) => stepByStep(farm.pipeline.why(trayId, atMs)),
   };
   await publisher.tell(stillStanding(farm, clock.nowMs()));
-  await tellTroubles(parts, troubles);
+  await tellTroubles(parts, say, troubles);
   return {
     pipeline: farm.pipeline,
     get desk() {
@@ -177,7 +191,7 @@ export async function openHouse(parts: HouseParts): Promise<House> {
     },
     monitor,
     feed,
-    troubles,
+    troubles: troubles.map((said) => sayIn(said, say)),
     onFacts: (listener) => void hearers.push(listener),
   };
 }

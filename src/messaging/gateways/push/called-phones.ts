@@ -128,7 +128,7 @@ export class CalledPhones implements Phones {
     const id = idOf(endpoint);
     const phone = kept.all().find((one) => one.id === id);
     if (phone === undefined) return 'This phone is not called; set it up first.';
-    const sentence = speech.say.house.phoneTried;
+    const sentence = speech.say.house.phoneTried();
     const queuedAtMs = wallNowMs();
     const message: WaitingMessage = {
       id: newId(),

@@ -10,9 +10,9 @@ import type { PageAilment, PagePresent, PageProbe, PageTray } from '../../../../
 import type { Fact, JudgedReading } from '../../../monitor/ports/facts.js';
 import type { NodeNews, ReviewQueries } from '../../../monitor/ports/ports.js';
 import type { TrayNow } from '../../../watering/desk/watering-desk.js';
-import type { HouseSentences } from '../../../watering/sentences/said/house-sentences.js';
+import type { DeskSentences } from '../../../watering/sentences/said/desk-sentences.js';
 import { createSpeech, type FarmSpeech } from '../../../watering/sentences/speech.js';
-import { spokenAlarm, spokenNotice } from '../../../watering/sentences/spoken.js';
+import { spokenAilment, spokenAlarm, spokenNotice } from '../../../watering/sentences/spoken.js';
 import type { FarmPresent, PageFeed } from '../../feed/page-feed.js';
 import type { ShownProbe } from '../../feed/shown-probe.js';
 import { configuredProbes } from '../../feed/shown-probe.js';
@@ -99,7 +99,7 @@ export class FarmPainter {
       trays: now.trays.map((tray) => this.#tray(tray, now)),
       calls: now.standing.map((alarm) => spokenAlarm(alarm, say)),
       probes: this.#probes(now).map((probe) => this.#probe(probe, now)),
-      ailments: ailmentsOf(now, say.house),
+      ailments: ailmentsOf(now, say),
     };
   }
 
@@ -205,22 +205,17 @@ function pageReading(reading: JudgedReading): NonNullable<PageProbe['reading']> 
   };
 }
 
-function ailmentsOf(now: FarmPresent, { ailment }: HouseSentences): PageAilment[] {
+function ailmentsOf(now: FarmPresent, say: DeskSentences): PageAilment[] {
   const boards = now.boards
     .filter((board) => board.state !== 'ready')
-    .map(({ boardId, state, sentence }) => ({
-      kind: 'board',
-      source: boardId,
-      reason: state,
-      ownSentence: sentence,
-    }));
+    .map(({ boardId, state, own }) => ({ kind: 'board', source: boardId, reason: state, own }));
   const told = new Set(boards.map((board) => board.source));
   const parts = now.health
     .filter((part) => !part.ok && part.kind !== 'probe' && !told.has(part.source))
-    .map(({ kind, source, reason, sentence }) => ({ kind, source, reason, ownSentence: sentence }));
+    .map(({ kind, source, reason, own }) => ({ kind, source, reason, own }));
   return [...boards, ...parts].map((part) => ({
     kind: part.kind,
     source: part.source,
-    sentence: ailment(part),
+    sentence: spokenAilment(part, say),
   }));
 }

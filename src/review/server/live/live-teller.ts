@@ -45,8 +45,8 @@ export class LiveTeller {
   start(): void {
     this.#unsubscribe = this.feed.subscribe((fact) => {
       this.painter.take(fact);
-      const spoken = spokenFact(fact, this.painter.speech.say);
-      const entry = journalEntryOf(spoken, (ref) => this.feed.undoRule?.()(ref));
+      const { say } = this.painter.speech;
+      const entry = journalEntryOf(spokenFact(fact, say), say, (ref) => this.feed.undoRule?.()(ref));
       if (entry !== undefined) this.stream.tell('journal', JSON.stringify(entry));
       this.#gather(PROMPT_KINDS.has(fact.kind));
     });

@@ -34,7 +34,7 @@ export async function journalAnswer(
   const facts = await queries.facts(kinds, span, limit + 1);
   const newest = facts.slice(-limit).reverse();
   return {
-    entries: newest.flatMap((fact) => journalEntryOf(spokenFact(fact, say), rule) ?? []),
+    entries: newest.flatMap((fact) => journalEntryOf(spokenFact(fact, say), say, rule) ?? []),
     more: facts.length > limit,
   };
 }

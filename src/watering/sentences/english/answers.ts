@@ -72,7 +72,7 @@ export function englishAnswers(words: FarmWords): AnswerSentences {
     trays.length === 0 ? '' : ` Left out: ${trays.join(', ')}.`;
   const onBench = (bench: string | undefined): string => (bench === undefined ? '' : ` on bench ${bench}`);
   return {
-    noted: 'Noted.',
+    noted: () => 'Noted.',
     toldAlready: (ref) => `Command "${ref}" was carried out before; counted once.`,
     noSuchTray: (unknown, remedy) =>
       `There is no tray "${unknown.name}".${meantWords(unknown)} ${REMEDIES[remedy]}`,
@@ -96,7 +96,7 @@ export function englishAnswers(words: FarmWords): AnswerSentences {
       `There is no tray "${toTray}" yet. Give the size of its blocks, or name a tray that stands.`,
     standsOtherwise: (tray, blockCount, sideMm, bench) =>
       `Tray "${tray}" stands already: ${words.blocksCounted(blockCount, sideMm)} on bench ${bench}. Leave its size, number and bench out, or name a new tray.`,
-    refillAboveCapacity:
+    refillAboveCapacity: () =>
       'The refill point must lie below the water content when watered and drained. Check the two, or leave them out to have them learned.',
     impossibleWeight: (tray, grams, { count, sideMm }, limit) =>
       `Tray ${tray} can't weigh ${grams} g: ${words.blocksCounted(count, sideMm)} weigh ${'leastG' in limit ? `more than ${limit.leastG} g even bone-dry` : `less than ${limit.mostG} g even soaked and with a heavy tray`}. Weigh the whole tray with all its blocks, and tell grams.`,
@@ -109,7 +109,7 @@ export function englishAnswers(words: FarmWords): AnswerSentences {
         : `${all === 1 ? 'One tray stands' : `${all} trays stand`}: ${where}.`;
     },
 
-    whichTrays: 'Say which trays were watered: a tray, a bench or a block size.',
+    whichTrays: () => 'Say which trays were watered: a tray, a bench or a block size.',
     misfit({ tray, bench, sideMm }) {
       const reasons = [
         ...(bench === undefined ? [] : [`stands on bench ${bench.stands}, not ${bench.told}`]),
@@ -140,7 +140,7 @@ export function englishAnswers(words: FarmWords): AnswerSentences {
           : ` A further pour: ${again.join(', ')} ${again.length === 1 ? 'was' : 'were'} told within half an hour of this. If it was the same one, undo this.`;
       return `Watered at ${words.time(atMs, nowMs)}: ${trays.join(', ')}${amount}.${twice}${further}${left}`;
     },
-    noRound:
+    noRound: () =>
       'There was no round lately. Say which trays were watered instead: a tray, a bench or a block size.',
     notInNotice: (roundMs, nowMs, stray, listed) =>
       `The notice of the ${words.time(roundMs, nowMs)} round does not list ${stray.join(', ')}. It lists: ${listed.join(', ') || 'nothing'}.`,
@@ -155,8 +155,8 @@ export function englishAnswers(words: FarmWords): AnswerSentences {
     absenceTooLong: (days) => `An absence is at most ${days} days. Give an earlier time.`,
     shelvedTooLong: (days) => `A call is put off for at most ${days} days. Give an earlier time.`,
     away: (untilMs, nowMs, known) => `Away until ${words.time(untilMs, nowMs)}. ${outlook(known)}`,
-    notAway: 'You were not away. Nothing is to be done.',
-    back: 'Welcome back. Rounds happen again.',
+    notAway: () => 'You were not away. Nothing is to be done.',
+    back: () => 'Welcome back. Rounds happen again.',
 
     seen: (alarms) => `Seen: ${alarms.map(({ kind, of }) => named(kind, of)).join(', ')}.`,
     noneToSee: (kind, of) =>
@@ -172,9 +172,10 @@ export function englishAnswers(words: FarmWords): AnswerSentences {
     testCallGoes: (ways) => `A test call goes out by ${ways.join(', ')}.`,
     testSeen: (way) => (way === undefined ? 'Seen: the test call.' : `Seen: the test call by ${way}.`),
     noSuchWay: (way, ways) => `Calls do not go out by "${way}". Name one of ${ways.join(', ')}.`,
-    noTest: 'No test call waits for this answer. Nothing is to be done; "drybell call --test" makes one.',
+    noTest: () =>
+      'No test call waits for this answer. Nothing is to be done; "drybell call --test" makes one.',
 
-    seenStays:
+    seenStays: () =>
       'What was seen stays seen: the standard for alarms (IEC 62682) knows no way back. To be called again put it off ("later"): when that time is over it calls, if it still holds.',
     nothingToUndo: (ref) =>
       `There is no command "${ref}" of the last 24 hours that can be taken back. Tell what is true now instead.`,

@@ -99,7 +99,8 @@ export function partTrouble(words: FarmWords, part: SaidPart, nowMs: number): st
       return `${which}${own ?? fallback} No probe on ${others.length === 0 ? 'it' : 'them'} has been read ${since}.`;
     }
     case 'monitor':
-      if (isClock(part)) return own ?? 'The clock of the house was set: look whether it is right.';
+      if (own !== undefined) return own;
+      if (isClock(part)) return 'The clock of the house was set: look whether it is right.';
       return `The watchman is blind: no probe has sent anything ${since}. Go and look at the trays, then at boards and cables.`;
     case 'store':
       return `The store has not been well ${since}. ${own ?? `Readings wait in memory (${part.reason}); make room on the disk or bring the database back.`}`;

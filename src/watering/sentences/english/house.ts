@@ -1,5 +1,5 @@
 import { MS_PER_MIN } from '../../../../shared/base/time-units.js';
-import type { HouseSentences, SaidClockStep, Undertaking } from '../said/house-sentences.js';
+import type { BoardState, HouseSentences, SaidClockStep, Undertaking } from '../said/house-sentences.js';
 
 const MIN_PER_H = 60;
 const MIN_PER_DAY = 1440;
@@ -15,6 +15,24 @@ function duration(ms: number): string {
     days === 0 && minutes % MIN_PER_H > 0 ? `${minutes % MIN_PER_H} min` : '',
   ];
   return parts.filter((part) => part !== '').join(' ');
+}
+
+/** How a board is, and what a person can do about it. */
+function boardWords(board: string, state: BoardState, finding: string): string {
+  switch (state) {
+    case 'ready':
+      return `Board ${board} answers.`;
+    case 'connecting':
+      return `Board ${board} is being connected.`;
+    case 'no-board':
+      return `Board ${board} can't be reached: ${finding}.`;
+    case 'wrong-firmware':
+      return `Board ${board} is plugged in, but ${finding}: load StandardFirmata (firmware-notes/README.md).`;
+    case 'silent':
+      return `Board ${board} is plugged in but says nothing: press its reset button; if that does not help, unplug it for ten seconds, then load StandardFirmata (firmware-notes/README.md).`;
+    case 'unplugged':
+      return `Board ${board} was unplugged or lost power (${finding}): check its USB cable, hub and supply.`;
+  }
 }
 
 /** What has happened to the clock, what was made of it, and what to look at. */
@@ -44,6 +62,8 @@ const NOT_DONE: Readonly<Record<Undertaking, string>> = {
 /** What the house says of itself in English. */
 export const englishHouse: HouseSentences = {
   ailment: ({ reason, ownSentence }) => ownSentence ?? reason,
+  asItIs: (words) => words,
+  board: boardWords,
   clockStep,
   notDone: (what) => NOT_DONE[what],
   notCarriedOut: (command) =>
@@ -52,14 +72,15 @@ export const englishHouse: HouseSentences = {
     `"${event}" of tray ${tray} could not be carried out, ${MISTAKE}. Nothing has changed; ${REPORT}.`,
   cutOff: (command, tray, at) =>
     `The monitor went down at ${at} while it carried out "${command}"${tray === undefined ? '' : ` (${tray})`}. That is set aside: nothing of it has happened. Look at the tray, and tell it again if it is still true.`,
-  notKeptYet: 'Not on the disk yet, which takes nothing: lost if the power goes before. Make room.',
-  keptAfterAll: 'What was answered "not on the disk yet" is on the disk now.',
-  goneWithoutWord: 'The monitor has gone without a word. Look at it: nobody watches the trays.',
-  stopped: 'The monitor was stopped.',
+  notKeptYet: () => 'Not on the disk yet, which takes nothing: lost if the power goes before. Make room.',
+  keptAfterAll: () => 'What was answered "not on the disk yet" is on the disk now.',
+  goneWithoutWord: () => 'The monitor has gone without a word. Look at it: nobody watches the trays.',
+  stopped: () => 'The monitor was stopped.',
   late: (sentence, when, { webhook, phone }) => {
     const at = phone ? 'the push service' : webhook === undefined ? 'the broker' : `the webhook "${webhook}"`;
     return `From ${when}, held up at ${at}: ${sentence}`;
   },
-  phoneTried: 'This phone is called here when trays cannot wait. Only a trial: nothing is wrong.',
-  onlyTheStore: 'This page only shows the store. Tell it on the page of the house that watches the tray.',
+  phoneTried: () => 'This phone is called here when trays cannot wait. Only a trial: nothing is wrong.',
+  onlyTheStore: () =>
+    'This page only shows the store. Tell it on the page of the house that watches the tray.',
 };

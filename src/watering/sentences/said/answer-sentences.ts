@@ -50,7 +50,7 @@ export interface Misfit {
 
 /** Answers to what people tell: that it was done, or why not and what to do. */
 export interface AnswerSentences {
-  readonly noted: string;
+  readonly noted: () => string;
   readonly toldAlready: (ref: string) => string;
   /** @param remedy what else to do than look for a slip in its name */
   readonly noSuchTray: (unknown: UnknownName, remedy: 'enter' | 'leave-out' | 'pot-on') => string;
@@ -65,7 +65,7 @@ export interface AnswerSentences {
   readonly blockCountMissing: (sideMm: number) => string;
   readonly blockSizeMissing: (toTray: string) => string;
   readonly standsOtherwise: (tray: string, blockCount: number, sideMm: number, bench: string) => string;
-  readonly refillAboveCapacity: string;
+  readonly refillAboveCapacity: () => string;
   readonly impossibleWeight: (
     tray: string,
     grams: number,
@@ -75,7 +75,7 @@ export interface AnswerSentences {
   readonly trayStep: (tray: string, step: ToldStep) => string;
   readonly traysStanding: (perBench: readonly { readonly bench: string; readonly count: number }[]) => string;
 
-  readonly whichTrays: string;
+  readonly whichTrays: () => string;
   readonly misfit: (misfit: Misfit) => string;
   readonly noTrayStands: (bench: string | undefined) => string;
   readonly noTrayOfSize: (sideMm: number, bench: string | undefined, sidesMm: readonly number[]) => string;
@@ -89,7 +89,7 @@ export interface AnswerSentences {
     readonly again: readonly string[];
     readonly leftOut: readonly string[];
   }) => string;
-  readonly noRound: string;
+  readonly noRound: () => string;
   readonly notInNotice: (
     roundMs: number,
     nowMs: number,
@@ -104,8 +104,8 @@ export interface AnswerSentences {
   readonly absenceTooLong: (days: number) => string;
   readonly shelvedTooLong: (days: number) => string;
   readonly away: (untilMs: number, nowMs: number, outlook: AbsenceOutlook) => string;
-  readonly notAway: string;
-  readonly back: string;
+  readonly notAway: () => string;
+  readonly back: () => string;
 
   readonly seen: (alarms: readonly { readonly kind: AlarmKind; readonly of: string }[]) => string;
   readonly noneToSee: (kind: AlarmKind | undefined, of: string | undefined) => string;
@@ -118,9 +118,9 @@ export interface AnswerSentences {
   readonly testCallGoes: (ways: readonly string[]) => string;
   readonly testSeen: (way: string | undefined) => string;
   readonly noSuchWay: (way: string, ways: readonly string[]) => string;
-  readonly noTest: string;
+  readonly noTest: () => string;
 
-  readonly seenStays: string;
+  readonly seenStays: () => string;
   readonly nothingToUndo: (ref: string) => string;
   readonly restsOnIt: (later: ToldAbout) => string;
   readonly undone: (command: CommandName, trays: readonly string[]) => string;

@@ -2,6 +2,7 @@ import type { AlarmKind, AlarmState } from '../../../../shared/facts/alarm.js';
 import type { PourPlan } from '../../../../shared/facts/round-notice.js';
 import type { AnswerSentences } from './answer-sentences.js';
 import type { HouseSentences } from './house-sentences.js';
+import type { Said } from './said.js';
 
 /** Reason of a call about trays that need water for different ones. */
 export const SEVERAL_REASONS = 'several';
@@ -46,7 +47,8 @@ export interface SaidPart {
   readonly reason: string;
   /** Since when its trouble has been noticed; absent: it has none now. */
   readonly sinceMs?: number | undefined;
-  /** What the part says of itself and what to do, e.g. a board. */
+  /** What the part says of itself and what to do, e.g. a board; and the same in words, made where it is said. */
+  readonly own?: Said | undefined;
   readonly ownSentence?: string | undefined;
   /** What a probe watches: "tray t1", "bench south". */
   readonly watches?: string | undefined;
@@ -76,6 +78,7 @@ export interface SaidCall {
   readonly temperatureC?: number | undefined;
   /** Of a part of the watchman. */
   readonly sinceMs?: number | undefined;
+  readonly own?: Said | undefined;
   readonly ownSentence?: string | undefined;
   readonly watches?: string | undefined;
   /** Of a call after the quiet hours: everything that it sums up, the first being what the rest of this says. */
@@ -97,6 +100,7 @@ export interface SaidTransition {
   readonly need?: SaidNeed | undefined;
   /** Of a part of the watchman, as in `SaidPart`. */
   readonly sinceMs?: number | undefined;
+  readonly own?: Said | undefined;
   readonly ownSentence?: string | undefined;
   readonly watches?: string | undefined;
 }

@@ -11,6 +11,9 @@ export interface SaidClockStep {
   readonly skippedMs: number;
 }
 
+/** How a board is. */
+export type BoardState = 'connecting' | 'ready' | 'no-board' | 'wrong-firmware' | 'silent' | 'unplugged';
+
 /** A part of the house that is not well, for the page. */
 export interface SaidAilment {
   readonly kind: string;
@@ -24,24 +27,28 @@ export interface SaidAilment {
 /** What the house says of itself. */
 export interface HouseSentences {
   readonly ailment: (ailment: SaidAilment) => string;
+  /** What only the part that says it knows, in its own words. */
+  readonly asItIs: (words: string) => string;
+  /** @param finding what the line to it said, in the words of this machine */
+  readonly board: (board: string, state: BoardState, finding: string) => string;
   readonly clockStep: (step: SaidClockStep) => string;
   readonly notDone: (what: Undertaking) => string;
   readonly notCarriedOut: (command: CommandName) => string;
   readonly eventNotCarriedOut: (event: TrayEvent['event'], tray: string) => string;
   readonly cutOff: (command: CommandName, tray: string | undefined, at: string) => string;
   /** Said after an answer that the disk did not take, and when it takes it again. */
-  readonly notKeptYet: string;
-  readonly keptAfterAll: string;
+  readonly notKeptYet: () => string;
+  readonly keptAfterAll: () => string;
   /** The last will, and a monitor that ends as it should. */
-  readonly goneWithoutWord: string;
-  readonly stopped: string;
+  readonly goneWithoutWord: () => string;
+  readonly stopped: () => string;
   /** @param when weekday and time; @param way by which it was held up: the broker, a webhook by its id, or a phone's push service */
   readonly late: (
     sentence: string,
     when: string,
     way: { readonly webhook?: string | undefined; readonly phone?: true | undefined },
   ) => string;
-  readonly onlyTheStore: string;
+  readonly onlyTheStore: () => string;
   /** What a phone shows that is only tried. */
-  readonly phoneTried: string;
+  readonly phoneTried: () => string;
 }

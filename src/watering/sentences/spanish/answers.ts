@@ -120,7 +120,7 @@ export function spanishAnswers(words: FarmWords): AnswerSentences {
   const onBench = (bench: string | undefined): string => (bench === undefined ? '' : ` en la mesa ${bench}`);
   const at = (atMs: number, nowMs: number): string => bare(words.time(atMs, nowMs));
   return {
-    noted: 'Anotado.',
+    noted: () => 'Anotado.',
     toldAlready: (ref) => `La orden «${ref}» ya se cumplió antes; cuenta una vez.`,
     noSuchTray: (unknown, remedy) =>
       `No hay ninguna bandeja «${unknown.name}».${meantWords(unknown)} ${REMEDIES[remedy]}`,
@@ -144,7 +144,7 @@ export function spanishAnswers(words: FarmWords): AnswerSentences {
       `Aún no hay ninguna bandeja «${toTray}». Diga el tamaño de sus bloques, o nombre una que esté.`,
     standsOtherwise: (tray, blockCount, sideMm, bench) =>
       `La bandeja «${tray}» ya está: ${words.blocksCounted(blockCount, sideMm)} en la mesa ${bench}. No diga tamaño, número ni mesa, o nombre una bandeja nueva.`,
-    refillAboveCapacity:
+    refillAboveCapacity: () =>
       'El punto de riego debe estar por debajo del contenido de agua de los bloques regados y escurridos. Revise los dos, o no los diga para que se aprendan.',
     impossibleWeight: (tray, grams, { count, sideMm }, limit) =>
       `La bandeja ${tray} no puede pesar ${grams} g: ${words.blocksCounted(count, sideMm)} pesan ${'leastG' in limit ? `más de ${limit.leastG} g incluso secos del todo` : `menos de ${limit.mostG} g incluso empapados y con una bandeja pesada`}. Pese la bandeja entera con todos sus bloques, y dígalo en gramos.`,
@@ -157,7 +157,7 @@ export function spanishAnswers(words: FarmWords): AnswerSentences {
         : `${all === 1 ? 'Hay una bandeja' : `Hay ${all} bandejas`}: ${where}.`;
     },
 
-    whichTrays: 'Diga qué bandejas se regaron: una bandeja, una mesa o un tamaño de bloque.',
+    whichTrays: () => 'Diga qué bandejas se regaron: una bandeja, una mesa o un tamaño de bloque.',
     misfit({ tray, bench, sideMm }) {
       const reasons = [
         ...(bench === undefined ? [] : [`está en la mesa ${bench.stands}, no en ${bench.told}`]),
@@ -188,7 +188,7 @@ export function spanishAnswers(words: FarmWords): AnswerSentences {
           : ` Otro riego más: ${again.join(', ')} ${form(again.length, 'se anotó', 'se anotaron')} a menos de media hora de este. Si fue el mismo, deshaga este.`;
       return `${form(trays.length, 'Regada', 'Regadas')} ${words.time(atMs, nowMs)}: ${trays.join(', ')}${amount}.${twice}${further}${left}`;
     },
-    noRound:
+    noRound: () =>
       'No ha habido ronda hace poco. Diga mejor qué bandejas se regaron: una bandeja, una mesa o un tamaño de bloque.',
     notInNotice: (roundMs, nowMs, stray, listed) =>
       `El aviso de ${words.round(roundMs, nowMs)} no nombra ${stray.join(', ')}. Nombra: ${listed.join(', ') || 'nada'}.`,
@@ -204,8 +204,8 @@ export function spanishAnswers(words: FarmWords): AnswerSentences {
     shelvedTooLong: (days) =>
       `Una llamada se deja para más tarde como mucho ${days} días. Diga una hora anterior.`,
     away: (untilMs, nowMs, known) => `Fuera hasta ${at(untilMs, nowMs)}. ${outlook(known)}`,
-    notAway: 'Usted no estaba fuera. No hay nada que hacer.',
-    back: 'Bienvenido de vuelta. Las rondas siguen.',
+    notAway: () => 'Usted no estaba fuera. No hay nada que hacer.',
+    back: () => 'Bienvenido de vuelta. Las rondas siguen.',
 
     seen: (alarms) => `Vista: ${alarms.map(({ kind, of }) => named(kind, of)).join(', ')}.`,
     noneToSee: (kind, of) =>
@@ -223,10 +223,10 @@ export function spanishAnswers(words: FarmWords): AnswerSentences {
     testSeen: (way) =>
       way === undefined ? 'Vista: la llamada de prueba.' : `Vista: la llamada de prueba por ${way}.`,
     noSuchWay: (way, ways) => `Las llamadas no salen por «${way}». Nombre uno de ${ways.join(', ')}.`,
-    noTest:
+    noTest: () =>
       'Ninguna llamada de prueba espera esta respuesta. No hay nada que hacer; «drybell call --test» hace una.',
 
-    seenStays:
+    seenStays: () =>
       'Lo visto queda visto: la norma de alarmas (IEC 62682) no conoce vuelta atrás. Para que llame otra vez déjela para más tarde: pasado ese tiempo llama, si aún vale.',
     nothingToUndo: (ref) =>
       `No hay ninguna orden «${ref}» de las últimas 24 horas que se pueda retirar. Diga mejor lo que es cierto ahora.`,

@@ -118,6 +118,7 @@ export function partTrouble(words: FarmWords, part: SaidPart, nowMs: number): st
       return `${which}${partAilment(part)} Ninguna sonda en ${others.length === 0 ? 'ella' : 'ellas'} se ha leído ${since}.`;
     }
     case 'monitor':
+      if (part.ownSentence !== undefined) return part.ownSentence;
       if (isClock(part)) return CLOCK_WAS_SET;
       return `El vigilante está ciego: ninguna sonda ha enviado nada ${since}. Vaya a mirar las bandejas, y luego placas y cables.`;
     case 'store':

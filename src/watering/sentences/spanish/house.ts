@@ -1,5 +1,5 @@
 import type { TrayEvent } from '../../../../shared/facts/tray-life.js';
-import type { HouseSentences, SaidClockStep, Undertaking } from '../said/house-sentences.js';
+import type { BoardState, HouseSentences, SaidClockStep, Undertaking } from '../said/house-sentences.js';
 import { SPANISH_COMMANDS } from './answers.js';
 import { partAilment } from './health.js';
 
@@ -58,10 +58,32 @@ const EVENTS: Readonly<Record<TrayEvent['event'], string>> = {
   ended: 'terminada',
 };
 
+/** How a board is, and what a person can do about it. What the line said stands in the words of this machine. */
+function boardWords(board: string, state: BoardState, finding: string): string {
+  switch (state) {
+    case 'ready':
+      return `La placa ${board} responde.`;
+    case 'connecting':
+      return `La placa ${board} se está conectando.`;
+    case 'no-board':
+      return `No se llega a la placa ${board} (${finding}): mire su cable.`;
+    case 'wrong-firmware':
+      return `La placa ${board} está enchufada, pero lleva otro programa (${finding}): cargue StandardFirmata (firmware-notes/README.md).`;
+    case 'silent':
+      return `La placa ${board} está enchufada pero no dice nada: pulse su botón de reinicio; si no basta, desenchúfela diez segundos y luego cargue StandardFirmata (firmware-notes/README.md).`;
+    case 'unplugged':
+      return `La placa ${board} se desenchufó o se quedó sin corriente (${finding}): mire su cable USB, el concentrador y la alimentación.`;
+  }
+}
+
 /** What the house says of itself in Spanish. */
 export const spanishHouse: HouseSentences = {
-  ailment: ({ kind, source, reason }) =>
-    reason === 'not-done' ? NOT_DONE.decision : partAilment({ kind, of: source, reason }),
+  ailment: ({ kind, source, reason, ownSentence }) =>
+    kind === 'board' || kind === 'monitor'
+      ? (ownSentence ?? partAilment({ kind, of: source, reason }))
+      : partAilment({ kind, of: source, reason }),
+  asItIs: (words) => words,
+  board: boardWords,
   clockStep,
   notDone: (what) => NOT_DONE[what],
   notCarriedOut: (command) =>
@@ -70,16 +92,17 @@ export const spanishHouse: HouseSentences = {
     `«${EVENTS[event]}» de la bandeja ${tray} no se pudo cumplir, ${MISTAKE}. Nada ha cambiado; ${REPORT}.`,
   cutOff: (command, tray, at) =>
     `El monitor se cayó (${at}) mientras cumplía «${SPANISH_COMMANDS[command]}»${tray === undefined ? '' : ` (${tray})`}. Se deja a un lado: no ha pasado nada de ello. Mire la bandeja, y anótelo otra vez si sigue siendo cierto.`,
-  notKeptYet: 'Aún no está en el disco, que no admite nada: se pierde si antes se va la luz. Haga sitio.',
-  keptAfterAll: 'Lo que se contestó «aún no está en el disco» ya está en el disco.',
-  goneWithoutWord: 'El monitor se ha ido sin decir nada. Vaya a mirarlo: nadie vigila las bandejas.',
-  stopped: 'El monitor se ha parado.',
+  notKeptYet: () =>
+    'Aún no está en el disco, que no admite nada: se pierde si antes se va la luz. Haga sitio.',
+  keptAfterAll: () => 'Lo que se contestó «aún no está en el disco» ya está en el disco.',
+  goneWithoutWord: () => 'El monitor se ha ido sin decir nada. Vaya a mirarlo: nadie vigila las bandejas.',
+  stopped: () => 'El monitor se ha parado.',
   late: (sentence, when, { webhook, phone }) => {
     const at = webhook === undefined ? 'el servidor de mensajes' : `la pasarela «${webhook}»`;
     return `Del ${when}, retenido en ${phone ? 'el servicio de avisos' : at}: ${sentence}`;
   },
-  phoneTried:
+  phoneTried: () =>
     'Aquí avisará este teléfono cuando las bandejas no puedan esperar. Solo una prueba: no pasa nada.',
-  onlyTheStore:
+  onlyTheStore: () =>
     'Esta página solo muestra lo guardado. Anótelo en la página de la casa que vigila la bandeja.',
 };
