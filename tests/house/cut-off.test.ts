@@ -8,6 +8,7 @@ import { CommandInbox } from '../../src/messaging/commands/command-inbox.js';
 import { openMessagingFile } from '../../src/messaging/outbox/messaging-file.js';
 import { PLAYING, playingState } from '../../src/monitor/ports/playing.js';
 import { StateTable } from '../../src/store/sqlite/tables/state-table.js';
+import { inWords } from '../helpers/in-words.js';
 import { RunningMonitor } from '../helpers/running-monitor.js';
 import { type Listener, listener } from '../messaging/listener.js';
 import { closeAll, freshFolder, HOUR_MS, open, openOn, START_MS } from './small-house.js';
@@ -53,8 +54,8 @@ describe('what a crash cut off in the middle', () => {
     const answers = after.publisher.told.flatMap((fact) => (fact.kind === 'answer' ? [fact.answer] : []));
     const answer = answers.find(({ ref }) => ref === 'n3');
     expect(answer).toMatchObject({ ok: false, code: 'not-carried-out' });
-    expect(answer?.sentence).toMatch(/carried out "new-tray" \(t3\).*nothing of it has happened/);
-    expect(after.house.troubles).toEqual([answer?.sentence]);
+    expect(inWords(answer?.said)).toMatch(/carried out "new-tray" \(t3\).*nothing of it has happened/);
+    expect(after.house.troubles).toEqual([inWords(answer?.said)]);
     expect(trayIds(after.house)).toEqual(['t1', 't2']);
     expect((await after.house.feed.command({ ...newTray('t3'), ref: 'n4' })).ok).toBe(true);
     const atMs = after.clock.nowMs();

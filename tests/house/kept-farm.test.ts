@@ -245,7 +245,7 @@ describe('a state that cannot be read', () => {
     expect(again.troubles).toEqual([]);
     const [text] = house.troubles;
     const notes = await store.facts(['note'], { fromMs: 0, toMs: NOW_MS + 1 }, 9);
-    expect(notes).toEqual([expect.objectContaining({ text, by: 'monitor' })]);
+    expect(notes).toEqual([expect.objectContaining({ said: ['asItIs', text], by: 'monitor' })]);
     expect(told.filter(({ kind }) => kind === 'note')).toEqual(notes);
     expect(told).toContainEqual(
       expect.objectContaining({ kind: 'status', status: expect.objectContaining({ troubles: [text] }) }),

@@ -1,6 +1,8 @@
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
+import { spokenAnswer } from '../../src/watering/sentences/spoken.js';
+import { english, inWords } from '../helpers/in-words.js';
 import { hasDisks, mountDisk } from '../helpers/size-limited-disk.js';
 import { closeAll, openOn, START_MS } from './small-house.js';
 
@@ -27,14 +29,18 @@ describe.skipIf(!hasDisks())(
         expect(told.at(-1)?.sentence).toMatch(/Not on the disk yet, which takes nothing/);
         expect((await house.feed.command({ do: 'list-trays' })).kept).toBeUndefined();
         // Published as it was answered.
-        const answers = publisher.told.flatMap((fact) => (fact.kind === 'answer' ? [fact.answer] : []));
+        const answers = publisher.told.flatMap((fact) =>
+          fact.kind === 'answer' ? [spokenAnswer(fact.answer, english)] : [],
+        );
         expect(answers.filter((answer) => answer.kept === false)).toEqual(
           told.filter((answer) => answer.kept === false),
         );
         disk.makeRoom();
         expect((await house.feed.command({ do: 'note', text: 'room' })).kept).toBeUndefined();
         await house.feed.command({ do: 'note', text: 'again' });
-        const notes = publisher.told.flatMap((fact) => (fact.kind === 'note' ? [fact.text] : []));
+        const notes = publisher.told.flatMap((fact) =>
+          fact.kind === 'note' ? [fact.text ?? inWords(fact.said)] : [],
+        );
         expect(notes).toContain('What was answered "not on the disk yet" is on the disk now.');
         await closeAll();
       } finally {

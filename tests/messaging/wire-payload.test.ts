@@ -58,6 +58,44 @@ describe('what is told to people', () => {
     }
   });
 
+  it('an answer waits as data too, and says in the language that the farm has then whether it is on the disk', () => {
+    const said = [
+      'watered',
+      { atMs: 0, nowMs: 0, trays: ['t1'], before: [], again: [], leftOut: [] },
+    ] as const;
+    const answer = {
+      ref: 'w1',
+      at: '2026-04-18T05:00:00Z',
+      ok: true,
+      code: 'done',
+      kept: false,
+      said,
+    } as const;
+    const [message] = waitingOf({ kind: 'answer', answer });
+    if (message === undefined) throw new Error('an answer is told');
+    expect(message.payload).not.toMatch(/"sentence"/);
+    expect(JSON.parse(wirePayload(message, sayIn('en'))).sentence).toMatch(
+      /^Watered at .*: t1\. Not on the disk yet/,
+    );
+    expect(JSON.parse(wirePayload(message, sayIn('es'))).sentence).toMatch(/t1.*Aún no está en el disco/);
+  });
+
+  it('what is absent in what is said stays absent over the disk', () => {
+    const said = ['noTrayStands', undefined] as const;
+    const answer = { ref: 'w1', at: '2026-04-18T05:00:00Z', ok: false, code: 'no-such-trays', said } as const;
+    const [message] = waitingOf({ kind: 'answer', answer });
+    expect(message && JSON.parse(wirePayload(message, sayIn('en'))).sentence).toBe('No tray stands.');
+  });
+
+  it('a note of the house is put into words where it leaves; what somebody wrote stays', () => {
+    const at = '2026-04-18T05:00:00Z';
+    const house = waitingOf({ kind: 'note', at, by: 'monitor', said: ['keptAfterAll'] });
+    const theirs = waitingOf({ kind: 'note', at, by: 'Ana', text: 'vents open' });
+    const [own, written] = [...house, ...theirs].map((one) => JSON.parse(wirePayload(one, sayIn('es'))));
+    expect(own).toMatchObject({ by: 'monitor', text: expect.stringMatching(/ya está en el disco/) });
+    expect(written).toMatchObject({ by: 'Ana', text: 'vents open' });
+  });
+
   it('says alone what the record says', () => {
     const [record, alone] = waitingOf(desksCall(['t1'])).map((message) => wirePayload(message, sayIn('en')));
     expect(JSON.parse(record ?? '').sentence).toBe(alone);

@@ -51,7 +51,7 @@ describe('a disk that is full', () => {
     expect(store.health()).toMatchObject({
       ok: false,
       reason: 'disk-full',
-      sentence: expect.stringContaining('30 facts wait in memory'),
+      own: ['asItIs', expect.stringContaining('30 facts wait in memory')],
     });
     await expect(store.flush()).rejects.toMatchObject({ code: 'held-back' });
     expect(await store.loadState('desk')).toEqual({ text: 'y'.repeat(5000) });
