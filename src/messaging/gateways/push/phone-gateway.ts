@@ -42,6 +42,7 @@ export async function pushTo(
   ending: AbortSignal,
 ): Promise<Posted> {
   try {
+    // the push service holds the token's end against the real time, whatever clock the farm runs by
     const post = await sealedPush(sender, phone.subscription, text, Date.now());
     const status = await withPatience(ANSWER_PATIENCE_MS, ending, (signal) =>
       sender.service.post(post, signal),
