@@ -120,6 +120,8 @@ export const answers: Cases<AnswerSentences> = {
   ],
   notAway: [],
   back: [],
+  awayNote: [[FAR]],
+  backNote: [],
   seen: [
     [
       [

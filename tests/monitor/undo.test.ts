@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { toInstant } from '../../shared/base/ids.js';
 import type { Command } from '../../shared/wire/command.js';
 import { undoRule } from '../../src/monitor/day/undo-rule.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
 import { forecast, HOUR, MIDNIGHT, MIN } from '../watering/helpers.js';
 import { alarmsOf, callsOf, type Dictate, DictatedFarm } from './dictated-farm.js';
 
@@ -125,6 +126,21 @@ describe('undo', () => {
     expect(answer).toMatchObject({ ok: false, code: 'seen-stays' });
     expect(answer?.sentence).toMatch(/IEC 62682.*put it off \("later"\)/);
     expect(farm.states()).toEqual(before);
+  });
+
+  it('of "away" strikes its line out of the journal; each of the two has one', () => {
+    const farm = called();
+    const notes = (facts: readonly Fact[]) => facts.filter(({ kind }) => kind === 'note');
+    const told = farm.tell({ do: 'away', until: toInstant(MIDNIGHT + 20 * HOUR), by: 'Ana' }, 'a1');
+    expect(notes(told.facts)).toMatchObject([
+      { by: 'Ana', ref: 'a1', said: ['awayNote', MIDNIGHT + 20 * HOUR] },
+    ]);
+    expect(farm.undo('a1').facts).toContainEqual({
+      kind: 'note-undone',
+      note: expect.objectContaining({ by: 'Ana' }),
+    });
+    farm.tell({ do: 'away', until: toInstant(MIDNIGHT + 20 * HOUR) }, 'a2');
+    expect(notes(farm.tell({ do: 'back' }, 'b1').facts)).toMatchObject([{ said: ['backNote'] }]);
   });
 
   it('of "away" and "back": rounds happen as they did before', () => {

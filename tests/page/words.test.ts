@@ -3,6 +3,7 @@ import { sizeWords, temperatureWords, waterWords } from '../../src/review/page/t
 import { en } from '../../src/review/page/texts/en/en.js';
 import { agoWords, farmClockWords } from '../../src/review/page/texts/farm-clock.js';
 import { hoursFigure, hoursRange } from '../../src/review/page/texts/hours-left.js';
+import { createSpeech } from '../../src/watering/sentences/speech.js';
 
 const metric = { volume: 'mL', temperature: 'C', length: 'mm' } as const;
 const inches = { volume: 'fl oz', temperature: 'F', length: 'in' } as const;
@@ -50,14 +51,21 @@ describe('amounts in the units of the farm', () => {
     expect(waterWords(3785.41 * 2, inches)).toBe('2.0 gal');
   });
 
-  it('sizeWords() gives the trade its quarters of an inch', () => {
+  it('sizeWords() gives the trade its eighths of an inch', () => {
     expect([19, 38, 51, 47].map((side) => sizeWords(side, inches))).toEqual([
       '3/4 in',
       '1 1/2 in',
       '2 in',
-      '1.85 in',
+      '1 7/8 in',
     ]);
     expect(sizeWords(19, metric)).toBe('19 mm');
+  });
+
+  it('are rounded as the sentences and the terminal round them', () => {
+    const { words } = createSpeech({ timeZone: 'UTC', units: inches });
+    for (const sideMm of [12, 19, 25, 38, 47, 51, 100])
+      expect(sizeWords(sideMm, inches)).toBe(words.side(sideMm));
+    for (const ml of [3, 20, 90, 250, 580, 1200]) expect(waterWords(ml, inches)).toBe(words.volume(ml));
   });
 
   it('temperatureWords() knows the fixed points of both scales', () => {

@@ -1,9 +1,11 @@
+import { toInstant } from '../../../shared/base/ids.js';
 import type { Command } from '../../../shared/wire/command.js';
 import { type Desk, MS_PER_HOUR, standingTrays } from '../desk/desk.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
-import type { DeskView } from '../desk/watering-desk.js';
+import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
 import { judgeDue } from '../rounds/due-rule.js';
 import type { AbsenceOutlook } from '../sentences/said/answer-sentences.js';
+import type { Said } from '../sentences/said/said.js';
 import { coverDoubt } from '../trays/cover-doubt.js';
 import { type CommandOutcome, done, refused } from './outcome.js';
 
@@ -38,6 +40,11 @@ function setAbsence(desk: Desk, untilMs: number | undefined, nowMs: number): voi
     if (round.roundMs > nowMs) round.skipped = untilMs !== undefined && round.roundMs < untilMs;
 }
 
+/** What the season's journal tells of it: rounds that nobody walked are missing there otherwise. */
+function journalNote({ by }: Pick<Command, 'by'>, nowMs: number, said: Said): DeskEffect {
+  return { kind: 'note', at: toInstant(nowMs), ...(by === undefined ? {} : { by }), said };
+}
+
 /** "Away until": rounds before then do not happen; says what to water before going. */
 export function awayCommand(
   desk: Desk,
@@ -52,12 +59,19 @@ export function awayCommand(
   const outlook = outlookUntil(desk, view, untilMs);
   const named = outlook.mayNotLast;
   if (named.length > 0) desk.state.leaving = { atMs: view.nowMs, named };
-  return done(['away', untilMs, view.nowMs, outlook], []);
+  return done(
+    ['away', untilMs, view.nowMs, outlook],
+    [journalNote(command, view.nowMs, ['awayNote', untilMs])],
+  );
 }
 
 /** "Back": rounds happen again. */
-export function backCommand(desk: Desk, nowMs: number): CommandOutcome {
+export function backCommand(
+  desk: Desk,
+  command: Extract<Command, { do: 'back' }>,
+  nowMs: number,
+): CommandOutcome {
   if (desk.state.awayUntilMs === undefined) return refused('not-away', ['notAway']);
   setAbsence(desk, undefined, nowMs);
-  return done(['back'], []);
+  return done(['back'], [journalNote(command, nowMs, ['backNote'])]);
 }

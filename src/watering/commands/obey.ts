@@ -47,7 +47,7 @@ function carryOut(desk: Desk, command: Command, ref: string, atMs: number, view:
     case 'away':
       return awayCommand(desk, command, view);
     case 'back':
-      return backCommand(desk, nowMs);
+      return backCommand(desk, command, nowMs);
     case 'acknowledge':
       return acknowledgeCommand(desk, command, nowMs);
     case 'shelve':

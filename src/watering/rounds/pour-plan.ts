@@ -1,7 +1,7 @@
 import type { UnitsConfig } from '../../../shared/config/notices.js';
 import type { PourPlan } from '../../../shared/facts/round-notice.js';
 import type { TrayNow } from '../desk/watering-desk.js';
-import { ML_PER_FL_OZ } from '../sentences/words/farm-words.js';
+import { ML_PER_FL_OZ } from '../sentences/words/told-amounts.js';
 
 /** Inside of the usual 14 x 18 in tray, m2. */
 export const USUAL_TRAY_AREA_M2 = 0.1626;

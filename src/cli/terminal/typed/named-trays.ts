@@ -1,7 +1,7 @@
 import type { UnitsConfig } from '../../../../shared/config/notices.js';
 import type { TrayLine } from '../../../../shared/facts/tray-line.js';
 import { didYouMean } from '../../../watering/sentences/words/did-you-mean.js';
-import { sideWords } from '../../../watering/sentences/words/farm-words.js';
+import { sideWords } from '../../../watering/sentences/words/told-amounts.js';
 import { SAME_SIZE_MM } from '../../../watering/trays/usual-block-count.js';
 import { BadWord } from './bad-word.js';
 import { sideMmOf } from './block-side.js';

@@ -1,5 +1,5 @@
 import type { UnitsConfig } from '../../../../shared/config/notices.js';
-import { ML_PER_FL_OZ } from '../../../watering/sentences/words/farm-words.js';
+import { ML_PER_FL_OZ } from '../../../watering/sentences/words/told-amounts.js';
 import { BadWord } from './bad-word.js';
 
 const MM_PER_IN = 25.4;

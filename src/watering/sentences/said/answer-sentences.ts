@@ -106,6 +106,9 @@ export interface AnswerSentences {
   readonly away: (untilMs: number, nowMs: number, outlook: AbsenceOutlook) => string;
   readonly notAway: () => string;
   readonly back: () => string;
+  /** What the journal keeps of both; it is read long after. */
+  readonly awayNote: (untilMs: number) => string;
+  readonly backNote: () => string;
 
   readonly seen: (alarms: readonly { readonly kind: AlarmKind; readonly of: string }[]) => string;
   readonly noneToSee: (kind: AlarmKind | undefined, of: string | undefined) => string;

@@ -1,12 +1,8 @@
 import { MS_PER_DAY, MS_PER_HOUR } from '../../../../shared/base/time-units.js';
 import type { UnitsConfig } from '../../../../shared/config/notices.js';
+import { sideWords, toldVolume } from './told-amounts.js';
 import type { WordForms } from './word-forms.js';
 
-export const ML_PER_FL_OZ = 29.5735;
-const MM_PER_IN = 25.4;
-/** Fewer of a unit than this are told more finely (judgement). */
-const FEW = 10;
-const PARTS_OF_FIRST_OUNCE = 20;
 /** Times of a forecast are told to this step. */
 const TOLD_STEP_MS = 600_000;
 /** Beyond this many days a weekday alone could be that of another week. */
@@ -26,6 +22,8 @@ export interface FarmWords {
   readonly round: (atMs: number, nowMs: number) => string;
   /** Weekday and time, with the date where the weekday could be another week's, and the year where that could be another's: "Thu 18:00". */
   readonly weekdayTime: (atMs: number, nowMs: number) => string;
+  /** With weekday, date and year, for what is read long after: "Thu, 7 May 2026, 18:00". */
+  readonly dated: (atMs: number) => string;
   /** "18:00", whatever the day. */
   readonly clock: (atMs: number) => string;
   readonly volume: (ml: number) => string;
@@ -44,29 +42,6 @@ export interface FarmWords {
 
 /** The smallest common block, 3/4 in, is called a mini; anything up to 22 mm is one. */
 const MINI_SIDE_MM = 22;
-const EIGHTHS = ['', '1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8'];
-
-/** Inches to the nearest eighth: 38 mm -> "1 1/2". */
-function inches(mm: number): string {
-  const eighths = Math.round((mm / MM_PER_IN) * 8);
-  const whole = Math.floor(eighths / 8);
-  const part = EIGHTHS[eighths % 8] ?? '';
-  return [whole === 0 ? '' : String(whole), part].filter((text) => text !== '').join(' ') || '0';
-}
-
-/** The side of a block in the farm's unit: "38 mm", "1 1/2 in". */
-export function sideWords(mm: number, { length }: UnitsConfig): string {
-  return length === 'mm' ? `${Math.round(mm)} mm` : `${inches(mm)} in`;
-}
-
-/** Water in the farm's unit, to what can be poured: below ten mL a tenth, below an ounce a twentieth. */
-function toldVolume(ml: number, unit: UnitsConfig['volume']): number {
-  if (unit === 'mL') return ml < FEW ? Math.round(ml * 10) / 10 : Math.round(ml);
-  const flOz = ml / ML_PER_FL_OZ;
-  if (flOz < 1) return Math.round(flOz * PARTS_OF_FIRST_OUNCE) / PARTS_OF_FIRST_OUNCE;
-  return flOz < FEW ? Math.round(flOz * 2) / 2 : Math.round(flOz);
-}
-
 /** Formatters for one farm; made once, since those of Intl are costly. */
 export function createFarmWords(timeZone: string, units: UnitsConfig, forms: WordForms): FarmWords {
   const { locale } = forms;
@@ -132,6 +107,7 @@ export function createFarmWords(timeZone: string, units: UnitsConfig, forms: Wor
       if (days < MOST_DAYS_BY_NAME) return weekdayTimeFormat.format(atMs);
       return (days < MOST_DAYS_WITHOUT_YEAR ? datedTimeFormat : longAgoFormat).format(atMs);
     },
+    dated: (atMs) => longAgoFormat.format(atMs),
     time: (atMs, nowMs) => forms.time(dayName(atMs, nowMs), clockFormat.format(atMs)),
     about(atMs, nowMs) {
       const toldMs = Math.round(atMs / TOLD_STEP_MS) * TOLD_STEP_MS;

@@ -1,12 +1,8 @@
 import type { UnitsConfig } from '../../../../../shared/config/notices.js';
+import { ML_PER_FL_OZ, sideWords, toldVolume } from '../../../../watering/sentences/words/told-amounts.js';
 
-/** US fluid ounce, 21 CFR 101.9(b)(5)(viii): 29.5735 mL exactly by definition of the gallon (231 cubic inches). */
-const ML_PER_FL_OZ = 29.5735295625;
 const FL_OZ_PER_GAL = 128;
-const MM_PER_IN = 25.4;
 const ML_PER_L = 1000;
-/** A size this near to a quarter inch is called by it: 19 mm is the trade's 3/4 in. */
-const SIZE_TOLERANCE_MM = 0.6;
 
 let locale = 'en-GB';
 const formats = new Map<string, Intl.NumberFormat>();
@@ -27,27 +23,21 @@ export function numberWords(value: number, most = 0, least = most): string {
   return format.format(value);
 }
 
-/** Water in the farm's unit, to the 10 mL of every dose up to ten litres, then a decilitre; or whole fluid ounces. */
+/** Water in the farm's unit, to the 10 mL of every dose up to ten litres, then a decilitre; fluid ounces as the sentences tell them. */
 export function waterWords(ml: number, units: UnitsConfig): string {
   if (units.volume === 'fl oz') {
     const ounces = ml / ML_PER_FL_OZ;
     if (ounces >= FL_OZ_PER_GAL) return `${numberWords(ounces / FL_OZ_PER_GAL, 1)} gal`;
-    return `${numberWords(ounces, ounces < 10 ? 1 : 0)} fl oz`;
+    return `${numberWords(toldVolume(ml, units.volume), 2, 0)} fl oz`;
   }
   if (ml >= 9950) return `${numberWords(ml / ML_PER_L, ml >= 99_500 ? 0 : 1)} L`;
   if (ml >= 995) return `${numberWords(ml / ML_PER_L, 2, 1)} L`;
   return `${ml < 10 ? Math.round(ml) : Math.round(ml / 10) * 10} mL`;
 }
 
-/** A block's side in the farm's unit: "19 mm", or the trade's inches: "3/4 in", "1 1/2 in". */
+/** A block's side as sentences and terminal tell it: "19 mm", "1 1/2 in". */
 export function sizeWords(sideMm: number, units: UnitsConfig): string {
-  if (units.length === 'mm') return `${numberWords(sideMm, 1, 0)} mm`;
-  const quarters = Math.round((sideMm / MM_PER_IN) * 4);
-  if (Math.abs((quarters / 4) * MM_PER_IN - sideMm) > SIZE_TOLERANCE_MM)
-    return `${numberWords(sideMm / MM_PER_IN, 2)} in`;
-  const whole = Math.floor(quarters / 4);
-  const part = ['', '1/4', '1/2', '3/4'][quarters % 4] ?? '';
-  return `${[whole === 0 ? '' : String(whole), part].filter((text) => text !== '').join(' ')} in`;
+  return sideWords(sideMm, units);
 }
 
 /** Temperature in the farm's unit, one decimal. */
