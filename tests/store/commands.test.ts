@@ -24,7 +24,7 @@ beforeAll(async () => {
     JSON.stringify({
       farm: 'alder-row',
       timeZone: 'Europe/Berlin',
-      benches: [{ id: 'south' }],
+      benches: [{ id: 'south' }, { id: 'north' }],
       store: { folder },
     }),
   );
@@ -164,7 +164,11 @@ describe('drybell backup and store-check', () => {
     const config = join(machine, 'drybell.json');
     writeFileSync(
       config,
-      JSON.stringify({ farm: 'alder-row', benches: [{ id: 'south' }], store: { folder: 'data' } }),
+      JSON.stringify({
+        farm: 'alder-row',
+        benches: [{ id: 'south' }, { id: 'north' }],
+        store: { folder: 'data' },
+      }),
     );
     expect(await drybell('restore', file, '--config', config)).toMatchObject({ status: 0, stderr: '' });
     const span = { fromMs: NOON_MS - HOUR_MS, toMs: NOON_MS + 3000 * HOUR_MS };
