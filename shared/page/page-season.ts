@@ -13,6 +13,21 @@ export const seasonsAnswerSchema = z
   .meta({ id: 'SeasonsAnswer' });
 export type SeasonsAnswer = z.infer<typeof seasonsAnswerSchema>;
 
+/** Crops from their sowing until the last of their trays left the benches, newest first. */
+export const cyclesAnswerSchema = z
+  .strictObject({
+    cycles: z.array(
+      z.strictObject({
+        crop: z.string(),
+        ...span,
+        isOver: z.boolean().describe('False: trays of it are on the benches still, and `to` is now.'),
+        trayCount: z.int(),
+      }),
+    ),
+  })
+  .meta({ id: 'CyclesAnswer' });
+export type CyclesAnswer = z.infer<typeof cyclesAnswerSchema>;
+
 /** One block size with one crop over a season. */
 export const seasonRowSchema = z
   .strictObject({

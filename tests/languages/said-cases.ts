@@ -234,7 +234,16 @@ const partReasons: Readonly<Partial<Record<AlarmKind, readonly string[]>>> = {
   board: ['silent', 'unplugged', 'no-board', 'wrong-firmware'],
   monitor: ['monitor-blind'],
   store: ['damaged'],
-  broker: ['away', 'twin', 'withheld', 'not-kept', 'webhook-away', 'webhook-refused'],
+  broker: [
+    'away',
+    'twin',
+    'withheld',
+    'not-kept',
+    'webhook-away',
+    'webhook-refused',
+    'push-away',
+    'push-refused',
+  ],
 };
 
 function each(reasons: typeof trayReasons): readonly (readonly [AlarmKind, string])[] {

@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { sizeWords, temperatureWords, waterWords } from '../../src/review/page/texts/amounts/amounts.js';
+import {
+  lengthOfTyped,
+  lengthTyped,
+  waterStepMl,
+} from '../../src/review/page/texts/amounts/typed-amounts.js';
 import { en } from '../../src/review/page/texts/en/en.js';
 import { agoWords, farmClockWords } from '../../src/review/page/texts/farm-clock.js';
 import { hoursFigure, hoursRange } from '../../src/review/page/texts/hours-left.js';
@@ -66,6 +71,20 @@ describe('amounts in the units of the farm', () => {
     for (const sideMm of [12, 19, 25, 38, 47, 51, 100])
       expect(sizeWords(sideMm, inches)).toBe(words.side(sideMm));
     for (const ml of [3, 20, 90, 250, 580, 1200]) expect(waterWords(ml, inches)).toBe(words.volume(ml));
+  });
+
+  it('lengthTyped() and lengthOfTyped() take a trade size there and back, whatever its inches are rounded to', () => {
+    const trade = [19, 38, 51];
+    expect(trade.map((mm) => lengthTyped(mm, inches))).toEqual([0.75, 1.5, 2]);
+    expect([0.75, 1.5, 2].map((value) => lengthOfTyped(value, inches, trade))).toEqual(trade);
+    // 1 in = 25.4 mm exactly (international yard and pound agreement, 1959)
+    expect([lengthOfTyped(1, inches, trade), lengthTyped(25.4, inches)]).toEqual([25.4, 1]);
+    expect([lengthOfTyped(47, metric, trade), lengthTyped(47, metric)]).toEqual([47, 47]);
+  });
+
+  it('waterStepMl() steps by what the unit has on a measure', () => {
+    expect(waterWords(waterStepMl(metric), metric)).toBe('50 mL');
+    expect(waterWords(10 * waterStepMl(inches), inches)).toBe('20 fl oz');
   });
 
   it('temperatureWords() knows the fixed points of both scales', () => {

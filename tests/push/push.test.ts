@@ -118,7 +118,7 @@ describeIf('openssl', 'a phone called by push', () => {
     await begin('anna');
     service.away();
     await publisher.tell([callFact(['t1'])]);
-    await vi.waitFor(() => expect(publisher.health().reason).toBe('webhook-away'), 10_000);
+    await vi.waitFor(() => expect(publisher.health().reason).toBe('push-away'), 10_000);
     expect(inWords(publisher.health().own)).toContain('the push service of the phone of anna');
     await publisher.tell([alarmFact('t1', 'normal'), callFact(['t2'])]);
     service.back();

@@ -1,5 +1,5 @@
 import { MS_PER_MIN } from '../../../shared/base/time-units.js';
-import type { MessagingTrouble } from '../wire/messaging-health.js';
+import type { GatewayKind, MessagingTrouble } from '../wire/messaging-health.js';
 
 /** That something was given up stands in the health for so long: long enough for a call about it (judgement). */
 const SAID_MS = 60 * MS_PER_MIN;
@@ -11,7 +11,10 @@ export class GivenUp {
   private last = '';
 
   /** @param way as it stands in a sentence: `the webhook "sms"` */
-  constructor(private readonly way: string) {}
+  constructor(
+    private readonly way: string,
+    private readonly kind: GatewayKind,
+  ) {}
 
   note(what: string, why: string, nowMs: number): void {
     if (nowMs - this.lastAtMs > SAID_MS) this.count = 0;
@@ -24,6 +27,6 @@ export class GivenUp {
     const many = this.count === 1 ? '1 message was' : `${this.count} messages were`;
     const sentence = `${many} given up that ${this.way} would not take, the last: ${this.last}; what stands now is on the page`;
     const isOld = this.count === 0 || nowMs - this.lastAtMs > SAID_MS;
-    return { code: 'webhook-refused', sentence: isOld ? undefined : sentence };
+    return { code: `${this.kind}-refused`, sentence: isOld ? undefined : sentence };
   }
 }

@@ -5,7 +5,7 @@ import type { DurableMessage } from '../outbox/fact-messages.js';
 import { alarmOf, type Judging, judgeWaiting } from '../outbox/judge-waiting.js';
 import type { Outbox, WaitingMessage } from '../outbox/outbox.js';
 import { wirePayload } from '../outbox/wire-payload.js';
-import type { MessagingTrouble } from '../wire/messaging-health.js';
+import type { GatewayKind, MessagingTrouble } from '../wire/messaging-health.js';
 import type { MessagingLog } from '../wire/messaging-log.js';
 import { GivenUp } from './given-up.js';
 
@@ -30,6 +30,7 @@ export interface Gateway {
   readonly id: string;
   /** As it stands in a sentence: `the webhook "sms"`. */
   readonly way: string;
+  readonly kind: GatewayKind;
   /** A message of the broker as it waits for this gateway; undefined: it is nothing to it. */
   readonly wants: (told: DurableMessage) => DurableMessage | undefined;
   /** True for what waits beside the others without being posted: they are judged by it. */
@@ -76,13 +77,17 @@ export class Poster {
 
   constructor(options: PosterOptions) {
     this.#options = options;
-    this.#givenUp = new GivenUp(options.gateway.way);
+    this.#givenUp = new GivenUp(options.gateway.way, options.gateway.kind);
     this.#wake();
   }
 
   /** The gateway's id. */
   get id(): string {
     return this.#options.gateway.id;
+  }
+
+  get #kind(): GatewayKind {
+    return this.#options.gateway.kind;
   }
 
   get #way(): string {
@@ -92,7 +97,7 @@ export class Poster {
   /** Why posts wait, and what was given up. */
   troubles(): readonly MessagingTrouble[] {
     return [
-      { code: 'webhook-away', sentence: this.#trouble },
+      { code: `${this.#options.gateway.kind}-away`, sentence: this.#trouble },
       this.#givenUp.trouble(this.#options.wallNowMs()),
     ];
   }
@@ -227,7 +232,8 @@ export class Poster {
   }
 
   #sayTrouble(trouble: string, why: string): void {
-    if (this.#trouble !== trouble) this.#options.log.warn({ webhook: this.id, why }, 'webhook-away');
+    if (this.#trouble !== trouble)
+      this.#options.log.warn({ [this.#kind]: this.id, why }, `${this.#kind}-away`);
     this.#trouble = trouble;
   }
 
@@ -235,7 +241,10 @@ export class Poster {
     const { log, onOutcome, wallNowMs, say } = this.#options;
     const { sentence } = JSON.parse(wirePayload(message, say)) as { sentence?: string };
     onOutcome(message.id, why);
-    log.error({ webhook: this.id, id: message.id, type: message.topic, sentence, why }, 'webhook-refused');
+    log.error(
+      { [this.#kind]: this.id, id: message.id, type: message.topic, sentence, why },
+      `${this.#kind}-refused`,
+    );
     this.#givenUp.note(
       sentence === undefined ? `a post of type ${message.topic}` : `"${sentence}"`,
       why,

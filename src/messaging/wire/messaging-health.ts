@@ -6,9 +6,13 @@ export interface HealthCounts {
   readonly untoldReadings: number;
 }
 
+/** What may be wrong with a way out beside the broker: a webhook, or the push service of a phone. */
+export type GatewayTrouble = `${GatewayKind}-away` | `${GatewayKind}-refused`;
+export type GatewayKind = 'webhook' | 'push';
+
 /** One thing that may be wrong, with its stable code. */
 export interface MessagingTrouble {
-  readonly code: 'away' | 'twin' | 'withheld' | 'not-kept' | 'webhook-away' | 'webhook-refused';
+  readonly code: 'away' | 'twin' | 'withheld' | 'not-kept' | GatewayTrouble;
   /** What is wrong and what to do; undefined: nothing. */
   readonly sentence: string | undefined;
 }

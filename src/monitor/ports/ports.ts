@@ -117,7 +117,7 @@ export interface FactStore {
 export interface Publisher {
   tell(facts: readonly Fact[], turn?: string): Promise<void>;
   onCommand(listener: (command: Command, ref: string) => void): void;
-  /** False with a stable code: `away`, `twin`, `withheld`, `not-kept`, `webhook-away`, `webhook-refused`; the sentence says what to do. */
+  /** False with a stable code: `away`, `twin`, `withheld`, `not-kept`, `webhook-away`, `webhook-refused`, `push-away`, `push-refused`; the sentence says what to do. */
   health(): { readonly ok: boolean; readonly reason: string; readonly own?: Said };
   /** What could not be read when it was opened, and what became of it: a sentence each; absent: nothing. */
   troubles?(): readonly string[];

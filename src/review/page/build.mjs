@@ -55,7 +55,7 @@ const html = readFileSync(join(here, 'index.html'), 'utf8')
       .join('\n'),
   );
 writeFileSync(join(out, 'index.html'), html);
-const COPIED = ['icon.svg', 'drybell.webmanifest'];
+const COPIED = ['icon.svg', 'drybell.webmanifest', 'drybell.es.webmanifest'];
 for (const file of COPIED) copyFileSync(join(here, file), join(out, file));
 // The same page with no farm in it, and the worker that keeps it on the phone with everything it loads.
 writeFileSync(

@@ -3,6 +3,7 @@ import { Refusal } from './http/respond.js';
 import { askedCount, askedInstant, askedSpan } from './views/asked-span.js';
 import { cameTrueAnswer } from './views/came-true-answer.js';
 import { askedFilter, curvesAnswer } from './views/curves-answer.js';
+import { cyclesAnswer } from './views/cycles-answer.js';
 import { farmCalendar } from './views/farm-calendar.js';
 import { askedKinds, journalAnswer } from './views/journal-answer.js';
 import { probesAnswer } from './views/probes-answer.js';
@@ -43,6 +44,8 @@ export async function answerReview(house: House, url: URL): Promise<unknown> {
     }
     case '/api/houses':
       return house.houses?.();
+    case '/api/cycles':
+      return cyclesAnswer(queries, nowMs, calendar);
     case '/api/seasons':
       return seasonsAnswer(queries, config, nowMs);
     case '/api/season':

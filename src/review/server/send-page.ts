@@ -5,6 +5,7 @@ import type { PageFile } from './house/page-files.js';
 
 const PRESENT_MARK = '"@present@"';
 const LANGUAGE_MARK = '<html lang="en">';
+const MANIFEST = '/drybell.webmanifest';
 /** Hints to fetch a language's table early, one line each. */
 const LANGUAGE_HINT = /<link [^>]*data-language="([a-z]+)">\n/g;
 
@@ -33,6 +34,7 @@ export function sendIndex(house: House, request: IncomingMessage, response: Serv
     file.plain
       .toString('utf8')
       .replace(LANGUAGE_MARK, `<html lang="${language}">`)
+      .replace(MANIFEST, language === 'en' ? MANIFEST : `/drybell.${language}.webmanifest`)
       .replaceAll(LANGUAGE_HINT, (hint, of: string) => (of === language ? hint : ''))
       .replace(PRESENT_MARK, () => json),
   );

@@ -72,6 +72,7 @@ export function phoneGateway(
   return {
     id: phone.id,
     way: wayTo(phone),
+    kind: 'push',
     wants: forPhones,
     staysHere: staysOffPhones,
     post: async (message, ending) => {

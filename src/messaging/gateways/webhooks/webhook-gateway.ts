@@ -12,6 +12,7 @@ export function webhookGateway(hook: WebhookConfig, speech: FarmSpeech, wallNowM
   return {
     id: hook.id,
     way: `the webhook "${hook.id}"`,
+    kind: 'webhook',
     wants: forGateways,
     staysHere,
     post: (message, ending) => {

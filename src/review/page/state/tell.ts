@@ -107,8 +107,10 @@ async function handOver(command: Command, texts: Texts, photo?: string): Promise
       body: JSON.stringify(photo === undefined ? command : { ...command, photo }),
       signal: AbortSignal.timeout(ANSWER_WITHIN_MS),
     });
-    const answer = (await response.json()) as Pick<Answer, 'sentence'>;
-    return { state: response.ok ? 'done' : 'refused', sentence: answer.sentence };
+    const { code, sentence } = (await response.json()) as Pick<Answer, 'code' | 'sentence'>;
+    if (response.ok) return { state: 'done', sentence };
+    const refusals: Readonly<Record<string, string>> = texts.tell.refusals;
+    return { state: 'refused', sentence: refusals[code] ?? sentence };
   } catch (cause) {
     if (canWait(command)) return { state: 'waiting', sentence: texts.tell.waiting };
     const late = cause instanceof DOMException && cause.name === 'TimeoutError';

@@ -59,6 +59,9 @@ const BROKERS: Readonly<Record<string, string>> = {
   withheld: 'El servidor de mensajes no reparte lo que se dice: corrija allí los permisos de este usuario.',
   'not-kept': 'El disco no guarda lo que espera a ser dicho: haga sitio.',
   'webhook-away': 'Una pasarela de llamadas no recibe lo que se le envía: mire si funciona y su dirección.',
+  'push-away': 'El servicio que avisa a un teléfono no contesta: mire si la casa llega a internet.',
+  'push-refused':
+    'El servicio que avisa a un teléfono rechazó mensajes y se abandonaron; lo que vale ahora está en la página.',
   'webhook-refused': 'Una pasarela rechazó mensajes y se abandonaron; lo que vale ahora está en la página.',
 };
 

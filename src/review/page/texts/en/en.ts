@@ -67,6 +67,19 @@ export const en = {
     undone: 'Undone',
     again: 'Tell again',
     dismiss: 'Close',
+    /** What the page's server refuses by itself, by its code; the house's own answers come in the farm's words. */
+    refusals: {
+      'malformed-command': 'Not understood: this page and the house are of two versions. Open it anew.',
+      'word-needed': 'The page asks for the access word of the farm first; open it anew.',
+      'other-site': 'Taken from this page only, not from another site.',
+      'unknown-host': 'The page is not known by this address: use another, or add it under page.hostNames.',
+      'too-large': 'Too much at once: a note has at most 2000 letters.',
+      'no-photo': 'That is no photo that can be kept. Nothing was kept.',
+      'photo-too-large': 'The photo is too large. Nothing was kept.',
+      'photos-full':
+        'The photos take all of their room (page.photosMb). The note was not kept: write it without the photo, or give photos more room.',
+      failed: 'The house could not do it; its log says why.',
+    },
     toldTitle: 'Told from this phone today',
     states: {
       sending: 'on its way',

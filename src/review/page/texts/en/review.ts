@@ -27,6 +27,12 @@ export const enReview = {
     own: 'Other dates',
     from: 'From',
     to: 'To',
+    week: 'A week',
+    cycle: 'A crop, from sowing to its end',
+    noWeek: 'choose',
+    weekOf: (number: number, from: string, to: string) => `week ${number}: ${from} – ${to}`,
+    cycleOf: (crop: string, trays: string, from: string, to: string | undefined) =>
+      `${crop}, ${trays}: ${from} – ${to ?? 'now'}`,
   },
 
   curves: {

@@ -74,7 +74,7 @@ export const enTray = {
   newBench: 'Bench',
   newSize: 'Blocks',
   newCount: 'How many',
-  newSide: 'Side, mm',
+  newSide: (unit: string) => `Side, ${unit}`,
   newSownNow: 'Sown today',
   newCover: 'Cover',
   newOther: 'Other size',

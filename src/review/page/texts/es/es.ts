@@ -72,6 +72,19 @@ export const es: typeof en = {
     undone: 'Deshecho',
     again: 'Anotar otra vez',
     dismiss: 'Cerrar',
+    refusals: {
+      'malformed-command':
+        'No se ha entendido: esta página y la casa son de versiones distintas. Ábrala de nuevo.',
+      'word-needed': 'La página pide antes la palabra de acceso de la finca; ábrala de nuevo.',
+      'other-site': 'Solo se acepta desde esta página, no desde otro sitio.',
+      'unknown-host': 'La página no se conoce por esta dirección: use otra, o añádala en page.hostNames.',
+      'too-large': 'Demasiado de una vez: una nota tiene como mucho 2000 letras.',
+      'no-photo': 'Eso no es una foto que se pueda guardar. No se ha guardado nada.',
+      'photo-too-large': 'La foto es demasiado grande. No se ha guardado nada.',
+      'photos-full':
+        'Las fotos ocupan todo su sitio (page.photosMb). La nota no se ha guardado: escríbala sin la foto, o dé más sitio a las fotos.',
+      failed: 'La casa no ha podido hacerlo; su registro dice por qué.',
+    },
     toldTitle: 'Anotado hoy desde este teléfono',
     states: {
       sending: 'en camino',

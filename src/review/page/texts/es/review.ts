@@ -27,6 +27,11 @@ export const esReview: (typeof en)['review'] = {
     own: 'Otras fechas',
     from: 'Desde',
     to: 'Hasta',
+    week: 'Una semana',
+    cycle: 'Un cultivo, de la siembra al final',
+    noWeek: 'elegir',
+    weekOf: (number, from, to) => `semana ${number}: ${from} – ${to}`,
+    cycleOf: (crop, trays, from, to) => `${crop}, ${trays}: ${from} – ${to ?? 'hoy'}`,
   },
 
   curves: {

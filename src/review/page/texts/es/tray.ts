@@ -85,7 +85,7 @@ export const esTray: (typeof en)['tray'] = {
   newBench: 'Mesa',
   newSize: 'Bloques',
   newCount: 'Cuántos',
-  newSide: 'Lado, mm',
+  newSide: (unit) => `Lado, ${unit}`,
   newSownNow: 'Sembrada hoy',
   newCover: 'Cubierta',
   newOther: 'Otro tamaño',

@@ -37,10 +37,8 @@ export function HousesView({ present }: { readonly present: PagePresent }) {
   }, []);
   const nowMs = useAnswerNowMs(asked.answer);
   return (
-    <>
-      <header class="review-head">
-        <h1>{words.title}</h1>
-      </header>
+    <div class="review">
+      <h1>{words.title}</h1>
       <AnswerFrame asked={{ ...asked, waiting: asked.answer === undefined && asked.waiting }}>
         {({ houses, brokerAway }) => (
           <>
@@ -60,7 +58,7 @@ export function HousesView({ present }: { readonly present: PagePresent }) {
           </>
         )}
       </AnswerFrame>
-    </>
+    </div>
   );
 
   function sinceWords(houses: readonly PageHouse[]): string {

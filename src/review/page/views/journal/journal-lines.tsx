@@ -8,9 +8,9 @@ import { whyAddress } from '../../state/views.js';
 import { waterWords } from '../../texts/amounts/amounts.js';
 import { KeptPhoto } from '../notes/kept-photo.js';
 import { concernOf } from '../now/call-card.js';
+import { lineCounts, UndoBookContext, UndoEntry } from '../parts/undo-entry.js';
 import { entryWords, groupOf } from './entry-words.js';
 import { foldLines, type JournalLine } from './fold-lines.js';
-import { lineCounts, UndoBookContext, UndoEntry } from './undo-entry.js';
 
 interface LinesProps {
   readonly present: PagePresent;

@@ -1,41 +1,33 @@
+import { useState } from 'preact/hooks';
 import { MS_PER_DAY } from '../../../../../shared/base/time-units.js';
 import { useHouse } from '../../house/house.js';
+import { SpanPicks } from './span-picks.js';
+import type { ChosenSpan } from './span-query.js';
 
 /** Spans offered by one press, days. */
 export const SPAN_DAYS = [3, 14, 60, 366] as const;
-
-/** A span of time as the views keep it: days back from now, or two days of the calendar. */
-export type ChosenSpan = { readonly days: number } | { readonly fromDay: string; readonly toDay: string };
-
-/** The span as a request's `from` and `to`. Days of the calendar are taken as UTC midnights plus a day at each end. */
-export function spanQuery(span: ChosenSpan, nowMs: number): string {
-  const ends =
-    'days' in span
-      ? { fromMs: nowMs - span.days * MS_PER_DAY, toMs: nowMs }
-      : { fromMs: Date.parse(span.fromDay), toMs: Date.parse(span.toDay) + MS_PER_DAY };
-  return new URLSearchParams({
-    from: new Date(ends.fromMs).toISOString(),
-    to: new Date(ends.toMs).toISOString(),
-  }).toString();
-}
 
 interface SpanBarProps {
   readonly span: ChosenSpan;
   readonly nowMs: number;
   readonly onSpan: (span: ChosenSpan) => void;
+  /** The crop whose cycle was chosen, where a view can look at one crop alone. */
+  readonly onCrop?: (crop: string) => void;
 }
 
 const dayOf = (atMs: number): string => new Date(atMs).toISOString().slice(0, 10);
 
 /** Which time a view looks at. */
-export function SpanBar({ span, nowMs, onSpan }: SpanBarProps) {
+export function SpanBar({ span, nowMs, onSpan, onCrop }: SpanBarProps) {
   const { texts } = useHouse();
   const words = texts.review.span;
+  const [isOpen, setOpen] = useState(!('days' in span));
   const fromDay = 'days' in span ? dayOf(nowMs - span.days * MS_PER_DAY) : span.fromDay;
   const toDay = 'days' in span ? dayOf(nowMs) : span.toDay;
   return (
     <fieldset class="span-bar">
       <legend class="spoken">{words.title}</legend>
+      <p class="printed">{`${fromDay} – ${toDay}`}</p>
       <div class="choices">
         {SPAN_DAYS.map((days) => (
           <button
@@ -49,7 +41,7 @@ export function SpanBar({ span, nowMs, onSpan }: SpanBarProps) {
           </button>
         ))}
       </div>
-      <details class="span-own" open={!('days' in span)}>
+      <details class="span-own" open={isOpen} onToggle={(event) => setOpen(event.currentTarget.open)}>
         <summary>{words.own}</summary>
         <div class="field-row">
           <label class="field">
@@ -77,6 +69,7 @@ export function SpanBar({ span, nowMs, onSpan }: SpanBarProps) {
             />
           </label>
         </div>
+        {isOpen && <SpanPicks span={span} nowMs={nowMs} onSpan={onSpan} onCrop={onCrop} />}
       </details>
     </fieldset>
   );

@@ -4,7 +4,8 @@ import type { ProbesAnswer } from '../../../../../shared/page/page-review.js';
 import { useHouse } from '../../house/house.js';
 import { useAnswer } from '../../house/use-answer.js';
 import { AnswerFrame } from '../parts/answer-frame.js';
-import { type ChosenSpan, SpanBar, spanQuery } from '../parts/span-bar.js';
+import { SpanBar } from '../parts/span-bar.js';
+import { type ChosenSpan, spanQuery } from '../parts/span-query.js';
 import { ProbeCard } from './probe-card.js';
 
 /** Health, drift, calibration and gaps of every probe; those that need a hand first. */

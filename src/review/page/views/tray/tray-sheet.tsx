@@ -1,3 +1,5 @@
+import { useState } from 'preact/hooks';
+import { MS_PER_MIN } from '../../../../../shared/base/time-units.js';
 import type { PagePresent, PageTray } from '../../../../../shared/page/page-present.js';
 import { Icon } from '../../draw/icons.js';
 import { BlockDrawing } from '../../draw/trays/block-drawing.js';
@@ -7,12 +9,17 @@ import { trayStandings } from '../../state/tray-standing.js';
 import { whyAddress } from '../../state/views.js';
 import { percentWords, sizeWords, waterWords } from '../../texts/amounts/amounts.js';
 import { hoursSpoken } from '../../texts/hours-left.js';
+import { NotesStrip } from '../notes/notes-strip.js';
 import { Dose } from '../now/due-card.js';
 import { Sheet } from '../parts/sheet.js';
+import { spanQuery } from '../parts/span-query.js';
 import { CoverPart } from './cover-part.js';
 import { LifePart } from './life-part.js';
 import { LookPart } from './look-part.js';
 import { WaterPart } from './water-part.js';
+
+/** A tray of seedlings is gone long before (judgement). */
+const NOTES_DAYS = 366;
 
 interface TraySheetProps {
   readonly present: PagePresent;
@@ -24,6 +31,7 @@ interface TraySheetProps {
 export function TraySheet({ present, tray, onClose }: TraySheetProps) {
   const { texts } = useHouse();
   const part = { present, tray, onDone: onClose };
+  const [noteSpan] = useState(() => spanQuery({ days: NOTES_DAYS }, Date.parse(present.at) + MS_PER_MIN));
   return (
     <Sheet title={tray.id} onClose={onClose}>
       <TrayHead present={present} tray={tray} />
@@ -37,6 +45,7 @@ export function TraySheet({ present, tray, onClose }: TraySheetProps) {
         <CoverPart {...part} />
         <LifePart {...part} />
       </fieldset>
+      <NotesStrip present={present} span={noteSpan} tray={tray.id} />
       <a class="press" href={`#/curves/${tray.id}`} onClick={onClose}>
         <Icon name="curves" />
         {texts.tray.seeCurve}

@@ -3,9 +3,9 @@ import { Icon } from '../../draw/icons.js';
 import { useHouse } from '../../house/house.js';
 import { trayStandings } from '../../state/tray-standing.js';
 import { waterWords } from '../../texts/amounts/amounts.js';
+import { waterStepMl } from '../../texts/amounts/typed-amounts.js';
 import type { TrayPartProps } from './tray-part.js';
 
-const STEP_ML = 50;
 /** What the measure starts at where no dose is known. */
 const START_ML = 500;
 const MOST_ML = 20_000;
@@ -14,7 +14,9 @@ const MOST_ML = 20_000;
 export function WaterPart({ present, tray, onDone }: TrayPartProps) {
   const { texts, teller } = useHouse();
   const dose = trayStandings(present).find((one) => one.tray.id === tray.id)?.doseMl;
-  const [ml, setMl] = useState(Math.round((dose ?? START_ML) / STEP_ML) * STEP_ML);
+  const stepMl = waterStepMl(present.units);
+  const [steps, setSteps] = useState(Math.max(1, Math.round((dose ?? START_ML) / stepMl)));
+  const ml = Number((steps * stepMl).toFixed(1));
   const tell = (poured: number | undefined): void => {
     const label =
       poured === undefined
@@ -26,7 +28,8 @@ export function WaterPart({ present, tray, onDone }: TrayPartProps) {
     );
     onDone();
   };
-  const step = (by: number): void => setMl(Math.min(MOST_ML, Math.max(STEP_ML, ml + by)));
+  const step = (by: number): void =>
+    setSteps(Math.min(Math.floor(MOST_ML / stepMl), Math.max(1, steps + by)));
   return (
     <section>
       <h3>{texts.tray.waterTitle}</h3>
@@ -39,8 +42,8 @@ export function WaterPart({ present, tray, onDone }: TrayPartProps) {
         <button
           type="button"
           class="press"
-          aria-label={`−${waterWords(STEP_ML, present.units)}`}
-          onClick={() => step(-STEP_ML)}
+          aria-label={`−${waterWords(stepMl, present.units)}`}
+          onClick={() => step(-1)}
         >
           −
         </button>
@@ -48,8 +51,8 @@ export function WaterPart({ present, tray, onDone }: TrayPartProps) {
         <button
           type="button"
           class="press"
-          aria-label={`+${waterWords(STEP_ML, present.units)}`}
-          onClick={() => step(STEP_ML)}
+          aria-label={`+${waterWords(stepMl, present.units)}`}
+          onClick={() => step(1)}
         >
           +
         </button>

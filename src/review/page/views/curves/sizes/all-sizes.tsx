@@ -7,7 +7,8 @@ import { useHouse } from '../../../house/house.js';
 import { useAnswer } from '../../../house/use-answer.js';
 import { sizeWords } from '../../../texts/amounts/amounts.js';
 import { AnswerFrame } from '../../parts/answer-frame.js';
-import { type ChosenSpan, SpanBar, spanQuery } from '../../parts/span-bar.js';
+import { SpanBar } from '../../parts/span-bar.js';
+import { type ChosenSpan, spanQuery } from '../../parts/span-query.js';
 import { bandRows } from './band-rows.js';
 import { CameTrueTable } from './came-true-table.js';
 import { CurveChoices, type CurveQuestion } from './curve-choices.js';
@@ -33,7 +34,12 @@ export function AllSizes({ present }: { readonly present: PagePresent }) {
           {texts.season.open}
         </a>
       </p>
-      <SpanBar span={span} nowMs={nowMs} onSpan={setSpan} />
+      <SpanBar
+        span={span}
+        nowMs={nowMs}
+        onSpan={setSpan}
+        onCrop={(crop) => setQuestion({ ...question, crop })}
+      />
       {asked.answer !== undefined && (
         <CurveChoices
           choices={asked.answer.choices}
