@@ -28,7 +28,7 @@ function explain(trayId: string, { config: named, json }: ExplainOptions): void 
   const known = model.trayIds();
   if (!known.includes(trayId))
     throw new BadWord(
-      `There is no tray "${trayId}" on the benches of ${config.farm}.${didYouMean(trayId, known)} Trays: ${known.join(', ') || 'none'}.`,
+      `There is no tray "${trayId}" on the benches of ${config.farm}.${didYouMean(trayId, known)} Trays: ${known.join(', ') || 'none'}. One that was entered just now follows within a quarter of an hour.`,
     );
   const belief = model.explain(trayId);
   if (json === true) return printJson(belief);

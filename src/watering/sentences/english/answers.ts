@@ -157,8 +157,8 @@ export function englishAnswers(words: FarmWords): AnswerSentences {
     away: (untilMs, nowMs, known) => `Away until ${words.time(untilMs, nowMs)}. ${outlook(known)}`,
     notAway: () => 'You were not away. Nothing is to be done.',
     back: () => 'Welcome back. Rounds happen again.',
-    awayNote: (untilMs) => `Away until ${words.dated(untilMs)}: the rounds before then do not happen.`,
-    backNote: () => 'Back: rounds happen again.',
+    awayNote: (untilMs) => `Away until ${words.dated(untilMs)}: the rounds before then do not happen`,
+    backNote: () => 'Back: rounds happen again',
 
     seen: (alarms) => `Seen: ${alarms.map(({ kind, of }) => named(kind, of)).join(', ')}.`,
     noneToSee: (kind, of) =>

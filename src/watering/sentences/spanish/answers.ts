@@ -206,8 +206,8 @@ export function spanishAnswers(words: FarmWords): AnswerSentences {
     away: (untilMs, nowMs, known) => `Fuera hasta ${at(untilMs, nowMs)}. ${outlook(known)}`,
     notAway: () => 'Usted no estaba fuera. No hay nada que hacer.',
     back: () => 'Bienvenido de vuelta. Las rondas siguen.',
-    awayNote: (untilMs) => `Fuera hasta el ${words.dated(untilMs)}: las rondas hasta entonces no se hacen.`,
-    backNote: () => 'De vuelta: las rondas siguen.',
+    awayNote: (untilMs) => `Fuera hasta el ${words.dated(untilMs)}: las rondas hasta entonces no se hacen`,
+    backNote: () => 'De vuelta: las rondas siguen',
 
     seen: (alarms) => `Vista: ${alarms.map(({ kind, of }) => named(kind, of)).join(', ')}.`,
     noneToSee: (kind, of) =>
