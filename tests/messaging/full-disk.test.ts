@@ -168,7 +168,7 @@ describe('telling on a full disk', () => {
     expect(telling.health(), 'before anything has gone out').toMatchObject({
       ok: false,
       reason: 'not-kept',
-      sentence: expect.stringContaining('make room'),
+      own: ['asItIs', expect.stringContaining('make room')],
     });
     await told;
     await phone.next(({ topic, text }) => topic.endsWith('/say') && text.startsWith('Tray t1.'));
