@@ -8,6 +8,12 @@ export interface Ran {
   readonly stderr: string;
 }
 
+/** Who hears of it when this process is asked to end: a command that has ended must not. */
+const heeding = () =>
+  (['SIGINT', 'SIGTERM'] as const).flatMap((signal) =>
+    process.listeners(signal).map((heed) => [signal, heed] as const),
+  );
+
 /**
  * What somebody types, carried out inside this process: no second Node to start, which takes longer than most commands.
  * Where the built program itself is asked, with its signals, its input or its memory, there is `built`.
@@ -20,6 +26,8 @@ export async function typed(
   const stdout: string[] = [];
   const stderr: string[] = [];
   const from = process.cwd();
+  const mask = process.umask();
+  const heedingBefore = heeding();
   const spies = [
     vi.spyOn(console, 'log').mockImplementation((line = '') => void stdout.push(`${line}\n`)),
     vi.spyOn(console, 'error').mockImplementation((line = '') => void stderr.push(`${line}\n`)),
@@ -33,6 +41,9 @@ export async function typed(
     return { status, stdout: stdout.join(''), stderr: stderr.join('') };
   } finally {
     process.chdir(from);
+    process.umask(mask);
+    for (const [signal, heed] of heeding())
+      if (!heedingBefore.some(([, before]) => before === heed)) process.off(signal, heed);
     process.exitCode = 0;
     vi.unstubAllEnvs();
     for (const spy of spies) spy.mockRestore();
