@@ -88,7 +88,8 @@ export function watchHand(page: Document): Hand {
       // A keyboard's press has no place and follows the focus, which does not jump.
       if (event.detail === 0) return;
       const thing = pressable(event.target);
-      const atMs = performance.now();
+      // When the finger was there, not when this page had time for it: a slow phone is late.
+      const atMs = event.timeStamp;
       const isSamePlace =
         last !== undefined &&
         atMs - last.atMs < SAME_PRESS_MS &&
