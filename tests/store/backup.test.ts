@@ -25,7 +25,8 @@ it('a backup is of one moment and comes to its end while the monitor writes at e
   await Promise.all(written);
   await store.close();
   expect(factCount).toBe(12_000);
-  expect(shares.length).toBeGreaterThan(2);
+  // how often depends on how busy this process is: it is told of the newest step
+  expect(shares.length).toBeGreaterThan(1);
   expect(shares).toEqual([...shares].sort((a, b) => a - b));
   expect(shares.at(-1)).toBe(0.5);
 

@@ -19,6 +19,8 @@ function usePlace(): Place {
   useEffect(() => {
     const follow = (): void => setHash(location.hash);
     window.addEventListener('hashchange', follow);
+    // who chose a view while the page was being drawn for the first time chose it before anybody listened
+    follow();
     return () => window.removeEventListener('hashchange', follow);
   }, []);
   return placeOf(hash);
