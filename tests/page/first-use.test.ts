@@ -1,10 +1,11 @@
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { type RunningPage, startPage } from '../../src/review/start-page.js';
+import type { RunningPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
 import { openBrowser, PHONE } from './browser.js';
 import { createDemoFarm, type DemoFarm } from './demo-farm.js';
 import { seasonFacts } from './demo-season.js';
+import { pageOf } from './page-of.js';
 
 const LAST_SPRING = { from: '2025-03-20T00:00:00Z', to: '2025-03-28T00:00:00Z' };
 
@@ -19,13 +20,7 @@ describeIf('chromium', 'first use: six things, by what stands on the screen', ()
     farm = await createDemoFarm();
     const startMs = Date.parse(LAST_SPRING.from);
     await farm.store.keep([...seasonFacts(Date.parse(LAST_SPRING.to), startMs, startMs)]);
-    page = await startPage({
-      config: farm.config,
-      queries: farm.store,
-      live: farm.feed,
-      listenHost: '127.0.0.1',
-      listenPort: 0,
-    });
+    page = await pageOf(farm);
     browser = await openBrowser();
     tab = await browser.newPage(PHONE);
     await tab.goto(page.address);

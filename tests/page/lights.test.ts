@@ -1,9 +1,10 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type RunningPage, startPage } from '../../src/review/start-page.js';
+import type { RunningPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
 import { openBrowser, PHONE } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
+import { pageOf } from './page-of.js';
 import { colourViolations } from './violations.js';
 
 /** A few days are enough to look at. */
@@ -24,13 +25,7 @@ describeIf('chromium', 'the light that the page is read in', () => {
 
   beforeAll(async () => {
     const farm = await createDemoFarm(FROM_MS);
-    page = await startPage({
-      config: farm.config,
-      queries: farm.store,
-      live: farm.feed,
-      listenHost: '127.0.0.1',
-      listenPort: 0,
-    });
+    page = await pageOf(farm);
     browser = await openBrowser();
   });
   afterAll(async () => {

@@ -1,9 +1,10 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { type RunningPage, startPage } from '../../src/review/start-page.js';
+import type { RunningPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
 import { openBrowser } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
+import { pageOf } from './page-of.js';
 
 /** ISO 216 A4 upright, 210 × 297 mm, at 96 px to the inch, less the margins of 12 mm that are asked for. */
 const PX_PER_MM = 96 / 25.4;
@@ -37,13 +38,7 @@ describeIf('chromium', 'on paper', () => {
 
   beforeAll(async () => {
     const farm = await createDemoFarm();
-    page = await startPage({
-      config: farm.config,
-      queries: farm.store,
-      live: farm.feed,
-      listenHost: '127.0.0.1',
-      listenPort: 0,
-    });
+    page = await pageOf(farm);
     browser = await openBrowser();
     tab = await browser.newPage({ viewport: PAPER });
     await tab.goto(page.address);

@@ -4,11 +4,12 @@ import { seasonAnswerSchema, seasonsAnswerSchema } from '../../shared/page/page-
 import { farmCalendar } from '../../src/review/server/views/farm-calendar.js';
 import { seasonAnswer } from '../../src/review/server/views/season-answer.js';
 import { seasonsAnswer } from '../../src/review/server/views/seasons-answer.js';
-import { type RunningPage, startPage } from '../../src/review/start-page.js';
+import type { RunningPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
 import { DESKTOP, openBrowser } from './browser.js';
 import { createDemoFarm, type DemoFarm } from './demo-farm.js';
 import { demoConfig, seasonFacts } from './demo-season.js';
+import { pageOf } from './page-of.js';
 import { violations } from './violations.js';
 
 /** Two springs: the invented one, and eight days of the one before. */
@@ -55,13 +56,7 @@ describeIf('chromium', 'a season on the page', () => {
 
   beforeAll(async () => {
     const farm = await twoSprings();
-    page = await startPage({
-      config: farm.config,
-      queries: farm.store,
-      live: farm.feed,
-      listenHost: '127.0.0.1',
-      listenPort: 0,
-    });
+    page = await pageOf(farm);
     browser = await openBrowser();
     tab = await browser.newPage({ ...DESKTOP, acceptDownloads: true });
     await tab.goto(`${page.address}#season`);

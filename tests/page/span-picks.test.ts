@@ -4,12 +4,13 @@ import { cyclesAnswerSchema } from '../../shared/page/page-season.js';
 import { weeksBefore } from '../../src/review/page/texts/weeks.js';
 import { cyclesAnswer } from '../../src/review/server/views/cycles-answer.js';
 import { farmCalendar } from '../../src/review/server/views/farm-calendar.js';
-import { type RunningPage, startPage } from '../../src/review/start-page.js';
+import type { RunningPage } from '../../src/review/start-page.js';
 import { createMemoryStore } from '../helpers/memory-store.js';
 import { describeIf } from '../helpers/needs.js';
 import { openBrowser, PHONE } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
 import { SEASON_END_MS } from './demo-season.js';
+import { pageOf } from './page-of.js';
 import { violations } from './violations.js';
 
 const calendar = farmCalendar('Europe/Berlin');
@@ -70,13 +71,7 @@ describeIf('chromium', 'curves of a week, or of a crop', () => {
 
   beforeAll(async () => {
     const farm = await createDemoFarm();
-    page = await startPage({
-      config: farm.config,
-      queries: farm.store,
-      live: farm.feed,
-      listenHost: '127.0.0.1',
-      listenPort: 0,
-    });
+    page = await pageOf(farm);
     browser = await openBrowser();
     tab = await browser.newPage(PHONE);
     await tab.goto(`${page.address}#curves`);

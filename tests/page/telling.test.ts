@@ -7,6 +7,7 @@ import { describeIf } from '../helpers/needs.js';
 import { DESKTOP, openBrowser, PHONE } from './browser.js';
 import { createDemoFarm, type DemoFarm } from './demo-farm.js';
 import { SEASON_END_MS } from './demo-season.js';
+import { pageOf } from './page-of.js';
 import { violations } from './violations.js';
 
 const LONGEST_WAIT_MS = 8_000;
@@ -52,13 +53,7 @@ describeIf('chromium', 'what is told on the page', () => {
   beforeEach(async () => {
     complaints = [];
     farm = await createDemoFarm(FROM_MS);
-    page = await startPage({
-      config: farm.config,
-      queries: farm.store,
-      live: farm.feed,
-      listenHost: '127.0.0.1',
-      listenPort: 0,
-    });
+    page = await pageOf(farm);
   });
   afterEach(async () => {
     await context.close();

@@ -1,9 +1,10 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
-import { type RunningPage, startPage } from '../../src/review/start-page.js';
+import type { RunningPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
 import { openBrowser, PHONE } from './browser.js';
 import { createDemoFarm, type DemoFarm } from './demo-farm.js';
+import { pageOf } from './page-of.js';
 
 /** A few days are enough to act on. */
 const FROM_MS = Date.parse('2026-05-11T00:00:00Z');
@@ -22,13 +23,7 @@ describeIf('chromium', 'a phone without the network', () => {
   afterAll(() => browser.close());
   beforeEach(async () => {
     farm = await createDemoFarm(FROM_MS);
-    page = await startPage({
-      config: farm.config,
-      queries: farm.store,
-      live: farm.feed,
-      listenHost: '127.0.0.1',
-      listenPort: 0,
-    });
+    page = await pageOf(farm);
     context = await browser.newContext(PHONE);
     context.setDefaultTimeout(15_000);
     tab = await context.newPage();

@@ -1,3 +1,4 @@
+import { asksForHelp } from '../../../shared/base/asks-for-help.js';
 import { toInstant } from '../../../shared/base/ids.js';
 import { MS_PER_DAY, MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { StatusReport } from '../../../shared/cli-reports.js';
@@ -114,8 +115,6 @@ function probeAges(
   });
 }
 
-const CALLS: readonly AlarmTransition['state'][] = ['unacknowledged', 'acknowledged'];
-
 function isWell(report: Omit<StatusReport, 'well'>): boolean {
   const nowMs = Date.parse(report.at);
   return (
@@ -125,7 +124,7 @@ function isWell(report: Omit<StatusReport, 'well'>): boolean {
     !report.outgoing.some(
       ({ oldestAt }) => oldestAt !== undefined && nowMs - Date.parse(oldestAt) > WAITS_AFTER_MS,
     ) &&
-    !report.alarms.some(({ state }) => CALLS.includes(state))
+    !report.alarms.some(asksForHelp)
   );
 }
 

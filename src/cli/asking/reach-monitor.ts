@@ -103,7 +103,10 @@ function readCa(file: string): Buffer {
 }
 
 /** Which certificates to trust and to show: those of the configuration, unless the command line names an authority. */
-export function trustOf(flags: ReachFlags, messaging: MessagingConfig | undefined): Partial<ReachOptions> {
+export function trustOf(
+  flags: ReachFlags,
+  messaging: MessagingConfig | undefined,
+): Pick<ReachOptions, 'ca' | 'cert' | 'key' | 'ownCertificate'> {
   const { ca, cert, key, listenTls } = messaging === undefined ? {} : readBrokerFiles(messaging);
   return {
     ca: flags.ca === undefined ? ca : readCa(flags.ca),

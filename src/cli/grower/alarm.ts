@@ -1,7 +1,8 @@
 import type { Command } from 'commander';
 import pc from 'picocolors';
+import { asksForHelp } from '../../../shared/base/asks-for-help.js';
 import type { AlarmsReport } from '../../../shared/cli-reports.js';
-import { type AlarmState, type AlarmTransition, alarmKindSchema } from '../../../shared/facts/alarm.js';
+import { type AlarmTransition, alarmKindSchema } from '../../../shared/facts/alarm.js';
 import { alarmMessageSchema } from '../../../shared/wire/messages.js';
 import { answerCommand } from '../asking/answer-command.js';
 import {
@@ -16,9 +17,6 @@ import {
 import { EXIT } from '../program/exit-status.js';
 import { STATE_WORDS } from '../terminal/alarm-words.js';
 import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
-
-/** What somebody is to look at, or is looking at; the others are over or set aside by people. */
-const standing: ReadonlySet<AlarmState> = new Set(['unacknowledged', 'acknowledged']);
 
 const EXAMPLES = `
 Examples:
@@ -49,7 +47,7 @@ async function list(flags: ListFlags): Promise<void> {
     })
     .filter((alarm) => flags.all === true || alarm.state !== 'normal')
     .sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
-  if (alarms.some(({ state }) => standing.has(state))) process.exitCode = EXIT.notWell;
+  if (alarms.some(asksForHelp)) process.exitCode = EXIT.notWell;
   if (flags.json === true) return printJson({ farm: monitor.farm, alarms } satisfies AlarmsReport);
   if (alarms.length === 0) console.log(`Nothing is out of order on ${monitor.farm}.`);
   for (const { at, kind, state, tray, bench, source, sentence } of alarms) {

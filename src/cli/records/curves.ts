@@ -18,14 +18,12 @@ import type { FarmWords } from '../../watering/sentences/words/farm-words.js';
 import { SAME_SIZE_MM } from '../../watering/trays/usual-block-count.js';
 import { askedConfig } from '../config/asked-config.js';
 import { refuseReplacing, withForce } from '../program/may-write.js';
-import { realClock } from '../program/real-clock.js';
 import { writeOut } from '../program/write-out.js';
 import { openReview } from '../running/house-parts/open-review.js';
 import { printJson, withJson } from '../terminal/json-option.js';
-import { askedSpan } from '../terminal/typed/asked-times.js';
 import { BadWord } from '../terminal/typed/bad-word.js';
 import { readSideMm } from '../terminal/typed/block-side.js';
-import { newestKeptMs } from './told/newest-kept.js';
+import { keptSpan } from './told/kept-span.js';
 import { refillTable } from './told/refill-table.js';
 
 interface CurvesOptions {
@@ -42,8 +40,6 @@ interface CurvesOptions {
   readonly force?: true;
   readonly json?: true;
 }
-
-const USUAL_DAYS = 366;
 
 function numberList(name: string, low: number, high: number): (text: string) => readonly number[] {
   return (text) =>
@@ -107,13 +103,7 @@ async function curves(options: CurvesOptions): Promise<void> {
   const sizesMm = options.size?.split(',').map((size) => readSideMm(size, config.units, '--size'));
   const queries = openReview(config);
   try {
-    const span = askedSpan(
-      options,
-      config.timeZone,
-      realClock.nowMs(),
-      USUAL_DAYS,
-      await newestKeptMs(queries),
-    );
+    const span = await keptSpan(options, config.timeZone, queries);
     const monthOf = (atMs: number) => DateTime.fromMillis(atMs, { zone: config.timeZone }).month;
     const ended = await queries.dryDowns(span);
     refuseUnknown('--bench', options.bench, [

@@ -9,14 +9,12 @@ import { storeDocuments } from '../../store/sqlite/read-state.js';
 import { createSpeech } from '../../watering/sentences/speech.js';
 import { askedConfig } from '../config/asked-config.js';
 import { refuseReplacing, withForce } from '../program/may-write.js';
-import { realClock } from '../program/real-clock.js';
 import { writeOut } from '../program/write-out.js';
 import { openReview } from '../running/house-parts/open-review.js';
 import type { JsonFlag } from '../terminal/json-option.js';
 import { showProgress } from '../terminal/progress.js';
-import { askedSpan } from '../terminal/typed/asked-times.js';
 import { BadWord } from '../terminal/typed/bad-word.js';
-import { newestKeptMs } from './told/newest-kept.js';
+import { keptSpan } from './told/kept-span.js';
 
 interface ExportOptions extends JsonFlag {
   readonly config?: string;
@@ -27,7 +25,6 @@ interface ExportOptions extends JsonFlag {
   readonly force?: true;
 }
 
-const USUAL_DAYS = 366;
 const ALL_TABLES = 'all';
 const PHOTOS = 'photos';
 
@@ -75,13 +72,7 @@ async function writeTables(config: FarmConfig, what: string, options: ExportOpti
   const { say } = createSpeech(config);
   const queries = openReview(config);
   try {
-    const span = askedSpan(
-      options,
-      config.timeZone,
-      realClock.nowMs(),
-      USUAL_DAYS,
-      await newestKeptMs(queries),
-    );
+    const span = await keptSpan(options, config.timeZone, queries);
     if (what === ALL_TABLES) mkdirSync(options.out ?? '', { recursive: true });
     for (const [table, file] of files) {
       // beside rows on the terminal a line of progress would only be in the way

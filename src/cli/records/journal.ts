@@ -5,13 +5,11 @@ import { GROUPS, type Group, KINDS_OF } from '../../review/page/views/journal/en
 import { askedKinds, journalAnswer } from '../../review/server/views/journal-answer.js';
 import { createSpeech } from '../../watering/sentences/speech.js';
 import { askedConfig } from '../config/asked-config.js';
-import { realClock } from '../program/real-clock.js';
 import { openReview } from '../running/house-parts/open-review.js';
 import { type JsonFlag, printJson, withJson } from '../terminal/json-option.js';
-import { askedSpan } from '../terminal/typed/asked-times.js';
 import { BadWord, readNumber } from '../terminal/typed/bad-word.js';
 import { journalTeller } from './told/journal-teller.js';
-import { newestKeptMs } from './told/newest-kept.js';
+import { keptSpan } from './told/kept-span.js';
 
 interface JournalOptions extends JsonFlag {
   readonly config?: string;
@@ -22,7 +20,6 @@ interface JournalOptions extends JsonFlag {
   readonly newest: string;
 }
 
-const USUAL_DAYS = 366;
 const MOST_ENTRIES = 1_000_000;
 /** A pour told is two facts, a tray's event and a watering, and one entry. */
 const FACTS_PER_ENTRY = 2;
@@ -36,13 +33,7 @@ async function journal(words: readonly string[], options: JournalOptions): Promi
   const teller = await journalTeller(config);
   const queries = openReview(config);
   try {
-    const span = askedSpan(
-      options,
-      config.timeZone,
-      realClock.nowMs(),
-      USUAL_DAYS,
-      await newestKeptMs(queries),
-    );
+    const span = await keptSpan(options, config.timeZone, queries);
     const isSearched = words.length > 0 || options.tray !== undefined;
     const all = await journalAnswer(
       queries,

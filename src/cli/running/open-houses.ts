@@ -1,8 +1,8 @@
 import type { FarmConfig } from '../../../shared/config/farm.js';
 import { otherHouses } from '../../../shared/config/page.js';
 import type { HousesFollower } from '../../messaging/retained/follow-houses.js';
-import { readBrokerFiles } from '../../messaging/wire/broker-files.js';
 import { loginFor } from '../../messaging/wire/house-login.js';
+import { trustOf } from '../asking/reach-monitor.js';
 import { realClock } from '../program/real-clock.js';
 
 /** Hears the houses that the configuration names, at its broker; undefined where it names none. */
@@ -12,16 +12,12 @@ export async function openHouses(config: FarmConfig, address: string): Promise<H
   if (houses.length === 0) return undefined;
   // what hears them is loaded by who has several
   const { followHouses } = await import('../../messaging/retained/follow-houses.js');
-  const { ca, cert, key, listenTls } = readBrokerFiles(messaging);
   return followHouses({
     farm,
     houses,
     address,
     ...loginFor(messaging, store.folder),
-    ca,
-    cert,
-    key,
-    ownCertificate: listenTls?.cert,
+    ...trustOf({}, messaging),
     nowMs: realClock.nowMs,
   });
 }

@@ -1,4 +1,5 @@
 import { connect } from 'mqtt';
+import { asksForHelp } from '../../../shared/base/asks-for-help.js';
 import { toInstant } from '../../../shared/base/ids.js';
 import type { FollowedHouse } from '../../../shared/config/page.js';
 import type { HousesAnswer, PageHouse } from '../../../shared/page/page-houses.js';
@@ -22,11 +23,9 @@ export interface HousesFollower {
   close(): Promise<void>;
 }
 
-const ASKS_FOR_HELP = new Set(['unacknowledged', 'acknowledged']);
-
 /** Those first that want somebody: calls, then a house that nobody watches; each group in the configuration's order. */
 function rank({ calls, state }: PageHouse): number {
-  if (calls.some((call) => ASKS_FOR_HELP.has(call.state))) return 0;
+  if (calls.some(asksForHelp)) return 0;
   return state === 'watching' ? 2 : 1;
 }
 

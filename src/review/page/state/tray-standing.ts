@@ -1,3 +1,4 @@
+import { asksForHelp } from '../../../../shared/base/asks-for-help.js';
 import type { AlarmTransition } from '../../../../shared/facts/alarm.js';
 import type { PourPlan } from '../../../../shared/facts/round-notice.js';
 import type { PagePresent, PageTray } from '../../../../shared/page/page-present.js';
@@ -16,8 +17,6 @@ export interface TrayStanding {
 }
 
 const WATER_CALLS = new Set<AlarmTransition['kind']>(['refill', 'dry']);
-/** States in which a call still asks somebody to do something about water. */
-const ASKING = new Set<AlarmTransition['state']>(['unacknowledged', 'acknowledged']);
 
 const hoursLeft = (tray: PageTray): number =>
   tray.forecast?.hoursToRefillDriestTenth.p50 ?? Number.MAX_SAFE_INTEGER;
@@ -34,9 +33,7 @@ const RANK = { called: 0, due: 1, waits: 2 } as const;
 export function trayStandings(present: PagePresent): TrayStanding[] {
   const notice = present.notice;
   const called = new Set(
-    present.calls
-      .filter((call) => WATER_CALLS.has(call.kind) && ASKING.has(call.state))
-      .map((call) => call.tray),
+    present.calls.filter((call) => WATER_CALLS.has(call.kind) && asksForHelp(call)).map((call) => call.tray),
   );
   const placeOn = new Map(notice?.due.map((due, index) => [due.tray, index]));
   const placeOf = ({ standing, tray }: TrayStanding): number =>

@@ -1,4 +1,4 @@
-import type { AlarmTransition } from '../../../../../shared/facts/alarm.js';
+import { asksForHelp } from '../../../../../shared/base/asks-for-help.js';
 import type { PageHouse } from '../../../../../shared/page/page-houses.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { Icon } from '../../draw/icons.js';
@@ -9,10 +9,6 @@ import { concernOf } from '../now/call-card.js';
 
 /** A house with more has its own page for them. */
 const MOST_CALLS = 4;
-
-/** Somebody is to do something about it. */
-export const asksForHelp = ({ state }: AlarmTransition): boolean =>
-  state === 'unacknowledged' || state === 'acknowledged';
 
 interface HouseCardProps {
   readonly house: PageHouse;

@@ -1,11 +1,12 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { asksForHelp } from '../../../../../shared/base/asks-for-help.js';
 import type { HousesAnswer, PageHouse } from '../../../../../shared/page/page-houses.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import { useAnswer } from '../../house/use-answer.js';
 import { agoWords } from '../../texts/farm-clock.js';
 import { AnswerFrame } from '../parts/answer-frame.js';
-import { asksForHelp, HouseCard } from './house-card.js';
+import { HouseCard } from './house-card.js';
 
 /** Houses change by the minute; asking costs a kB (judgement). */
 const ASK_EVERY_MS = 5_000;
