@@ -131,6 +131,10 @@ export const unitsSchema = z
     volume: z.enum(['mL', 'fl oz']).default('mL'),
     temperature: z.enum(['C', 'F']).default('C'),
     length: z.enum(['mm', 'in']).default('mm'),
+    weight: z
+      .enum(['g', 'oz', 'lb'])
+      .default('g')
+      .describe('Of trays on scales; lb is told as pounds and ounces.'),
   })
   .meta({ id: 'Units' });
 export type UnitsConfig = z.infer<typeof unitsSchema>;

@@ -22,7 +22,7 @@ const farm: FirstFarm = {
   timeZone: 'Europe/Berlin',
   rounds: ['07:00', '18:00'],
   language: 'en',
-  units: { volume: 'mL', temperature: 'C', length: 'mm' },
+  units: { volume: 'mL', temperature: 'C', length: 'mm', weight: 'g' },
   benches: ['south', 'north'],
   boards: [],
   probes: [],

@@ -56,7 +56,7 @@ function everything(language: (typeof LANGUAGES)[number], units: unknown): Reado
 }
 
 describe.each(LANGUAGES)('the house in %s', (language) => {
-  it.each([{}, { volume: 'fl oz', temperature: 'F', length: 'in' }])(
+  it.each([{}, { volume: 'fl oz', temperature: 'F', length: 'in', weight: 'lb' }])(
     'says whatever English says, with every name, time and amount in it (units %o)',
     (units) => {
       const other = everything(language, units);

@@ -1,17 +1,24 @@
 import { describe, expect, it } from 'vitest';
-import { sizeWords, temperatureWords, waterWords } from '../../src/review/page/texts/amounts/amounts.js';
 import {
+  sizeWords,
+  temperatureWords,
+  waterWords,
+  weightWords,
+} from '../../src/review/page/texts/amounts/amounts.js';
+import {
+  gramsTyped,
   lengthOfTyped,
   lengthTyped,
   waterStepMl,
+  weightFields,
 } from '../../src/review/page/texts/amounts/typed-amounts.js';
 import { en } from '../../src/review/page/texts/en/en.js';
 import { agoWords, farmClockWords } from '../../src/review/page/texts/farm-clock.js';
 import { hoursFigure, hoursRange } from '../../src/review/page/texts/hours-left.js';
 import { createSpeech } from '../../src/watering/sentences/speech.js';
 
-const metric = { volume: 'mL', temperature: 'C', length: 'mm' } as const;
-const inches = { volume: 'fl oz', temperature: 'F', length: 'in' } as const;
+const metric = { volume: 'mL', temperature: 'C', length: 'mm', weight: 'g' } as const;
+const inches = { volume: 'fl oz', temperature: 'F', length: 'in', weight: 'lb' } as const;
 const said = (hours: number | null): string => {
   const { figure, unit } = hoursFigure(hours, en);
   return `${figure} ${unit}`.trim();
@@ -44,8 +51,8 @@ describe('amounts in the units of the farm', () => {
   it('waterWords() rounds to what anybody pours', () => {
     expect([7, 583, 996, 1420, 3240, 12_340, 140_200].map((ml) => waterWords(ml, metric))).toEqual([
       '7 mL',
-      '580 mL',
-      '1.0 L',
+      '585 mL',
+      '995 mL',
       '1.42 L',
       '3.24 L',
       '12.3 L',
@@ -70,7 +77,12 @@ describe('amounts in the units of the farm', () => {
     const { words } = createSpeech({ timeZone: 'UTC', units: inches });
     for (const sideMm of [12, 19, 25, 38, 47, 51, 100])
       expect(sizeWords(sideMm, inches)).toBe(words.side(sideMm));
-    for (const ml of [3, 20, 90, 250, 580, 1200]) expect(waterWords(ml, inches)).toBe(words.volume(ml));
+    for (const ml of [0, 3, 20, 90, 250, 580, 1200, 3785, 60_000])
+      expect(waterWords(ml, inches)).toBe(words.volume(ml));
+    for (const g of [3, 450, 2126.2, 12_345]) expect(weightWords(g, inches)).toBe(words.weight(g));
+    const inMetres = createSpeech({ timeZone: 'UTC', units: metric }).words;
+    for (const ml of [0, 0.34, 9.96, 42, 583, 996, 998, 1420, 9949, 9951, 99_400, 99_600])
+      expect(waterWords(ml, metric)).toBe(inMetres.volume(ml));
   });
 
   it('lengthTyped() and lengthOfTyped() take a trade size there and back, whatever its inches are rounded to', () => {
@@ -80,6 +92,21 @@ describe('amounts in the units of the farm', () => {
     // 1 in = 25.4 mm exactly (international yard and pound agreement, 1959)
     expect([lengthOfTyped(1, inches, trade), lengthTyped(25.4, inches)]).toEqual([25.4, 1]);
     expect([lengthOfTyped(47, metric, trade), lengthTyped(47, metric)]).toEqual([47, 47]);
+  });
+
+  it('weights are told and typed in pounds and ounces, ounces or grams', () => {
+    // 1 lb = 453.59237 g exactly, of 16 oz (NIST Handbook 44, appendix C).
+    expect([453.592, 2126.2, 450, 0].map((g) => weightWords(g, inches))).toEqual([
+      '1 lb',
+      '4 lb 11 oz',
+      '15.9 oz',
+      '0 oz',
+    ]);
+    expect(weightWords(2126.2, { ...inches, weight: 'oz' })).toBe('75 oz');
+    expect(weightWords(2126.2, metric)).toBe('2,126 g');
+    expect(weightFields(inches)).toEqual(['lb', 'oz']);
+    expect(gramsTyped((unit) => ({ g: 0, lb: 4, oz: 11 })[unit], inches)).toBe(2126.2);
+    expect(gramsTyped(() => 2140.5, metric)).toBe(2140.5);
   });
 
   it('waterStepMl() steps by what the unit has on a measure', () => {

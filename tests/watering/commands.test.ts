@@ -72,7 +72,7 @@ describe('a refused command', () => {
       { do: 'watered', tray: 't1', at: toInstant(noon - 365 * 24 * HOUR) },
       /up to 48 hours/,
     ],
-    ['dose-too-large', { do: 'watered', tray: 't1', ml: 400_000 }, /400000 mL can't have stayed in tray t1/],
+    ['dose-too-large', { do: 'watered', tray: 't1', ml: 400_000 }, /400 L can't have stayed in tray t1/],
     ['which-trays', { do: 'watered' }, /a tray, a bench or a block size/],
     ['no-such-trays', { do: 'watered', blockSideMm: 51 }, /19 mm, 38 mm/],
     [

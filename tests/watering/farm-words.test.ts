@@ -52,5 +52,6 @@ describe('amounts in the units of the farm', () => {
     }).words;
     expect(berlin.volumes(150, 420)).toBe('150 to 420 mL');
     expect(american.volumes(150, 420)).toBe('5 to 14 fl oz');
+    expect(berlin.volumes(950, 1200)).toBe('950 mL to 1.2 L');
   });
 });

@@ -52,33 +52,44 @@ export function nextStep(session: MoistureSession): Step | 'done' {
   return steps.filter((step) => step === 'drying').length < leastDryingSteps ? 'drying' : 'dry';
 }
 
-/** Adds a weighing, or says why it can't be right. Never changes what was weighed before. */
-export function takeWeighing(session: MoistureSession, weighing: Weighing): Taken {
-  const reason = objection(session, weighing);
+/**
+ * Adds a weighing, or says why it can't be right. Never changes what was weighed before.
+ * @param weight how the farm writes a weight
+ */
+export function takeWeighing(
+  session: MoistureSession,
+  weighing: Weighing,
+  weight: (g: number) => string,
+): Taken {
+  const reason = objection(session, weighing, weight);
   return reason === undefined
     ? { kind: 'taken', session: { ...session, weighings: [...session.weighings, weighing] } }
     : { kind: 'refused', reason };
 }
 
-function objection(session: MoistureSession, { step, scaleG, volts }: Weighing): string | undefined {
+function objection(
+  session: MoistureSession,
+  { step, scaleG, volts }: Weighing,
+  weight: (g: number) => string,
+): string | undefined {
   const { weighings, tareG, blockSideMm } = session;
   const volumeMl = blockMl(blockSideMm);
   const last = weighings.at(-1);
   const netG = scaleG - tareG;
   if (!Number.isFinite(scaleG) || netG <= 0)
-    return `${scaleG} g can't be: block and tare together weigh more than the tare of ${tareG} g`;
+    return `${weight(scaleG)} can't be: block and tare together weigh more than the tare of ${weight(tareG)}`;
   const wanted = nextStep(session);
   if (wanted === 'done') return 'this calibration is complete; start a new one with --restart';
   const order: readonly Step[] = wanted === 'dry' ? ['dry', 'drying'] : [wanted];
   if (!order.includes(step))
     return `${step} comes later: next is the ${wanted} weighing (${weighings.length} taken so far)`;
   if (last !== undefined && scaleG >= last.scaleG)
-    return `${scaleG} g after ${last.scaleG} g: a drying block only loses weight. If it was watered, start again with --restart; if the last weight was wrong, take it back with --undo`;
+    return `${weight(scaleG)} after ${weight(last.scaleG)}: a drying block only loses weight. If it was watered, start again with --restart; if the last weight was wrong, take it back with --undo`;
   const bounds = step === 'full' ? fullGPerMl : step === 'dry' ? dryGPerMl : undefined;
   if (bounds !== undefined && (netG < bounds.least * volumeMl || netG > bounds.most * volumeMl))
-    return `${netG.toFixed(1)} g is not what a ${step} block of this size weighs: ${(bounds.least * volumeMl).toFixed(1)} to ${(bounds.most * volumeMl).toFixed(1)} g are. Check the tare (${tareG} g) and the block size`;
+    return `${weight(netG)} is not what a ${step} block of this size weighs: ${weight(bounds.least * volumeMl)} to ${weight(bounds.most * volumeMl)} are. Check the tare (${weight(tareG)}) and the block size`;
   if (step !== 'dry' && volts === undefined) return 'the probe gave no voltage; see `drybell probes`';
   if (last?.volts !== undefined && volts !== undefined && Math.abs(volts - last.volts) < leastVolts)
-    return `the probe shows ${volts.toFixed(3)} V as before, though the block lost ${(last.scaleG - scaleG).toFixed(1)} g: push it in again, or wait longer`;
+    return `the probe shows ${volts.toFixed(3)} V as before, though the block lost ${weight(last.scaleG - scaleG)}: push it in again, or wait longer`;
   return undefined;
 }

@@ -27,14 +27,23 @@ export type ScaleTaken =
   | { readonly kind: 'taken'; readonly session: ScaleSession }
   | { readonly kind: 'refused'; readonly reason: string };
 
-export function takeScalePoint(session: ScaleSession, point: ScalePoint): ScaleTaken {
-  const reason = objection(session, point);
+/** @param weight how the farm writes a weight */
+export function takeScalePoint(
+  session: ScaleSession,
+  point: ScalePoint,
+  weight: (g: number) => string,
+): ScaleTaken {
+  const reason = objection(session, point, weight);
   return reason === undefined
     ? { kind: 'taken', session: { ...session, points: [...session.points, point] } }
     : { kind: 'refused', reason };
 }
 
-function objection({ points }: ScaleSession, point: ScalePoint): string | undefined {
+function objection(
+  { points }: ScaleSession,
+  point: ScalePoint,
+  weight: (g: number) => string,
+): string | undefined {
   const empty = points.find(({ step }) => step === 'empty');
   const loaded = points.find(({ step }) => step === 'loaded');
   switch (point.step) {
@@ -43,7 +52,8 @@ function objection({ points }: ScaleSession, point: ScalePoint): string | undefi
     case 'loaded':
       if (empty === undefined) return 'read the empty scale first';
       if (loaded !== undefined) return 'a weight was read already; start again with --restart';
-      if (point.loadG < leastLoadG) return `${point.loadG} g is too little; take ${leastLoadG} g or more`;
+      if (point.loadG < leastLoadG)
+        return `${weight(point.loadG)} is too little; take ${weight(leastLoadG)} or more`;
       return Math.abs(point.counts - empty.counts) < leastCounts
         ? `the scale moved by ${Math.abs(point.counts - empty.counts)} counts only: is the weight on it, and can the plate move?`
         : undefined;

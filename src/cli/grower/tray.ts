@@ -188,7 +188,7 @@ const SHORT: readonly ShortCommand[] = [
     last: 'weight',
     one: true,
     example: 'celery-1 2140 g',
-    says: 'What tray and blocks weigh together: 2140 g, 2.14 kg, 4 lb 11 oz.',
+    says: "What tray and blocks weigh together: 2140 g, 2.14 kg, 4 lb 11 oz; a bare number is in the farm's unit.",
     make: (weight, units) => ({
       do: 'weighed',
       grams: Math.round(readQuantity('weight', 'weight', weight, units) * TENTHS) / TENTHS,

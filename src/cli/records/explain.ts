@@ -33,7 +33,7 @@ function explain(trayId: string, { config: named, json }: ExplainOptions): void 
   const belief = model.explain(trayId);
   if (json === true) return printJson(belief);
   const { words } = createSpeech({ timeZone: config.timeZone, units: config.units });
-  console.log(beliefPage(belief, (atMs) => words.weekdayTime(atMs, realClock.nowMs())));
+  console.log(beliefPage(belief, words, realClock.nowMs()));
 }
 
 /** `drybell explain TRAY`: what the model believes of a tray, from what, how sure. */

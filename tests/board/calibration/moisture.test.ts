@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { PassThrough, Readable } from 'node:stream';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../../shared/config/farm.js';
+import { unitsSchema } from '../../../shared/config/notices.js';
 import { fitMoisture, pointsOf } from '../../../src/board/calibration/moisture-fit.js';
 import {
   type MoistureSession,
@@ -28,13 +29,13 @@ const weighings: readonly Weighing[] = [
 ];
 
 function taken(session: MoistureSession, weighing: Weighing): MoistureSession {
-  const result = takeWeighing(session, weighing);
+  const result = takeWeighing(session, weighing, (g) => `${g} g`);
   if (result.kind === 'refused') throw new Error(result.reason);
   return result.session;
 }
 
 function refusal(session: MoistureSession, weighing: Weighing): string {
-  const result = takeWeighing(session, weighing);
+  const result = takeWeighing(session, weighing, (g) => `${g} g`);
   return result.kind === 'refused' ? result.reason : 'taken';
 }
 
@@ -117,7 +118,7 @@ describe('calibrateMoisture()', () => {
   const probe = farm.probes[0];
   if (probe?.kind !== 'block-moisture') throw new Error('expected the moisture probe');
 
-  function sitting(answers: readonly string[], volts: readonly number[], undo = false) {
+  function sitting(answers: readonly string[], volts: readonly number[], undo = false, of = farm) {
     const said: string[] = [];
     const left = [...answers];
     const readings = [...volts];
@@ -133,7 +134,7 @@ describe('calibrateMoisture()', () => {
     };
     const file = join(folder, 'calibration-moist-t1.json');
     const run = calibrateMoisture({
-      farm,
+      farm: of,
       probe: probe as never,
       file,
       dialogue,
@@ -155,6 +156,18 @@ describe('calibrateMoisture()', () => {
     const fit = await third.run;
     expect(fit).toMatchObject({ kind: 'fit' });
     expect(third.said.join('\n')).toMatch(/Residual 0\.\d+ m3\/m3/);
+  });
+
+  it('weighs in ounces where the farm weighs in pounds', async () => {
+    const american = { ...farm, units: unitsSchema.parse({ weight: 'lb' }) };
+    const first = sitting(['0.7', '2.29', '2.4', ''], [1.3, 1.5], false, american);
+    expect(await first.run).toBeUndefined();
+    const { tareG, weighings: taken } = JSON.parse(readFileSync(first.file, 'utf8'));
+    // 1 oz = 28.349523125 g (NIST Handbook 44, appendix C)
+    expect(tareG).toBeCloseTo(19.845, 3);
+    expect(taken[0].scaleG).toBeCloseTo(64.92, 2);
+    expect(first.said.join('\n')).toContain('Taken: 2.29 oz at 1.300 V.');
+    expect(first.said.join('\n')).toContain('2.4 oz after 2.29 oz: a drying block only loses weight');
   });
 
   it('takes nothing when the probe does not answer or the weight is no number, and can take one back', async () => {

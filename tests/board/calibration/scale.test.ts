@@ -11,13 +11,13 @@ const empty: ScalePoint = { step: 'empty', at: '2026-04-18T07:00:00Z', counts: -
 const loaded: ScalePoint = { step: 'loaded', at: '2026-04-18T07:05:00Z', counts: 618_000, loadG: 1500 };
 
 function taken(session: ScaleSession, point: ScalePoint): ScaleSession {
-  const result = takeScalePoint(session, point);
+  const result = takeScalePoint(session, point, (g) => `${g} g`);
   if (result.kind === 'refused') throw new Error(result.reason);
   return result.session;
 }
 
 function refusal(session: ScaleSession, point: ScalePoint): string {
-  const result = takeScalePoint(session, point);
+  const result = takeScalePoint(session, point, (g) => `${g} g`);
   return result.kind === 'refused' ? result.reason : 'taken';
 }
 

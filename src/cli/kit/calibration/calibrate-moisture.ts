@@ -16,8 +16,8 @@ import { createSpeech } from '../../../watering/sentences/speech.js';
 import type { FarmWords } from '../../../watering/sentences/words/farm-words.js';
 import type { Dialogue } from '../../terminal/dialogue/dialogue.js';
 import { expectedSide, sideMmOf } from '../../terminal/typed/block-side.js';
-import { expectedOf, quantityOf } from '../../terminal/typed/quantities.js';
 import type { Measured } from './measure-probe.js';
+import { weightsOf } from './weights.js';
 
 export interface MoistureTools {
   readonly farm: FarmConfig;
@@ -58,7 +58,7 @@ export async function calibrateMoisture(tools: MoistureTools): Promise<MoistureF
   }
   saveSession(file, session);
   while (nextStep(session) !== 'done') {
-    dialogue.say(progress(session));
+    dialogue.say(progress(session, tools.farm));
     const after = await oneWeighing(session, tools);
     if (after === undefined) {
       dialogue.say(`Kept in ${file}. Go on with the same command when the block is ready.`);
@@ -80,6 +80,7 @@ async function newSession({ farm, probe, dialogue }: MoistureTools): Promise<Moi
   const tray = farm.trays.find(({ id }) => id === probe.tray);
   const { units } = farm;
   const words = createSpeech({ timeZone: farm.timeZone, units }).words;
+  const weights = weightsOf(farm, 'block');
   const blockSideMm =
     tray?.blockSideMm ??
     (await askUntil(
@@ -90,13 +91,13 @@ async function newSession({ farm, probe, dialogue }: MoistureTools): Promise<Moi
     ));
   if (blockSideMm === undefined) return undefined;
   dialogue.say(
-    `Calibrating ${probe.id} with a block of ${words.side(blockSideMm)} (${words.volume(blockMl(blockSideMm))}). You need a kitchen scale that shows 0.1 g, and a day or two.`,
+    `Calibrating ${probe.id} with a block of ${words.side(blockSideMm)} (${words.volume(blockMl(blockSideMm))}). You need a scale that shows ${weights.unit === 'g' ? '0.1 g' : '0.005 oz'}, and a day or two.`,
   );
   const tareG = await askUntil(
     dialogue,
-    'What stands on the scale each time besides the block (dish, probe without its cable pulling), g: ',
-    (answer) => quantityOf('weight', answer, units),
-    expectedOf('weight', units),
+    `What stands on the scale each time besides the block (dish, probe without its cable pulling), ${weights.unit}: `,
+    weights.read,
+    weights.expected,
   );
   return tareG === undefined ? undefined : { probe: probe.id, blockSideMm, tareG, weighings: [] };
 }
@@ -117,12 +118,14 @@ async function askUntil(
   }
 }
 
-function progress({ weighings, tareG }: MoistureSession): string {
+function progress({ weighings, tareG }: MoistureSession, farm: FarmConfig): string {
+  const { told } = weightsOf(farm, 'block');
+  const { words } = createSpeech({ timeZone: farm.timeZone, units: farm.units });
   const taken = weighings.map(({ step, at, scaleG, volts }) =>
-    `  ${at}  ${step.padEnd(6)}  ${scaleG.toFixed(1)} g  ${volts === undefined ? '' : `${volts.toFixed(3)} V`}`.trimEnd(),
+    `  ${words.dated(Date.parse(at))}  ${step.padEnd(6)}  ${told(scaleG)}  ${volts === undefined ? '' : `${volts.toFixed(3)} V`}`.trimEnd(),
   );
   return taken.length === 0
-    ? `Tare ${tareG} g. Nothing weighed yet.`
+    ? `Tare ${told(tareG)}. Nothing weighed yet.`
     : ['Weighed so far:', ...taken].join('\n');
 }
 
@@ -132,22 +135,24 @@ async function oneWeighing(
 ): Promise<MoistureSession | undefined> {
   const { dialogue, measure, nowMs, farm } = tools;
   const advice = adviceIn(createSpeech({ timeZone: farm.timeZone, units: farm.units }).words);
+  const weights = weightsOf(farm, 'block');
+  const dryExample = weights.unit === 'g' ? 'dry 8.1' : 'dry 0.29';
   const wanted = nextStep(session);
   if (wanted === 'done') return session;
   dialogue.say(`\n${advice[wanted]}`);
   if (wanted === 'dry') dialogue.say(`Or: ${advice.drying}`);
   const question =
     wanted === 'dry'
-      ? 'Weight now, g ("dry 8.1" when it is the dried block; Enter to go on later): '
-      : 'Weight now, g (Enter to go on later): ';
+      ? `Weight now, ${weights.unit} ("${dryExample}" when it is the dried block; Enter to go on later): `
+      : `Weight now, ${weights.unit} (Enter to go on later): `;
   for (;;) {
     const answer = await dialogue.ask(question);
     if (answer === undefined || answer === '') return undefined;
     const isDry = /^dry\b/i.test(answer);
-    const scaleG = quantityOf('weight', answer.replace(/^dry\b/i, ''), farm.units);
+    const scaleG = weights.read(answer.replace(/^dry\b/i, ''));
     if (scaleG === undefined) {
       dialogue.say(
-        `"${answer}" is no weight; expected ${expectedOf('weight', farm.units)}${wanted === 'dry' ? ', or dry 8.1' : ''}`,
+        `"${answer}" is no weight; expected ${weights.expected}${wanted === 'dry' ? `, or ${dryExample}` : ''}`,
       );
       continue;
     }
@@ -163,9 +168,15 @@ async function oneWeighing(
       volts = measured.volts;
     }
     const at = toInstant(nowMs());
-    const taken = takeWeighing(session, { step, at, scaleG, ...(volts === undefined ? {} : { volts }) });
+    const taken = takeWeighing(
+      session,
+      { step, at, scaleG, ...(volts === undefined ? {} : { volts }) },
+      weights.told,
+    );
     if (taken.kind === 'taken') {
-      dialogue.say(`Taken: ${scaleG.toFixed(1)} g${volts === undefined ? '' : ` at ${volts.toFixed(3)} V`}.`);
+      dialogue.say(
+        `Taken: ${weights.told(scaleG)}${volts === undefined ? '' : ` at ${volts.toFixed(3)} V`}.`,
+      );
       return taken.session;
     }
     dialogue.say(`Not taken: ${taken.reason}.`);

@@ -1,4 +1,5 @@
 import { toInstant } from '../../../../shared/base/ids.js';
+import type { FarmConfig } from '../../../../shared/config/farm.js';
 import {
   type ScalePoint,
   type ScaleResult,
@@ -9,11 +10,11 @@ import {
 } from '../../../board/calibration/scale-session.js';
 import { loadSession, saveSession } from '../../../board/calibration/session-file.js';
 import type { Dialogue } from '../../terminal/dialogue/dialogue.js';
-import { expectedOf, quantityOf } from '../../terminal/typed/quantities.js';
-import { METRIC } from '../../terminal/typed/typed-units.js';
 import type { Measured } from './measure-probe.js';
+import { weightsOf } from './weights.js';
 
 export interface ScaleTools {
+  readonly farm: FarmConfig;
   readonly probeId: string;
   readonly file: string;
   readonly dialogue: Dialogue;
@@ -27,6 +28,7 @@ export interface ScaleTools {
  */
 export async function calibrateScale(tools: ScaleTools): Promise<ScaleResult | undefined> {
   const { dialogue, file, probeId } = tools;
+  const weights = weightsOf(tools.farm, 'tray');
   let session: ScaleSession = loadSession(file, scaleSessionSchema) ?? { probe: probeId, points: [] };
   const has = (step: ScalePoint['step']): boolean => session.points.some((point) => point.step === step);
   const take = async (step: ScalePoint['step'], loadG: number): Promise<boolean> => {
@@ -36,12 +38,8 @@ export async function calibrateScale(tools: ScaleTools): Promise<ScaleResult | u
       dialogue.say(`Not taken: ${measured.reason}.`);
       return false;
     }
-    const taken = takeScalePoint(session, {
-      step,
-      at: toInstant(tools.nowMs()),
-      counts: measured.counts,
-      loadG,
-    });
+    const at = toInstant(tools.nowMs());
+    const taken = takeScalePoint(session, { step, at, counts: measured.counts, loadG }, weights.told);
     if (taken.kind === 'refused') {
       dialogue.say(`Not taken: ${taken.reason}.`);
       return false;
@@ -61,12 +59,11 @@ export async function calibrateScale(tools: ScaleTools): Promise<ScaleResult | u
   }
   while (!has('loaded')) {
     const answer = await dialogue.ask(
-      'Put something on it that you weighed, 1 to 3 kg (a full bottle), and write its weight (a bare number is g): ',
+      `Put something on it that you weighed, ${weights.unit === 'g' ? '1 to 3 kg' : '2 to 6 lb'} (a full bottle), and write its weight (a bare number is ${weights.unit}): `,
     );
     if (answer === undefined || answer === '') return undefined;
-    const loadG = quantityOf('weight', answer, METRIC);
-    if (loadG === undefined)
-      dialogue.say(`"${answer}" is no weight; expected ${expectedOf('weight', METRIC)}`);
+    const loadG = weights.read(answer);
+    if (loadG === undefined) dialogue.say(`"${answer}" is no weight; expected ${weights.expected}`);
     else await take('loaded', loadG);
   }
   while (!has('later')) {

@@ -46,7 +46,7 @@ export async function runCalibration(probeId: string, options: CalibrateOptions)
     const edits =
       probe.kind === 'block-moisture'
         ? await moistureEdits({ ...common, farm: usable.farm, probe, undo: options.undo === true })
-        : await scaleEdits({ ...common, probeId });
+        : await scaleEdits({ ...common, farm: usable.farm, probeId });
     if (edits !== undefined) await write(usable, probeId, edits, session, dialogue);
   } finally {
     dialogue.close();

@@ -96,7 +96,7 @@ const unitsText = (units: UnitsConfig): string => {
     ['us', US],
   ] as const)
     if (jsonLine(all) === jsonLine(units)) return name;
-  return `${units.volume}, ${units.temperature}, ${units.length}`;
+  return Object.values(units).join(', ');
 };
 
 const toShown = (celsius: number, { temperature }: UnitsConfig): number =>
@@ -161,7 +161,7 @@ export const questions: readonly Question[] = [
   },
   {
     key: 'units',
-    words: () => 'Units: metric (mL, °C, mm) or us (fl oz, °F, in)',
+    words: () => 'Units: metric (mL, °C, mm, g) or us (fl oz, °F, in, lb)',
     now: ({ units }) => unitsText(units),
     read: (typed, farm) => ({ ...farm, units: readUnits(typed, farm.units) }),
   },

@@ -110,7 +110,7 @@ function valueText(probe: ProbeConfig, rawValue: number | undefined, words: Farm
     case 'block-moisture':
       return 'not calibrated';
     case 'tray-weight':
-      return `${rawValue.toFixed(1)} g`;
+      return words.weight(rawValue);
   }
 }
 

@@ -1,5 +1,6 @@
 import pc from 'picocolors';
 import type { TrayBelief } from '../../../drying/model/farm-model.js';
+import type { FarmWords } from '../../../watering/sentences/words/farm-words.js';
 
 const DIGITS = 3;
 
@@ -9,12 +10,18 @@ function amount(value: number): string {
 
 /**
  * What the model believes of a tray as a table: quantity, value with its standard deviation, where it comes from.
- * @param time how the farm writes an instant
+ * @param words how the farm writes instants and weights
  */
-export function beliefPage(belief: TrayBelief, time: (atMs: number) => string): string {
+export function beliefPage(belief: TrayBelief, words: FarmWords, nowMs: number): string {
+  const time = (atMs: number): string => words.weekdayTime(atMs, nowMs);
+  const told = (value: number, sd: number | undefined, unit: string): string => {
+    const figure = unit === 'g' ? words.weight : amount;
+    const ends = sd === undefined ? [value] : [value, sd];
+    return `${ends.map(figure).join(' ± ')}${unit === 'g' ? '' : ` ${unit}`}`;
+  };
   const rows = belief.lines.map(({ quantity, value, sd, unit, from, pouredAtMs }) => ({
     quantity,
-    value: `${amount(value)}${sd === undefined ? '' : ` ± ${amount(sd)}`} ${unit}`,
+    value: told(value, sd, unit),
     from: pouredAtMs === undefined ? from : `${from} ${time(pouredAtMs)}`,
   }));
   const width = (key: 'quantity' | 'value'): number => Math.max(...rows.map((row) => row[key].length));

@@ -1,12 +1,10 @@
 import type { UnitsConfig } from '../../../../shared/config/notices.js';
-import { ML_PER_FL_OZ } from '../../../watering/sentences/words/told-amounts.js';
+import { G_PER_LB, ML_PER_FL_OZ, OZ_PER_LB } from '../../../watering/sentences/words/told-amounts.js';
 import { BadWord } from './bad-word.js';
 
 const MM_PER_IN = 25.4;
 const FL_OZ_PER_GAL = 128;
 const FL_OZ_PER_QT = 32;
-const G_PER_LB = 453.592;
-const OZ_PER_LB = 16;
 const M_PER_S_PER_MPH = 0.44704;
 const M2_PER_IN2 = (MM_PER_IN / 1000) ** 2;
 /** More than anybody types, fewer than a sum of halves gets wrong. */
@@ -68,8 +66,9 @@ const MEASURES = {
       lb: times(G_PER_LB),
       oz: times(G_PER_LB / OZ_PER_LB),
     },
-    bare: () => 'g',
-    expected: () => 'a weight such as 2140 g, 2.14 kg or 4 lb 11 oz',
+    bare: ({ weight }) => weight,
+    expected: ({ weight }) =>
+      `a weight such as ${{ g: '2140 g or 2.14 kg', oz: '75.5 oz or 2140 g', lb: '4 lb 11 oz or 4.7 lb' }[weight]}`,
   },
   /** °C */
   temperature: {

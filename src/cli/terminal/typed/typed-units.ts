@@ -1,23 +1,32 @@
 import type { UnitsConfig } from '../../../../shared/config/notices.js';
 import { BadWord } from './bad-word.js';
 
-export const METRIC: UnitsConfig = { volume: 'mL', temperature: 'C', length: 'mm' };
-export const US: UnitsConfig = { volume: 'fl oz', temperature: 'F', length: 'in' };
+export const METRIC: UnitsConfig = { volume: 'mL', temperature: 'C', length: 'mm', weight: 'g' };
+export const US: UnitsConfig = { volume: 'fl oz', temperature: 'F', length: 'in', weight: 'lb' };
+
+/** One unit as it is typed, in small letters without blanks and degrees. */
+const NAMED: Readonly<Record<string, Partial<UnitsConfig>>> = {
+  ml: { volume: 'mL' },
+  floz: { volume: 'fl oz' },
+  c: { temperature: 'C' },
+  f: { temperature: 'F' },
+  mm: { length: 'mm' },
+  in: { length: 'in' },
+  g: { weight: 'g' },
+  oz: { weight: 'oz' },
+  lb: { weight: 'lb' },
+};
 
 /** "metric", "us", or units with commas between; those that are not named stay as before. Throws BadWord. */
 export function readUnits(typed: string, before: UnitsConfig): UnitsConfig {
-  const word = typed.toLowerCase();
-  if (word === 'metric') return METRIC;
-  if (word === 'us') return US;
-  const has = (pattern: RegExp): boolean => pattern.test(typed);
-  const named = typed.split(',').filter((one) => /^\s*(ml|fl ?oz|°?[cf]|mm|in)\s*$/i.test(one)).length;
-  if (named === 0 || named < typed.split(',').length)
+  const words = typed.split(',').map((word) => word.toLowerCase().replace(/[\s°]/g, ''));
+  if (words.join() === 'metric') return METRIC;
+  if (words.join() === 'us') return US;
+  return words.reduce((units, word) => {
+    const named = Object.hasOwn(NAMED, word) ? NAMED[word] : undefined;
+    if (named !== undefined) return { ...units, ...named };
     throw new BadWord(
-      `"${typed}": expected metric (mL, °C, mm), us (fl oz, °F, in), or a mixture such as: mL, F, in`,
+      `"${typed}": expected metric (mL, °C, mm, g), us (fl oz, °F, in, lb), or a mixture such as: mL, F, in, oz`,
     );
-  return {
-    volume: has(/\bml\b/i) ? 'mL' : has(/oz/i) ? 'fl oz' : before.volume,
-    temperature: has(/(^|[\s,°])c\b/i) ? 'C' : has(/(^|[\s,°])f\b/i) ? 'F' : before.temperature,
-    length: has(/\bmm\b/i) ? 'mm' : has(/\bin\b/i) ? 'in' : before.length,
-  };
+  }, before);
 }

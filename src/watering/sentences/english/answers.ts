@@ -40,7 +40,7 @@ function step(words: FarmWords, tray: string, told: ToldStep): string {
     case 'looked':
       return `Tray ${tray} looks ${LOOKS[told.level]} (${told.level} of 5).`;
     case 'weighed':
-      return `Tray ${tray} weighs ${told.grams} g.`;
+      return `Tray ${tray} weighs ${words.weight(told.grams)}.`;
     case 'ready-for-water':
       return `Tray ${tray} is ready for water; its refill point is learned from that.`;
     case 'attach':
@@ -99,7 +99,7 @@ export function englishAnswers(words: FarmWords): AnswerSentences {
     refillAboveCapacity: () =>
       'The refill point must lie below the water content when watered and drained. Check the two, or leave them out to have them learned.',
     impossibleWeight: (tray, grams, { count, sideMm }, limit) =>
-      `Tray ${tray} can't weigh ${grams} g: ${words.blocksCounted(count, sideMm)} weigh ${'leastG' in limit ? `more than ${limit.leastG} g even bone-dry` : `less than ${limit.mostG} g even soaked and with a heavy tray`}. Weigh the whole tray with all its blocks, and tell grams.`,
+      `Tray ${tray} can't weigh ${words.weight(grams)}: ${words.blocksCounted(count, sideMm)} weigh ${'leastG' in limit ? `more than ${words.weight(limit.leastG)} even bone-dry` : `less than ${words.weight(limit.mostG)} even soaked and with a heavy tray`}. Weigh the whole tray with all its blocks, and check the unit.`,
     trayStep: (tray, told) => step(words, tray, told),
     traysStanding(perBench) {
       const all = perBench.reduce((sum, { count }) => sum + count, 0);

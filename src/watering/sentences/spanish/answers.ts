@@ -86,7 +86,7 @@ function step(words: FarmWords, tray: string, told: ToldStep): string {
     case 'looked':
       return `La bandeja ${tray} se ve ${LOOKS[told.level]} (${told.level} de 5).`;
     case 'weighed':
-      return `La bandeja ${tray} pesa ${told.grams} g.`;
+      return `La bandeja ${tray} pesa ${words.weight(told.grams)}.`;
     case 'ready-for-water':
       return `La bandeja ${tray} está lista para regar; de ahí se aprende su punto de riego.`;
     case 'attach':
@@ -147,7 +147,7 @@ export function spanishAnswers(words: FarmWords): AnswerSentences {
     refillAboveCapacity: () =>
       'El punto de riego debe estar por debajo del contenido de agua de los bloques regados y escurridos. Revise los dos, o no los diga para que se aprendan.',
     impossibleWeight: (tray, grams, { count, sideMm }, limit) =>
-      `La bandeja ${tray} no puede pesar ${grams} g: ${words.blocksCounted(count, sideMm)} pesan ${'leastG' in limit ? `más de ${limit.leastG} g incluso secos del todo` : `menos de ${limit.mostG} g incluso empapados y con una bandeja pesada`}. Pese la bandeja entera con todos sus bloques, y dígalo en gramos.`,
+      `La bandeja ${tray} no puede pesar ${words.weight(grams)}: ${words.blocksCounted(count, sideMm)} pesan ${'leastG' in limit ? `más de ${words.weight(limit.leastG)} incluso secos del todo` : `menos de ${words.weight(limit.mostG)} incluso empapados y con una bandeja pesada`}. Pese la bandeja entera con todos sus bloques, y compruebe la unidad.`,
     trayStep: (tray, told) => step(words, tray, told),
     traysStanding(perBench) {
       const all = perBench.reduce((sum, { count }) => sum + count, 0);

@@ -1,6 +1,6 @@
 import { MS_PER_DAY, MS_PER_HOUR } from '../../../../shared/base/time-units.js';
 import type { UnitsConfig } from '../../../../shared/config/notices.js';
-import { sideWords, toldVolume } from './told-amounts.js';
+import { sideWords, type ToldAmount, toldVolume, toldWeight } from './told-amounts.js';
 import type { WordForms } from './word-forms.js';
 
 /** Times of a forecast are told to this step. */
@@ -29,6 +29,10 @@ export interface FarmWords {
   readonly volume: (ml: number) => string;
   /** "150 to 420 mL". */
   readonly volumes: (leastMl: number, mostMl: number) => string;
+  /** "2140 g", "4 lb 11.5 oz". */
+  readonly weight: (g: number) => string;
+  /** As finely as a scale for blocks shows it: "64.9 g", "2.29 oz". */
+  readonly fineWeight: (g: number) => string;
   readonly temperature: (celsius: number) => string;
   /** To whole degrees: "21 °C", "140 °F". */
   readonly degrees: (celsius: number) => string;
@@ -84,18 +88,26 @@ export function createFarmWords(timeZone: string, units: UnitsConfig, forms: Wor
     const year = Math.abs(days) < MOST_DAYS_WITHOUT_YEAR ? '' : ` ${dateFormat.format(atMs).slice(0, 4)}`;
     return `${weekday} ${dayFormat.format(atMs)}${year}`;
   };
+  const formats = new Map<string, Intl.NumberFormat>();
   /** As for a reader who counts along: "1250", "1.5"; no marks between thousands. */
-  const numberFormat = (digits: number, most = 1): Intl.NumberFormat =>
-    new Intl.NumberFormat(locale, {
-      maximumFractionDigits: most,
-      minimumFractionDigits: digits,
-      useGrouping: false,
-    });
-  const amountFormat = numberFormat(0, 2);
-  const degreesFormat = numberFormat(1);
+  const number = (value: number, leastDecimals: number, mostDecimals: number): string => {
+    const key = `${leastDecimals} ${mostDecimals}`;
+    const format =
+      formats.get(key) ??
+      new Intl.NumberFormat(locale, {
+        maximumFractionDigits: mostDecimals,
+        minimumFractionDigits: leastDecimals,
+        useGrouping: false,
+      });
+    formats.set(key, format);
+    return format.format(value);
+  };
+  const figure = ({ value, leastDecimals, mostDecimals }: ToldAmount): string =>
+    number(value, leastDecimals, mostDecimals);
+  const withUnit = (told: ToldAmount): string => `${figure(told)} ${told.unit}`;
   const side = (mm: number): string => sideWords(mm, units);
   const sideUnlessMini = (mm: number): string | undefined => (mm <= MINI_SIDE_MM ? undefined : side(mm));
-  const volume = (ml: number): number => toldVolume(ml, units.volume);
+  const volume = (ml: number): ToldAmount => toldVolume(ml, units.volume);
   const inFarmUnit = (celsius: number): number =>
     units.temperature === 'C' ? celsius : (celsius * 9) / 5 + 32;
 
@@ -114,10 +126,14 @@ export function createFarmWords(timeZone: string, units: UnitsConfig, forms: Wor
       return forms.about(dayName(toldMs, nowMs), clockFormat.format(toldMs));
     },
     round: (atMs, nowMs) => forms.round(dayName(atMs, nowMs), clockFormat.format(atMs)),
-    volume: (ml) => `${amountFormat.format(volume(ml))} ${units.volume}`,
-    volumes: (leastMl, mostMl) =>
-      forms.range(amountFormat.format(volume(leastMl)), amountFormat.format(volume(mostMl)), units.volume),
-    temperature: (celsius) => `${degreesFormat.format(inFarmUnit(celsius))} °${units.temperature}`,
+    volume: (ml) => withUnit(volume(ml)),
+    volumes(leastMl, mostMl) {
+      const [least, most] = [volume(leastMl), volume(mostMl)];
+      return forms.range((least.unit === most.unit ? figure : withUnit)(least), figure(most), most.unit);
+    },
+    weight: (g) => toldWeight(g, units.weight).map(withUnit).join(' '),
+    fineWeight: (g) => toldWeight(g, units.weight, true).map(withUnit).join(' '),
+    temperature: (celsius) => `${number(inFarmUnit(celsius), 1, 1)} °${units.temperature}`,
     degrees: (celsius) => `${Math.round(inFarmUnit(celsius))} °${units.temperature}`,
     blocks: (sideMm) => forms.blocks(sideUnlessMini(sideMm)),
     blocksCounted: (count, sideMm) => forms.blocksCounted(count, sideUnlessMini(sideMm)),

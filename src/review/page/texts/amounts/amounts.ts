@@ -1,8 +1,10 @@
 import type { UnitsConfig } from '../../../../../shared/config/notices.js';
-import { ML_PER_FL_OZ, sideWords, toldVolume } from '../../../../watering/sentences/words/told-amounts.js';
-
-const FL_OZ_PER_GAL = 128;
-const ML_PER_L = 1000;
+import {
+  sideWords,
+  type ToldAmount,
+  toldVolume,
+  toldWeight,
+} from '../../../../watering/sentences/words/told-amounts.js';
 
 let locale = 'en-GB';
 const formats = new Map<string, Intl.NumberFormat>();
@@ -23,16 +25,17 @@ export function numberWords(value: number, most = 0, least = most): string {
   return format.format(value);
 }
 
-/** Water in the farm's unit, to the 10 mL of every dose up to ten litres, then a decilitre; fluid ounces as the sentences tell them. */
-export function waterWords(ml: number, units: UnitsConfig): string {
-  if (units.volume === 'fl oz') {
-    const ounces = ml / ML_PER_FL_OZ;
-    if (ounces >= FL_OZ_PER_GAL) return `${numberWords(ounces / FL_OZ_PER_GAL, 1)} gal`;
-    return `${numberWords(toldVolume(ml, units.volume), 2, 0)} fl oz`;
-  }
-  if (ml >= 9950) return `${numberWords(ml / ML_PER_L, ml >= 99_500 ? 0 : 1)} L`;
-  if (ml >= 995) return `${numberWords(ml / ML_PER_L, 2, 1)} L`;
-  return `${ml < 10 ? Math.round(ml) : Math.round(ml / 10) * 10} mL`;
+const amountWords = ({ value, mostDecimals, leastDecimals, unit }: ToldAmount): string =>
+  `${numberWords(value, mostDecimals, leastDecimals)} ${unit}`;
+
+/** Water in the farm's unit, as sentences and terminal tell it: "580 mL", "1.42 L", "14 fl oz". */
+export function waterWords(ml: number, { volume }: UnitsConfig): string {
+  return amountWords(toldVolume(ml, volume));
+}
+
+/** A weight in the farm's unit: "2,140 g", "4 lb 11.5 oz". */
+export function weightWords(g: number, { weight }: UnitsConfig): string {
+  return toldWeight(g, weight).map(amountWords).join(' ');
 }
 
 /** A block's side as sentences and terminal tell it: "19 mm", "1 1/2 in". */

@@ -1,5 +1,5 @@
 import type { UnitsConfig } from '../../../../../shared/config/notices.js';
-import { ML_PER_FL_OZ } from '../../../../watering/sentences/words/told-amounts.js';
+import { G_PER_LB, ML_PER_FL_OZ, OZ_PER_LB } from '../../../../watering/sentences/words/told-amounts.js';
 
 const MM_PER_IN = 25.4;
 /** A size this near to a quarter inch is that size: 19 mm is the trade's 3/4 in (judgement). */
@@ -26,4 +26,21 @@ export function lengthOfTyped(value: number, { length }: UnitsConfig, tradeMm: r
   if (length === 'mm') return value;
   const mm = value * MM_PER_IN;
   return tradeMm.find((one) => Math.abs(one - mm) <= SIZE_TOLERANCE_MM) ?? Number(mm.toFixed(1));
+}
+
+type WeightUnit = UnitsConfig['weight'];
+const G_PER: Readonly<Record<WeightUnit, number>> = { g: 1, oz: G_PER_LB / OZ_PER_LB, lb: G_PER_LB };
+
+/** The fields that a weight is written into on this farm, the larger unit first. */
+export function weightFields({ weight }: UnitsConfig): readonly [WeightUnit, ...WeightUnit[]] {
+  return weight === 'lb' ? ['lb', 'oz'] : [weight];
+}
+
+/** What was written into the fields of a weight, in grams to a tenth; an empty field is none of its unit. */
+export function gramsTyped(valueOf: (unit: WeightUnit) => number, units: UnitsConfig): number {
+  return Number(
+    weightFields(units)
+      .reduce((sum, unit) => sum + valueOf(unit) * G_PER[unit], 0)
+      .toFixed(1),
+  );
 }

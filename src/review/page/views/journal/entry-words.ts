@@ -2,7 +2,7 @@ import type { TrayEvent } from '../../../../../shared/facts/tray-life.js';
 import type { Watering } from '../../../../../shared/facts/watering.js';
 import type { JournalEntry } from '../../../../../shared/page/page-journal.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
-import { percentWords, sizeWords, waterWords } from '../../texts/amounts/amounts.js';
+import { percentWords, sizeWords, waterWords, weightWords } from '../../texts/amounts/amounts.js';
 import type { FarmClockWords } from '../../texts/farm-clock.js';
 import type { Texts } from '../../texts/texts.js';
 
@@ -126,7 +126,7 @@ function eventWords(event: TrayEvent, present: Pick<PagePresent, 'units'>, texts
     case 'potted-on':
       return words['potted-on'](event.tray, event.toTray);
     case 'weighed':
-      return words.weighed(event.tray, event.grams);
+      return words.weighed(event.tray, weightWords(event.grams, present.units));
     case 'looked':
       return words.looked(event.tray, texts.tray.looks[event.level - 1] ?? '');
     case 'attached':

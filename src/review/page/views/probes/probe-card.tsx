@@ -5,7 +5,7 @@ import type { ProbeHistory } from '../../../../../shared/page/page-review.js';
 import { DataTable } from '../../draw/data-table.js';
 import { Icon } from '../../draw/icons.js';
 import { clockOf, useFarmNowMs, useHouse } from '../../house/house.js';
-import { numberWords, percentWords, temperatureWords } from '../../texts/amounts/amounts.js';
+import { numberWords, percentWords, temperatureWords, weightWords } from '../../texts/amounts/amounts.js';
 import { agoWords } from '../../texts/farm-clock.js';
 import type { Texts } from '../../texts/texts.js';
 import { CalibrationDrawing } from './calibration-drawing.js';
@@ -187,6 +187,6 @@ function valueWords({ reading }: PageProbe, present: PagePresent): string {
     case 'W/m2':
       return `${numberWords(reading.rawValue)} W/m²`;
     case 'g':
-      return `${numberWords(reading.rawValue)} g`;
+      return weightWords(reading.rawValue, present.units);
   }
 }

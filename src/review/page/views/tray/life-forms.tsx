@@ -1,22 +1,38 @@
 import { useHouse } from '../../house/house.js';
+import { weightWords } from '../../texts/amounts/amounts.js';
+import { gramsTyped, weightFields } from '../../texts/amounts/typed-amounts.js';
 import type { TrayPartProps } from './tray-part.js';
 
-export function WeighForm({ tray, onDone }: TrayPartProps) {
+export function WeighForm({ present, tray, onDone }: TrayPartProps) {
   const { texts, teller } = useHouse();
+  const { units } = present;
+  const [first, ...rest] = weightFields(units);
   return (
     <form
       class="asked"
       onSubmit={(event) => {
         event.preventDefault();
-        const grams = Number(new FormData(event.currentTarget).get('grams'));
-        void teller.tell({ do: 'weighed', tray: tray.id, grams }, texts.tray.weighedLabel(tray.id, grams));
+        const typed = new FormData(event.currentTarget);
+        const grams = gramsTyped((unit) => Number(typed.get(unit)), units);
+        const label = texts.tray.weighedLabel(tray.id, weightWords(grams, units));
+        void teller.tell({ do: 'weighed', tray: tray.id, grams }, label);
         onDone();
       }}
     >
-      <label class="field">
-        <span>{texts.tray.weighUnit}</span>
-        <input name="grams" type="number" inputMode="decimal" min="1" max="50000" step="any" required />
-      </label>
+      {[first, ...rest].map((unit) => (
+        <label key={unit} class="field">
+          <span>{unit === first ? texts.tray.weighUnit(unit) : unit}</span>
+          <input
+            name={unit}
+            type="number"
+            inputMode="decimal"
+            min={rest.length === 0 ? 1 : 0}
+            max={50_000}
+            step="any"
+            required={unit === first}
+          />
+        </label>
+      ))}
       <button type="submit" class="press">
         {texts.tray.tell}
       </button>
