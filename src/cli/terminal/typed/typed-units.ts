@@ -22,11 +22,13 @@ export function readUnits(typed: string, before: UnitsConfig): UnitsConfig {
   const words = typed.split(',').map((word) => word.toLowerCase().replace(/[\s°]/g, ''));
   if (words.join() === 'metric') return METRIC;
   if (words.join() === 'us') return US;
-  return words.reduce((units, word) => {
-    const named = Object.hasOwn(NAMED, word) ? NAMED[word] : undefined;
-    if (named !== undefined) return { ...units, ...named };
-    throw new BadWord(
-      `"${typed}": expected metric (mL, °C, mm, g), us (fl oz, °F, in, lb), or a mixture such as: mL, F, in, oz`,
-    );
-  }, before);
+  const units = { ...before };
+  for (const word of words) {
+    if (!Object.hasOwn(NAMED, word))
+      throw new BadWord(
+        `"${typed}": expected metric (mL, °C, mm, g), us (fl oz, °F, in, lb), or a mixture such as: mL, F, in, oz`,
+      );
+    Object.assign(units, NAMED[word]);
+  }
+  return units;
 }

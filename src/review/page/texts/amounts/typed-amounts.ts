@@ -37,10 +37,10 @@ export function weightFields({ weight }: UnitsConfig): readonly [WeightUnit, ...
 }
 
 /** What was written into the fields of a weight, in grams to a tenth; an empty field is none of its unit. */
-export function gramsTyped(valueOf: (unit: WeightUnit) => number, units: UnitsConfig): number {
+export function gramsTyped(written: (unit: WeightUnit) => number, units: UnitsConfig): number {
   return Number(
     weightFields(units)
-      .reduce((sum, unit) => sum + valueOf(unit) * G_PER[unit], 0)
+      .reduce((sum, unit) => sum + written(unit) * G_PER[unit], 0)
       .toFixed(1),
   );
 }
