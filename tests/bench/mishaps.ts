@@ -12,7 +12,7 @@ function gist(out: string, err: string): string {
 
 export const measurement: Measurement = {
   help: [
-    'Every command of the program met by a mistyped name, a missing file, a closed pipe, no store and no terminal:',
+    'Every command of the program met by a mistyped name, a missing file, a pipe closed at once or after a line, no store and no terminal:',
     'what it says and its exit status, as a table. Exit status 1 where something is not one helpful line.',
   ].join('\n'),
   async run() {

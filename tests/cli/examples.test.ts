@@ -1,19 +1,5 @@
-import { Command } from 'commander';
 import { describe, expect, it } from 'vitest';
-import { commandFiles } from '../../src/cli/command-list.js';
-import { everyCommand, examplesIn, helpOf, nameOf } from '../helpers/command-examples.js';
-
-/** A program with every command, none of which does anything: what is typed is only read. */
-async function readingProgram(): Promise<Command> {
-  const program = new Command('drybell').exitOverride().configureOutput({ writeErr: () => undefined });
-  for (const { load } of commandFiles) (await load()).register(program);
-  for (const command of everyCommand(program))
-    command
-      .exitOverride()
-      .configureOutput({ writeErr: () => undefined })
-      .action(() => undefined);
-  return program;
-}
+import { everyCommand, examplesIn, helpOf, nameOf, readingProgram } from '../helpers/command-examples.js';
 
 const program = await readingProgram();
 const commands = everyCommand(program).map((command) => [nameOf(command), command] as const);

@@ -5,7 +5,7 @@ import { createProgram } from '../../src/cli/run-cli.js';
 import { completions } from '../../src/cli/shell/complete.js';
 import { manualPage, roff } from '../../src/cli/shell/manual.js';
 import { completionScripts } from '../../src/cli/shell/scripts.js';
-import { describeIf } from '../helpers/needs.js';
+import { describeIf, toolPath } from '../helpers/needs.js';
 
 const names = {
   tray: ['celery-1', 'leek-1'],
@@ -63,9 +63,55 @@ COMP_WORDS=(drybell tray move leek-1 n); COMP_CWORD=4; _drybell; printf '%s' "\$
       ],
       { encoding: 'utf8' },
     );
-    expect(stdout).toBe('asked: complete -- tray move leek-1 n');
+    expect(stdout).toBe('asked:\\ complete\\ --\\ tray\\ move\\ leek-1\\ n');
   });
 });
+
+/** A crop may be called anything; a shell must get it back as one word. */
+const ODD = `Lamb's "best" $HOME * Möhre`;
+/** Stands for the program: it knows one name, and nothing else where the word at hand does not begin it. */
+const KNOWS_ODD = `for last in "$@"; do :; done; case $ODD in "$last"*) printf '%s\\n' "$ODD";; esac`;
+const completed = (shell: string, args: readonly string[], script: string): string =>
+  spawnSync(shell, [...args, '-c', script], {
+    encoding: 'utf8',
+    env: { ...process.env, ODD, LC_ALL: 'C.UTF-8' },
+  }).stdout;
+
+describeIf('bash', 'the completion of bash', () => {
+  it.each([`Lamb`, `Lamb\\'s\\ \\"b`, `'Lamb`, `"Lamb`])('gives %s back as one word', (typed) => {
+    const script = (last: string): string => `drybell() { ${KNOWS_ODD}; }; ${completionScripts.bash}
+COMP_WORDS=(drybell watered "$CUR"); COMP_CWORD=2; CUR=; _drybell; ${last}`;
+    const run = (last: string): string =>
+      completed('bash', ['--norc'], `CUR=${`'${typed.replaceAll("'", `'\\''`)}'`}; ${script(last)}`);
+    const [reply, again] = [run(`printf '%s' "\${COMPREPLY[0]}"`), run(`eval "printf %s \${COMPREPLY[0]}"`)];
+    if (/^['"]/.test(typed)) expect(reply).toBe(ODD);
+    else expect(again).toBe(ODD);
+  });
+});
+
+const hasZsh = toolPath('zsh') !== undefined;
+describe.skipIf(!hasZsh)(`the completion of zsh${hasZsh ? '' : ' (skipped: apt-get install zsh)'}`, () => {
+  it.each([`Lamb`, `Lamb\\'s`])('finds a name that begins with %s', (typed) => {
+    const script = `drybell() { ${KNOWS_ODD}; }; compdef() { :; }; compadd() { printf '%s' "$found[1]"; }; _files() { :; }
+${completionScripts.zsh}
+words=(drybell watered "$CUR"); CURRENT=3; PREFIX=$CUR; _drybell`;
+    const quoted = `'${typed.replaceAll("'", `'\\''`)}'`;
+    expect(completed('zsh', ['-f'], `CUR=${quoted}; ${script}`)).toBe(ODD);
+  });
+});
+
+const hasFish = toolPath('fish') !== undefined;
+describe.skipIf(!hasFish)(
+  `the completion of fish${hasFish ? '' : ' (skipped: apt-get install fish)'}`,
+  () => {
+    it.each([`Lamb`, `'Lamb`, `"Lamb`])('finds a name that begins with %s', (typed) => {
+      const script = `function drybell; string match -q -- "$argv[-1]*" $ODD; and echo $ODD; end
+${completionScripts.fish}
+complete -C ${`"drybell watered ${typed.replaceAll('"', '\\"')}"`}`;
+      expect(completed('fish', ['--no-config'], script)).toContain(ODD);
+    });
+  },
+);
 
 describe('the manual page', () => {
   const page = manualPage(program, '1.2.3');

@@ -1,4 +1,5 @@
-import type { Command } from 'commander';
+import { Command } from 'commander';
+import { commandFiles } from '../../src/cli/command-list.js';
 
 /** A command and all below it. */
 export function everyCommand(command: Command): readonly Command[] {
@@ -17,7 +18,7 @@ export function helpOf(command: Command): string {
 }
 
 /** The words of an example as a shell reads them; two spaces outside quotes begin the remark beside it. */
-function typedWords(line: string): readonly string[] {
+export function typedWords(line: string): readonly string[] {
   const typed = /^(?:"[^"]*"|[^" ]| (?! ))*/.exec(line)?.[0] ?? '';
   return [...typed.matchAll(/"([^"]*)"|[^" ]+/g)].map(([word, quoted]) => quoted ?? word);
 }
@@ -27,4 +28,16 @@ export function examplesIn(help: string, withRoot = true): readonly (readonly st
   const joined = help.replace(/ \\\n +/g, ' ');
   const pattern = withRoot ? /^ {2}(?:sudo )?(drybell(?: .*)?)$/gm : /^ {2}(drybell(?: .*)?)$/gm;
   return [...joined.matchAll(pattern)].map(([, line = '']) => typedWords(line).slice(1));
+}
+
+/** A program with every command, none of which does anything: what is typed is only read. */
+export async function readingProgram(): Promise<Command> {
+  const program = new Command('drybell').exitOverride().configureOutput({ writeErr: () => undefined });
+  for (const { load } of commandFiles) (await load()).register(program);
+  for (const command of everyCommand(program))
+    command
+      .exitOverride()
+      .configureOutput({ writeErr: () => undefined })
+      .action(() => undefined);
+  return program;
 }

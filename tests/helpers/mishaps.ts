@@ -11,7 +11,14 @@ import { freePort } from './running-monitor.js';
 
 const main = resolve('dist/src/cli/main.js');
 
-export const MISHAPS = ['mistyped', 'missing file', 'closed pipe', 'no store', 'no terminal'] as const;
+export const MISHAPS = [
+  'mistyped',
+  'missing file',
+  'closed pipe',
+  'pipe closed after a line',
+  'no store',
+  'no terminal',
+] as const;
 export type Mishap = (typeof MISHAPS)[number];
 
 /** What a command said and did about a mishap. */
@@ -30,6 +37,10 @@ export interface Mishandled {
 const GOES_ON_S = 25;
 const STOPPED_BY_TIMEOUT = 124;
 const AT_ONCE = 2;
+const PIPES: Partial<Record<Mishap, string>> = {
+  'closed pipe': 'true',
+  'pipe closed after a line': 'head -1',
+};
 const NO_FILE = '/nowhere/drybell.jsonc';
 
 /** Two neighbouring letters swapped, in the middle of a word if they differ there. */
@@ -55,7 +66,7 @@ function typedFor(command: Command, mishap: Mishap, farms: Farms): readonly stri
   if (example === undefined) return undefined;
   if (mishap === 'missing file') {
     const named = withConfig(example, command, NO_FILE);
-    return named.includes(NO_FILE) || example.some((word) => /\.(csv|jsonc?|txt)$/i.test(word))
+    return named.includes(NO_FILE) || example.some((word) => /\.(csv|jsonc?|txt|db)$/i.test(word))
       ? named
       : undefined;
   }
@@ -110,6 +121,8 @@ function typeIt(
 ): Promise<{ status: number | undefined; out: string; err: string }> {
   const cwd = mkdtempSync(join(folder, 'here-'));
   const command = [
+    // a session of its own has no terminal to fall back on
+    ...(mishap === 'no terminal' ? ['setsid', '--wait'] : []),
     'timeout',
     '--signal=TERM',
     '--kill-after=20',
@@ -120,10 +133,8 @@ function typeIt(
   ]
     .map(quoted)
     .join(' ');
-  const reader =
-    mishap === 'closed pipe'
-      ? `${command} < /dev/null | true; exit \${PIPESTATUS[0]}`
-      : `${command} < /dev/null`;
+  const readBy = PIPES[mishap];
+  const reader = `${command} < /dev/null${readBy === undefined ? '' : ` | ${readBy}; exit \${PIPESTATUS[0]}`}`;
   return new Promise((done) => {
     execFile(
       'bash',

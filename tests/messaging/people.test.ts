@@ -295,7 +295,7 @@ describe("people's commands on the command line", () => {
         probes: [],
       },
     ];
-    const { stdout: out, status } = await typed(['tray', 'list', '--broker', publisher.address()]);
+    const { stdout: out, status } = await typed(['tray', '--broker', publisher.address()]);
     expect(status).toBe(0);
     expect(out).toBe(`\
   tray      blocks              crop    cover       probe         germinated  last watered  has until refill

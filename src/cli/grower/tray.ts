@@ -27,7 +27,7 @@ interface SizeFlags extends TellFlags {
 
 const EXAMPLES = `
 Examples:
-  drybell tray list                       all that stand, bench by bench
+  drybell tray                            all that stand, bench by bench
   drybell tray new celery-2 --bench south --side mini --crop celery --sown "2h ago"
   drybell tray cover celery-2 loose-dome
   drybell tray germinated celery-2 --by anna
@@ -98,7 +98,7 @@ function registerList(tray: Command): void {
   withJson(
     withReach(
       tray
-        .command('list [which...]')
+        .command('list [which...]', { isDefault: true })
         .description(
           'All trays that stand, bench by bench: blocks, cover, probe, last watering, what is left.',
         ),
@@ -107,7 +107,7 @@ function registerList(tray: Command): void {
   )
     .addHelpText(
       'after',
-      '\nExamples:\n  drybell tray list\n  drybell tray list south mini          only these\n  drybell tray list --broker mqtt://127.0.0.1:1883 --json',
+      '\nExamples:\n  drybell tray                          the same as: drybell tray list\n  drybell tray list\n  drybell tray list south mini          only these\n  drybell tray list --broker mqtt://127.0.0.1:1883 --json',
     )
     .action((which: string[], flags: ListFlags) => listTrays(which, flags));
 }

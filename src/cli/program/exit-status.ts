@@ -20,6 +20,7 @@ const STATUS_OF_CODE: Readonly<Record<string, number>> = {
   'date-order-open': EXIT.usedWrongly,
   'file-exists': EXIT.usedWrongly,
   'logger-file-unusable': EXIT.usedWrongly,
+  'no-backup': EXIT.usedWrongly,
   'no-series': EXIT.usedWrongly,
   'no-table': EXIT.usedWrongly,
   'no-time': EXIT.usedWrongly,

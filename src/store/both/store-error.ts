@@ -9,6 +9,7 @@ export type StoreErrorCode =
   | 'in-use'
   | 'disk-full'
   | 'not-a-store'
+  | 'no-backup'
   | 'held-back'
   | 'closed'
   | 'backup-exists'

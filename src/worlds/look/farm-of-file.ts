@@ -2,6 +2,7 @@ import type { FarmConfig } from '../../../shared/config/farm.js';
 import type { ProbeConfig } from '../../../shared/config/kit/probes.js';
 import { isVolumetric, rawValues } from './raw-values.js';
 import type { FoundSeries } from './recognise.js';
+import { nameWithoutKind } from './table/column-kind.js';
 
 /** A block's side in mm and how many stand on a tray: by common practice 3/4, 1 1/2 and 2 in, 280, 72 and 48. */
 const COUNTS: readonly (readonly [number, number])[] = [
@@ -29,6 +30,7 @@ export interface FileProbe {
 /** What full and ready were taken for, where the file is in water content. */
 export interface Levels {
   readonly trayId: string;
+  readonly column: string;
   readonly fullM3PerM3: number;
   readonly readyM3PerM3: number;
   /** True where the file shows waterings to take "ready" from. */
@@ -67,7 +69,7 @@ const quantile = (sorted: readonly number[], q: number): number =>
   sorted[Math.min(sorted.length - 1, Math.max(0, Math.round(q * (sorted.length - 1))))] ?? 0;
 
 /** Full and ready from the file itself: where it stands after waterings, and where it stood when somebody watered. */
-function levelsOf(trayId: string, values: readonly number[]): Levels | undefined {
+function levelsOf(trayId: string, column: string, values: readonly number[]): Levels | undefined {
   const troughs: number[] = [];
   for (let i = POUR_STEPS; i < values.length; i++) {
     const rise = (values[i] ?? 0) - (values[i - POUR_STEPS] ?? 0);
@@ -87,7 +89,7 @@ function levelsOf(trayId: string, values: readonly number[]): Levels | undefined
   const ready = Math.min(found, full - LEAST_SPAN_M3_PER_M3);
   if (ready <= 0 || full >= 1) return undefined;
   const round = (value: number): number => Number(value.toFixed(3));
-  return { trayId, fullM3PerM3: round(full), readyM3PerM3: round(ready), isFromWaterings };
+  return { trayId, column, fullM3PerM3: round(full), readyM3PerM3: round(ready), isFromWaterings };
 }
 
 /**
@@ -108,7 +110,7 @@ export function farmOfFile(
   const probes: ProbeConfig[] = [];
   const fileProbes: FileProbe[] = [];
   const addTray = (column: string): string => {
-    const id = trayIdOf(column, `tray-${trays.length + 1}`);
+    const id = trayIdOf(nameWithoutKind(column), `tray-${trays.length + 1}`);
     trays.push({ id, bench, blockSideMm: options.blockSideMm, blockCount });
     return id;
   };
@@ -125,7 +127,7 @@ export function farmOfFile(
     else if (!isVolumetric(series)) probes.push({ id, kind: 'block-moisture', tray: addTray(series.column) });
     else {
       const tray = addTray(series.column);
-      const own = levelsOf(tray, values);
+      const own = levelsOf(tray, series.column, values);
       const last = trays.at(-1);
       if (own !== undefined && last !== undefined) {
         levels.push(own);

@@ -56,7 +56,7 @@ export async function runCalibration(probeId: string, options: CalibrateOptions)
 
 function noSuchProbe(probeId: string, { file, farm }: AskedFarm): string {
   const ids = farm.probes.map(({ id }) => id);
-  return `${file} has no probe "${probeId}".${didYouMean(probeId, ids)} Probes are: ${ids.join(', ')}`;
+  return `${file} has no probe "${probeId}".${didYouMean(probeId, ids)} Probes are: ${ids.join(', ') || 'none'}`;
 }
 
 function notCalibrated(probe: ProbeConfig): string | undefined {

@@ -99,8 +99,8 @@ const pct = (share: number): string => `${Math.round(100 * share)} %`;
 /** What was taken for full and for ready, where the file itself says it. */
 export function levelLines({ levels }: FileFarm): readonly string[] {
   return levels.map(
-    ({ trayId, fullM3PerM3, readyM3PerM3, isFromWaterings }) =>
-      `${trayId}: full at ${pct(fullM3PerM3)}, ready for water at ${pct(readyM3PerM3)} (${isFromWaterings ? 'where it stood when it was watered' : 'its driest readings: no watering in the file'}; from the whole file)`,
+    ({ trayId, column, fullM3PerM3, readyM3PerM3, isFromWaterings }) =>
+      `${trayId} ("${column}"): full at ${pct(fullM3PerM3)}, ready for water at ${pct(readyM3PerM3)} (${isFromWaterings ? 'where it stood when it was watered' : 'its driest readings: no watering in the file'}; from the whole file)`,
   );
 }
 

@@ -34,7 +34,7 @@ export function restoreStore(
 ): RestoreReport {
   if (!existsSync(backup))
     throw new StoreError(
-      'not-a-store',
+      'no-backup',
       `Cannot restore "${backup}": there is no such file. Give the path of a file that "drybell backup" wrote.`,
     );
   const path = join(folder, STORE_FILE);

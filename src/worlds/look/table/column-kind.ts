@@ -40,6 +40,17 @@ const WORDS = {
   weight: /weight|\bmass\b|scale|gewicht|waage|\bpeso\b|balanza|poids|load ?cell/,
 } as const;
 
+/** What is left of a column's name without the words that say what its probe measures: "Bodenfeuchte Tisch 3" is "Tisch 3". */
+export function nameWithoutKind(name: string): string {
+  return name
+    .split(/[\s_.\-/]+/)
+    .filter(
+      (word) =>
+        ![WORDS.soil, WORDS.moisture, WORDS.humidity, WORDS.weight].some((kind) => kind.test(plain(word))),
+    )
+    .join(' ');
+}
+
 const TEMPERATURES: readonly FileUnit[] = ['°C', '°F', 'K'];
 const LIGHTS: readonly FileUnit[] = ['lx', 'klx', 'W/m2', 'µmol/m2/s'];
 const MOISTURES: readonly FileUnit[] = ['%', 'm3/m3', 'V', 'mV', 'counts'];

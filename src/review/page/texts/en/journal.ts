@@ -58,7 +58,6 @@ export const enJournal = {
     'out-of-service': 'out of service',
   },
   alarm: (kind: string, of: string, state: string) => `${kind} ${of}: ${state}`,
-  calledAgain: 'Called again',
   round: (when: string, due: number) =>
     due === 0
       ? `Round ${when}: nothing to water`

@@ -56,7 +56,6 @@ export const esJournal: (typeof en)['journal'] = {
     'out-of-service': 'fuera de servicio',
   },
   alarm: (kind, of, state) => `${kind} ${of}: ${state}`,
-  calledAgain: 'Llamada repetida',
   round: (when, due) =>
     due === 0
       ? `Ronda ${when}: nada que regar`

@@ -69,7 +69,7 @@ export function entryWords(
     }
     case 'call':
       return {
-        words: entry.call.again ? words.calledAgain : texts.call.kinds[entry.call.kind],
+        words: texts.call.kinds[entry.call.kind],
         whole: entry.call.sentence,
         undone: false,
       };
