@@ -36,11 +36,15 @@ export const pageHouseSchema = z
   .meta({ id: 'PageHouse' });
 export type PageHouse = z.infer<typeof pageHouseSchema>;
 
+/** Why a broker is not heard; each is said in the language of who reads it. */
+export const linkTroubleKindSchema = z.enum(['ended', 'login', 'certificate', 'not-reached', 'no-answer']);
+export type LinkTroubleKind = z.infer<typeof linkTroubleKindSchema>;
+
 /** All houses of a farm, those first that want somebody. */
 export const housesAnswerSchema = z
   .strictObject({
     at: instantSchema,
-    brokerAway: z.string().optional().describe('Why nothing is heard of any house now.'),
+    brokerAway: linkTroubleKindSchema.optional().describe('Why nothing is heard of any house now.'),
     houses: z.array(pageHouseSchema),
   })
   .meta({ id: 'HousesAnswer' });

@@ -120,8 +120,15 @@ function allHouses(): void {
   it('what is told in one house stands on the page of the other', async () => {
     await tell(north, { do: 'looked', tray: 't1', level: 1 });
     await card('north-house').getByText('t1 is dry now').waitFor(SHOWN);
+    // what its own watchman makes of that: a call, and the house that calls comes first
+    await card('north-house').locator('.house-call-list').getByText('t1').first().waitFor(SHOWN);
+    await tab.getByText('2 houses call, 2 are not watched.').waitFor(SHOWN);
     await tell(north, { do: 'watered', tray: 't1' });
     await card('north-house').getByText('t1 dries first, about').waitFor(SHOWN);
+    await card('north-house')
+      .locator('.house-call-list')
+      .waitFor({ state: 'detached', ...SHOWN });
+    await tab.getByText('One house calls, 2 are not watched.').waitFor(SHOWN);
   });
 
   it('the link goes to the page of the other house itself', async () => {

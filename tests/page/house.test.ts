@@ -65,7 +65,7 @@ describeIf('chromium', 'from the thumb through the whole house', () => {
     await tab.locator('.measure').getByRole('button', { name: 'Tell' }).click();
     await tab.getByRole('status').getByRole('button', { name: 'Undo' }).waitFor(WAIT);
     await tab.locator('.on-bench', { hasText: 't1' }).getByRole('button').click();
-    await tab.getByRole('link', { name: 'Why t1 stands where it does' }).click();
+    await tab.getByRole('link', { name: 'Why? What t1 rests on' }).click();
     await tab.getByRole('heading', { level: 1, name: 'Why t1?' }).waitFor(WAIT);
     await tab.locator('.why-what', { hasText: /^Watered .*, 500 mL/ }).waitFor(WAIT);
     await tab.getByText('If the sun comes out').waitFor(WAIT);

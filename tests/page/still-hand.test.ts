@@ -64,7 +64,7 @@ describeIf('chromium', 'a hand that rests on the page', () => {
   });
 
   it('two presses on what ends a call water its tray alone, and on "seen" see one call', async () => {
-    await pressTwice(/^Seen: Bench south: t2/);
+    await pressTwice(/^Seen: Needs water: t2/);
     expect(doings()).toEqual(['acknowledge']);
     expect(await tab.locator('.later').count()).toBe(0);
     await pressTwice('Done: t2 watered');

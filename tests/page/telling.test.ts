@@ -101,7 +101,7 @@ describeIf('chromium', 'what is told on the page', () => {
     });
 
     it('a call is seen, and another put off until the round', async () => {
-      await tab.getByRole('button', { name: /^Seen: Bench south: t2/ }).click();
+      await tab.getByRole('button', { name: /^Seen: Needs water: t2/ }).click();
       await told({ do: 'acknowledge', kind: 'refill', of: 't2' });
       await tab.getByText('seen', { exact: true }).waitFor();
       expect(await tab.getByRole('status').getByRole('button', { name: 'Undo' }).count()).toBe(0);
@@ -293,7 +293,7 @@ describeIf('chromium', 'what is told on the page', () => {
     it('the first stop leads past the top, and a sheet gives the focus back', async () => {
       await openAt(DESKTOP);
       await tab.keyboard.press('Tab');
-      expect(await tab.evaluate(() => document.activeElement?.textContent)).toBe('Skip to the trays');
+      expect(await tab.evaluate(() => document.activeElement?.textContent)).toBe('Skip the top of the page');
       await tab.keyboard.press('Enter');
       expect(await tab.evaluate(() => document.activeElement?.id)).toBe('content');
       const opener = tab.getByRole('button', { name: 'More about t4' });

@@ -2,9 +2,9 @@ import { connect } from 'mqtt';
 import { asksForHelp } from '../../../shared/base/asks-for-help.js';
 import { toInstant } from '../../../shared/base/ids.js';
 import type { FollowedHouse } from '../../../shared/config/page.js';
-import type { HousesAnswer, PageHouse } from '../../../shared/page/page-houses.js';
+import type { HousesAnswer, LinkTroubleKind, PageHouse } from '../../../shared/page/page-houses.js';
 import { type ReachOptions, reachClientOptions } from '../wire/client-options.js';
-import { linkTrouble } from '../wire/link-trouble.js';
+import { linkTroubleKind } from '../wire/link-trouble.js';
 import { HeardHouse } from './heard-house.js';
 
 /** A broker that is away is tried again this often (judgement). */
@@ -34,7 +34,7 @@ export function followHouses(options: FollowOptions): HousesFollower {
   const { farm, houses, address, nowMs } = options;
   const heard = [{ farm }, ...houses].map((house, index) => new HeardHouse(house, index === 0));
   const byRoot = new Map(heard.map((house) => [house.topics.root, house]));
-  let trouble: string | undefined = linkTrouble(undefined, address);
+  let trouble: LinkTroubleKind | undefined = linkTroubleKind(undefined);
   const client = connect(address, {
     ...reachClientOptions(options),
     reconnectPeriod: AGAIN_MS,
@@ -52,10 +52,10 @@ export function followHouses(options: FollowOptions): HousesFollower {
     byRoot.get(root)?.take(topic, payload.toString(), retain, nowMs());
   });
   client.on('error', (error) => {
-    trouble = linkTrouble(error, address);
+    trouble = linkTroubleKind(error);
   });
   client.on('close', () => {
-    trouble ??= linkTrouble(undefined, address);
+    trouble ??= linkTroubleKind(undefined);
   });
   return {
     answer: () => {

@@ -1,3 +1,4 @@
+import type { LinkTroubleKind } from '../../../shared/page/page-houses.js';
 import { errorCode, errorText } from './messaging-error.js';
 
 /** Return codes of CONNACK, MQTT 3.1.1 table 3.1. */
@@ -41,6 +42,14 @@ const NETWORK_ADVICE: Readonly<Record<string, string>> = {
   EHOSTUNREACH: 'the network does not reach it; check cable and address',
   ENETUNREACH: 'the network does not reach it; check cable and address',
 };
+
+/** Why a connection failed or ended, as one word for those who say it in their own language. */
+export function linkTroubleKind(error: unknown): LinkTroubleKind {
+  if (error === undefined) return 'ended';
+  if (isLoginRefused(error)) return 'login';
+  if (errorCode(error) in TLS_ADVICE) return 'certificate';
+  return errorCode(error) in NETWORK_ADVICE ? 'not-reached' : 'no-answer';
+}
 
 /** Why a connection failed or ended, in words, and what to do. */
 export function linkTrouble(error: unknown, address: string): string {

@@ -58,11 +58,18 @@ self.addEventListener('push', (event) => {
   );
 });
 
+/** Where a call is answered and a round is walked. */
+const ANSWERED_AT = '#now';
+
+/** Whoever presses a notification comes to the calls and the round: on the page that is open, in sight if one is, or on a new one. */
 self.addEventListener('notificationclick', (event) => {
   event.notification.close();
   const open = async () => {
-    const [page] = await self.clients.matchAll({ type: 'window', includeUncontrolled: true });
-    return page === undefined ? self.clients.openWindow('/#now') : page.focus();
+    const pages = await self.clients.matchAll({ type: 'window', includeUncontrolled: true });
+    const page = pages.find((one) => one.visibilityState === 'visible') ?? pages[0];
+    if (page === undefined) return self.clients.openWindow(`/${ANSWERED_AT}`);
+    page.postMessage({ goTo: ANSWERED_AT });
+    return page.focus();
   };
   event.waitUntil(open());
 });

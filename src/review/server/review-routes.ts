@@ -49,7 +49,12 @@ export async function answerReview(house: House, url: URL): Promise<unknown> {
     case '/api/seasons':
       return seasonsAnswer(queries, config, nowMs);
     case '/api/season':
-      return seasonAnswer(queries, askedSpan(query, nowMs, USUAL_DAYS.journal), calendar);
+      return seasonAnswer(
+        queries,
+        askedSpan(query, nowMs, USUAL_DAYS.journal),
+        calendar,
+        query.get('crop') ?? undefined,
+      );
     case '/api/water':
       return waterAnswer(queries, askedSpan(query, nowMs, USUAL_DAYS.water), calendar);
     case '/api/probes':

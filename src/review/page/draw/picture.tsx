@@ -23,6 +23,10 @@ export interface PictureSpec {
     /** Written at the line's end. */
     readonly name?: string;
   }[];
+  /** Round spots, of a size on the screen. */
+  readonly dots?: readonly { readonly at: Point; readonly radiusPx: number; readonly ink: string }[];
+  /** What the inks of areas stand for. */
+  readonly key?: readonly { readonly name: string; readonly ink: string }[];
   /** Lines across the whole drawing, each with its word. */
   readonly levels?: readonly { readonly at: number; readonly name: string; readonly ink: string }[];
 }
@@ -31,7 +35,11 @@ const INK = '#1c1510';
 const GRID = '#ddd5c6';
 const GROUND = '#fffdf6';
 const FONT = '"Avenir Next", "Segoe UI", Roboto, "Noto Sans", "Liberation Sans", sans-serif';
-const PX = { left: 46, right: 12, top: 14, bottom: 44 };
+const MARGIN_PX = { left: 46, right: 12, top: 14, bottom: 44 };
+/** Beside the words at the left: their distance from the axis, and the axis' own name. */
+const BESIDE_TICKS_PX = 26;
+const ROW_PX = 24;
+const KEY = { sidePx: 11, stepPx: 22 };
 /** About the width of a letter at 13 px, and what two names keep between them. */
 const LETTER_PX = 7;
 const NAME_STEP_PX = 16;
@@ -48,12 +56,13 @@ export function PictureSvg({
   readonly heightPx: number;
 }) {
   const { x, y } = spec;
-  const inner = { width: widthPx - PX.left - PX.right, height: heightPx - PX.top - PX.bottom };
-  const xOf = (value: number): number => PX.left + ((value - x.from) / (x.to - x.from)) * inner.width;
-  const yOf = (value: number): number => PX.top + (1 - (value - y.from) / (y.to - y.from)) * inner.height;
+  const room = marginsOf(spec);
+  const inner = { width: widthPx - room.left - room.right, height: heightPx - room.top - room.bottom };
+  const xOf = (value: number): number => room.left + ((value - x.from) / (x.to - x.from)) * inner.width;
+  const yOf = (value: number): number => room.top + (1 - (value - y.from) / (y.to - y.from)) * inner.height;
   const path = (points: readonly Point[]): string =>
     points.map(([px, py]) => `${xOf(px).toFixed(1)},${yOf(py).toFixed(1)}`).join(' ');
-  const bottom = PX.top + inner.height;
+  const bottom = room.top + inner.height;
   const names = placedNames(spec, xOf, yOf, widthPx);
   return (
     <svg
@@ -70,8 +79,8 @@ export function PictureSvg({
       <rect width={widthPx} height={heightPx} fill={GROUND} />
       {y.ticks.map(({ at, words }) => (
         <g key={at}>
-          <line x1={PX.left} x2={widthPx - PX.right} y1={yOf(at)} y2={yOf(at)} stroke={GRID} />
-          <text x={PX.left - 6} y={yOf(at) + 4} text-anchor="end">
+          <line x1={room.left} x2={widthPx - room.right} y1={yOf(at)} y2={yOf(at)} stroke={GRID} />
+          <text x={room.left - 6} y={yOf(at) + 4} text-anchor="end">
             {words}
           </text>
         </g>
@@ -84,11 +93,11 @@ export function PictureSvg({
           </text>
         </g>
       ))}
-      <text x={PX.left + inner.width / 2} y={heightPx - 6} text-anchor="middle" font-weight="600">
+      <text x={room.left + inner.width / 2} y={heightPx - 6} text-anchor="middle" font-weight="600">
         {x.label}
       </text>
       <text
-        transform={`translate(13 ${PX.top + inner.height / 2}) rotate(-90)`}
+        transform={`translate(13 ${room.top + inner.height / 2}) rotate(-90)`}
         text-anchor="middle"
         font-weight="600"
       >
@@ -111,8 +120,8 @@ export function PictureSvg({
       {spec.levels?.map(({ at, ink }) => (
         <line
           key={at}
-          x1={PX.left}
-          x2={widthPx - PX.right}
+          x1={room.left}
+          x2={widthPx - room.right}
           y1={yOf(at)}
           y2={yOf(at)}
           stroke={ink}
@@ -135,9 +144,46 @@ export function PictureSvg({
           {name}
         </text>
       ))}
-      <line x1={PX.left} x2={widthPx - PX.right} y1={bottom} y2={bottom} stroke={INK} />
+      {spec.dots?.map(({ at: [px, py], radiusPx, ink }) => (
+        <circle
+          key={`${px} ${py}`}
+          cx={xOf(px).toFixed(1)}
+          cy={yOf(py).toFixed(1)}
+          r={radiusPx.toFixed(1)}
+          fill={ink}
+        />
+      ))}
+      {placedKey(spec).map(({ name, ink, atX }) => (
+        <g key={name}>
+          <rect x={atX} y={room.top - KEY.stepPx} width={KEY.sidePx} height={KEY.sidePx} fill={ink} />
+          <text x={atX + KEY.sidePx + 5} y={room.top - KEY.stepPx + KEY.sidePx}>
+            {name}
+          </text>
+        </g>
+      ))}
+      <line x1={room.left} x2={widthPx - room.right} y1={bottom} y2={bottom} stroke={INK} />
     </svg>
   );
+}
+
+/** Room for the words at the left, as long as they are, and for a key above. */
+function marginsOf({ y, key }: PictureSpec): typeof MARGIN_PX {
+  const longest = Math.max(0, ...y.ticks.map(({ words }) => words.length));
+  return {
+    ...MARGIN_PX,
+    left: Math.max(MARGIN_PX.left, longest * LETTER_PX + BESIDE_TICKS_PX),
+    top: MARGIN_PX.top + (key === undefined ? 0 : KEY.stepPx),
+  };
+}
+
+/** The key in one row above the drawing. */
+function placedKey(spec: PictureSpec): { name: string; ink: string; atX: number }[] {
+  let atX = marginsOf(spec).left;
+  return (spec.key ?? []).map(({ name, ink }) => {
+    const here = atX;
+    atX += KEY.sidePx + KEY.stepPx + name.length * LETTER_PX;
+    return { name, ink, atX: here };
+  });
 }
 
 interface PlacedName {
@@ -155,15 +201,18 @@ function placedNames(
   yOf: (value: number) => number,
   widthPx: number,
 ): readonly PlacedName[] {
-  const levels = (spec.levels ?? []).map(
-    ({ at, name, ink }): PlacedName => ({ name, ink, atX: PX.left + 6, atY: yOf(at) - 5, anchor: 'start' }),
-  );
+  const room = marginsOf(spec);
+  const levels: PlacedName[] = [];
+  for (const { at, name, ink } of [...(spec.levels ?? [])].sort((one, other) => other.at - one.at)) {
+    const atY = Math.max(yOf(at) - 5, (levels.at(-1)?.atY ?? Number.NEGATIVE_INFINITY) + NAME_STEP_PX);
+    levels.push({ name, ink, atX: room.left + 6, atY, anchor: 'start' });
+  }
   const ends = spec.lines.flatMap(({ name, points, ink }): PlacedName[] => {
     const last = points.findLast(([px]) => px <= spec.x.to);
     if (name === undefined || last === undefined) return [];
-    const room = widthPx - PX.right - xOf(last[0]);
-    const fits = room > name.length * LETTER_PX + 8;
-    const atX = fits ? xOf(last[0]) + 6 : widthPx - PX.right - 4;
+    const spare = widthPx - room.right - xOf(last[0]);
+    const fits = spare > name.length * LETTER_PX + 8;
+    const atX = fits ? xOf(last[0]) + 6 : widthPx - room.right - 4;
     return [{ name, ink, atX, atY: yOf(last[1]) - (fits ? -4 : 8), anchor: fits ? 'start' : 'end' }];
   });
   const placed: PlacedName[] = [...levels];
@@ -202,5 +251,7 @@ export function Picture({ spec, heightPx }: { readonly spec: PictureSpec; readon
 
 /** The drawing as it is saved: wide enough for a page. */
 export function SavedPicture({ spec }: { readonly spec: PictureSpec }) {
-  return <PictureSvg spec={spec} widthPx={SAVED_WIDTH_PX} heightPx={Math.round(SAVED_WIDTH_PX * 0.45)} />;
+  const rows = MARGIN_PX.top + MARGIN_PX.bottom + spec.y.ticks.length * ROW_PX;
+  const heightPx = Math.max(rows, Math.round(SAVED_WIDTH_PX * 0.45));
+  return <PictureSvg spec={spec} widthPx={SAVED_WIDTH_PX} heightPx={heightPx} />;
 }

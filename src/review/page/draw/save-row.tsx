@@ -5,13 +5,15 @@ import { type PictureSpec, SavedPicture } from './picture.js';
 interface SaveRowProps {
   /** Name of the files, without an ending. */
   readonly name: string;
+  /** What is kept, in words: a page has several rows like this. */
+  readonly of: string;
   readonly picture?: PictureSpec | undefined;
   readonly head: readonly string[];
   readonly rows: readonly (readonly string[])[];
 }
 
 /** A picture to be kept: as a drawing and as its numbers. */
-export function SaveRow({ name, picture, head, rows }: SaveRowProps) {
+export function SaveRow({ name, of, picture, head, rows }: SaveRowProps) {
   const { texts } = useHouse();
   return (
     <p class="save-row">
@@ -20,6 +22,7 @@ export function SaveRow({ name, picture, head, rows }: SaveRowProps) {
         <button
           type="button"
           class="press press-small"
+          aria-label={texts.review.save.of(texts.review.save.picture, of)}
           onClick={() => save(`${name}.svg`, 'image/svg+xml', svgOf(picture))}
         >
           {texts.review.save.picture}
@@ -28,6 +31,7 @@ export function SaveRow({ name, picture, head, rows }: SaveRowProps) {
       <button
         type="button"
         class="press press-small"
+        aria-label={texts.review.save.of(texts.review.save.numbers, of)}
         onClick={() => save(`${name}.csv`, 'text/csv', csvOf([head, ...rows]))}
       >
         {texts.review.save.numbers}

@@ -43,7 +43,8 @@ export function OwnSheet({ present, onClose }: OwnSheetProps) {
       <h3>{texts.own.keptTitle}</h3>
       <p>{canKeepPage() ? texts.own.kept : texts.own.notKept}</p>
       <h3>{texts.tell.toldTitle}</h3>
-      <ul class="told-list">
+      {told.length === 0 && <p class="hint">{texts.tell.toldNone}</p>}
+      <ul class="told-list" hidden={told.length === 0}>
         {told.map((one) => (
           <li key={one.ref}>
             <p>

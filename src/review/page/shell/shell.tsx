@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { PagePresent } from '../../../../shared/page/page-present.js';
 import { Icon, type IconName } from '../draw/icons.js';
 import { clockOf, useFarmNowMs, useHouse, useStore } from '../house/house.js';
@@ -26,6 +26,30 @@ function usePlace(): Place {
   return placeOf(hash);
 }
 
+/** Names the window for its view; whoever has gone to another one hears it from its top. */
+function useNamedView(
+  present: PagePresent | undefined,
+  view: Place['view'],
+  detail: string | undefined,
+): void {
+  const { texts } = useHouse();
+  const titles: Readonly<Record<Place['view'], string>> = {
+    ...texts.views,
+    why: texts.why.title(detail ?? ''),
+    season: texts.season.title,
+    houses: texts.houses.title,
+  };
+  const title = [titles[view], present?.farm].filter(Boolean).join(' · ');
+  useEffect(() => {
+    document.title = title;
+  }, [title]);
+  const before = useRef(view);
+  useEffect(() => {
+    if (before.current !== view) document.getElementById('content')?.focus({ preventScroll: true });
+    before.current = view;
+  }, [view]);
+}
+
 /** The page around the views: name of the farm, contact, views within the thumb's reach. */
 export function Shell() {
   const { store, texts } = useHouse();
@@ -33,6 +57,7 @@ export function Shell() {
   const { view, detail, at } = usePlace();
   const [over, setOver] = useState<Over>(undefined);
   const close = (): void => setOver(undefined);
+  useNamedView(present, view, detail);
   const tray = over?.kind === 'tray' ? present?.trays.find((one) => one.id === over.trayId) : undefined;
   return (
     <>
@@ -89,7 +114,10 @@ function FarmSign({ present, onOwn }: { readonly present: PagePresent; readonly 
         <span>{clock.day(nowMs)}</span> {clock.timeOfDay(nowMs)}
       </time>
       <button type="button" class="own-open" onClick={onOwn} aria-label={texts.own.title}>
-        <Icon name="more" />
+        <Icon name="phone" />
+        <span class="own-word" aria-hidden="true">
+          {texts.own.title}
+        </span>
       </button>
     </header>
   );

@@ -1,4 +1,5 @@
 import type { HoursQuantiles } from '../../../../shared/facts/forecast.js';
+import { percentWords } from './amounts/amounts.js';
 import type { Texts } from './texts.js';
 
 /** Beyond this, hours are told as days and hours. */
@@ -47,4 +48,17 @@ export function hoursSpoken(range: HoursQuantiles, texts: Texts): string {
   const low = joined(hoursFigure(range.p10, texts));
   const high = joined(hoursFigure(range.p90, texts));
   return texts.hours.spoken(middle, low, high);
+}
+
+/** How long the driest blocks last, for a screen reader. */
+export function leftSpoken(range: HoursQuantiles, texts: Texts): string {
+  return range.p50 !== null && range.p50 <= 0 && (range.p90 ?? 1) <= 0
+    ? texts.now.leftSpokenDry
+    : texts.now.leftSpoken(hoursSpoken(range, texts));
+}
+
+/** How full a block is between its refill point and its capacity; nothing where that is not known. */
+export function fullWords(moistureIndex: number | undefined, texts: Texts): string {
+  if (moistureIndex === undefined) return '';
+  return moistureIndex < 0 ? texts.now.belowRefill : texts.now.fullShare(percentWords(moistureIndex));
 }

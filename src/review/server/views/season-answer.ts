@@ -1,12 +1,13 @@
 import { toInstant } from '../../../../shared/base/ids.js';
 import type { SeasonAnswer, SeasonRow } from '../../../../shared/page/page-season.js';
 import { curveBand } from '../../../drying/curves/curve-band.js';
-import { bySize } from '../../../drying/curves/curve-filter.js';
+import { bySize, filterDryDowns } from '../../../drying/curves/curve-filter.js';
 import type { KeptDryDown } from '../../../drying/curves/kept-dry-down.js';
 import { refillHoursBySize } from '../../../drying/curves/refill-hours.js';
 import { refillLevel } from '../../../drying/curves/refill-level.js';
 import { countDryWet } from '../../../drying/curves/too-dry-too-wet.js';
 import { type TrayDayWater, waterUse } from '../../../drying/curves/water-use.js';
+import type { Fact } from '../../../monitor/ports/facts.js';
 import type { ReviewQueries, Span } from '../../../monitor/ports/ports.js';
 import { cameTrueAnswer } from './came-true-answer.js';
 import type { FarmCalendar } from './farm-calendar.js';
@@ -15,20 +16,25 @@ const MOST_FACTS = 200_000;
 const MIDDLE_STEP_H = 1;
 const KINDS = ['watering', 'alarm', 'call', 'round-notice', 'tray-event'] as const;
 
-/** What a season came to: the farm, and each block size with each crop. */
+/** What a span came to: the farm, or the trays of one crop, and each block size with each crop. */
 export async function seasonAnswer(
   queries: ReviewQueries,
   span: Span,
   calendar: FarmCalendar,
+  crop?: string,
 ): Promise<SeasonAnswer> {
-  const dryDowns = await queries.dryDowns(span);
-  const facts = await queries.facts(KINDS, span, MOST_FACTS);
+  const dryDowns = filterDryDowns(await queries.dryDowns(span), { crop }, calendar.monthOf);
+  const ofCrop = new Set(dryDowns.map(({ trayId }) => trayId));
+  const isOfCrop = (trayId: string): boolean => crop === undefined || ofCrop.has(trayId);
+  const facts = (await queries.facts(KINDS, span, MOST_FACTS)).filter(
+    (fact) => crop === undefined || traysOf(fact).some(isOfCrop),
+  );
   const waterings = facts.flatMap((fact) =>
     fact.kind === 'watering' && fact.undone !== true ? [fact.watering] : [],
   );
   const uses = waterUse(waterings, dryDowns, calendar.dayOf);
   const dryWet = countDryWet(facts.flatMap((fact) => (fact.kind === 'alarm' ? [fact.transition] : [])));
-  const { all } = await cameTrueAnswer(queries, span, {}, calendar);
+  const { all } = await cameTrueAnswer(queries, span, { crop }, calendar);
   const ended = facts.filter(
     (fact) =>
       fact.kind === 'tray-event' &&
@@ -40,7 +46,9 @@ export async function seasonAnswer(
     to: toInstant(span.toMs),
     trayCount: new Set([...dryDowns.map(({ trayId }) => trayId), ...uses.map(({ trayId }) => trayId)]).size,
     endedCount: ended.length,
-    roundCount: facts.filter((fact) => fact.kind === 'round-notice' && fact.notice.due.length > 0).length,
+    roundCount: facts.filter(
+      (fact) => fact.kind === 'round-notice' && fact.notice.due.some(({ tray }) => isOfCrop(tray)),
+    ).length,
     ...waterOf(uses),
     callCount: facts.filter(({ kind }) => kind === 'call').length,
     ...dryWetOf(dryWet),
@@ -61,6 +69,24 @@ export async function seasonAnswer(
       };
     }),
   };
+}
+
+/** The trays that a fact is about; what concerns the whole house is about none. */
+function traysOf(fact: Fact): readonly string[] {
+  switch (fact.kind) {
+    case 'watering':
+      return [fact.watering.tray];
+    case 'alarm':
+      return [fact.transition.tray ?? []].flat();
+    case 'call':
+      return fact.call.trays;
+    case 'round-notice':
+      return fact.notice.due.map(({ tray }) => tray);
+    case 'tray-event':
+      return [fact.event.tray];
+    default:
+      return [];
+  }
 }
 
 function byCrop(dryDowns: readonly KeptDryDown[]): ReadonlyMap<string | undefined, readonly KeptDryDown[]> {

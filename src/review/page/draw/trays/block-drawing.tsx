@@ -5,7 +5,8 @@ interface BlockProps {
   /** 0 refill point, 1 container capacity; undefined: unknown. */
   readonly moistureIndex: number | undefined;
   readonly sprouted: boolean;
-  readonly label: string;
+  /** What a reader hears; absent where the words beside it say the same. */
+  readonly label?: string;
 }
 
 /** Drawn side for the smallest and largest usual block, in the drawing's units of a 72-unit square. */
@@ -37,7 +38,7 @@ export function BlockDrawing({ sideMm, moistureIndex, sprouted, label }: BlockPr
   const middle = left + (side + slant) / 2;
   const soil = soilColour(moistureIndex === undefined ? undefined : Math.min(0.3, moistureIndex));
   return (
-    <svg class="block" viewBox="0 0 72 72" role="img" aria-label={label}>
+    <svg class="block" viewBox="0 0 72 72" role="img" aria-label={label} aria-hidden={label === undefined}>
       <polygon
         points={points([left, top], [left + slant, top - rise], [right + slant, top - rise], [right, top])}
         fill={soil}

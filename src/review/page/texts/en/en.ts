@@ -11,7 +11,7 @@ export const en = {
   locale: 'en-GB',
   views: { now: 'Now', curves: 'Curves', water: 'Water', probes: 'Probes', journal: 'Journal' },
   viewsLabel: 'Views of the farm',
-  skip: 'Skip to the trays',
+  skip: 'Skip the top of the page',
 
   hours: {
     minutesShort: 'min',
@@ -81,6 +81,7 @@ export const en = {
       failed: 'The house could not do it; its log says why.',
     },
     toldTitle: 'Told from this phone today',
+    toldNone: 'Nothing yet.',
     states: {
       sending: 'on its way',
       done: 'told',
@@ -121,12 +122,14 @@ export const en = {
     fromAbove: 'from above',
     legend: 'Blocks are drawn in the colour of the soil: pale is dry, dark is full.',
     leftSpoken: (hours: string) => `Driest blocks last ${hours}`,
+    leftSpokenDry: 'Driest blocks are dry',
     dryAbout: (when: string) => `driest blocks dry ${when}`,
     unknownLeft: 'no forecast yet',
     endedLeft: (when: string) => `no forecast since ${when}`,
     lastsUntil: (when: string) => `lasts past ${when}`,
     lastsNotSure: 'until the notice',
     fullShare: (share: string) => `${share} full`,
+    belowRefill: 'below the refill point',
     dose: (water: string) => water,
     pours: (count: number, each: string, soakMin: number) =>
       `${count} pours of ${each}, ${Math.round(soakMin)} min to soak between`,
@@ -160,6 +163,7 @@ export const en = {
     allSeen: (count: number) => `All ${count} seen`,
     seenLabel: (what: string) => `Seen: ${what}`,
     laterLabel: (what: string, when: string) => `Later (${when}): ${what}`,
+    laterOpen: (what: string) => `Later: ${what}`,
     laterTitle: 'Remind again',
     in: (span: string) => `in ${span}`,
     atRound: (when: string) => `at the round, ${when}`,

@@ -25,6 +25,14 @@ export const enHouses = {
       'Nothing has been heard of it at this broker. Look whether it runs, whether its farm has this name, and whether the broker lets this house hear it.',
   },
   unclear: 'Some of what it says is not understood here: it runs another version.',
+  brokerWhy: {
+    ended: 'the connection to the broker ended',
+    login: 'the broker refuses the login; check messaging.user and messaging.password',
+    certificate:
+      'this house and the broker do not take each other’s certificates; `drybell check` says which',
+    'not-reached': 'the broker is not reached; look whether it runs, at the network, and at messaging.url',
+    'no-answer': 'the broker does not answer as a broker should; check messaging.url',
+  },
   brokerAway: (why: string, since: string) =>
     `No house is heard now: ${why}. What stands here was heard by ${since}.`,
   round: (when: string) => `Round ${when}`,

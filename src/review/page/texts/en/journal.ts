@@ -1,7 +1,7 @@
 /** Words of the journal. */
 export const enJournal = {
   title: 'Journal',
-  lead: 'Everything that happened, newest first.',
+  kinds: 'What to show, newest first',
   write: 'Write a note',
   noteText: 'Note',
   noteTray: 'About a tray',

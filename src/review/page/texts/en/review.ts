@@ -8,7 +8,13 @@ export const enReview = {
   lookAgain: 'Look again',
   noContact: 'No contact with the house: this view asks it. “Now” shows the farm as it last was.',
   asTable: 'The numbers as a table',
-  save: { title: 'Keep', picture: 'Picture (SVG)', numbers: 'Numbers (CSV)' },
+  pushTable: 'Push the table to see the rest',
+  save: {
+    title: 'Keep',
+    picture: 'Picture (SVG)',
+    numbers: 'Numbers (CSV)',
+    of: (file: string, what: string) => `${file}: ${what}`,
+  },
   unknown: '–',
   refusals: {
     'span-backwards': 'The first day must lie before the last.',

@@ -3,12 +3,17 @@ export const enSeason = {
   open: 'A season in sum',
   title: 'A season in sum',
   none: 'No dry-down is kept yet: a season begins with the first.',
-  which: 'Season',
+  kindsTitle: 'What to sum up',
+  kinds: { season: 'Seasons', week: 'Weeks', cycle: 'Crops' },
+  which: 'Which one',
+  before: 'The one before',
+  after: 'The one after',
+  cycleOf: (crop: string, from: string, to: string | undefined) => `${crop}, ${from} – ${to ?? 'now'}`,
   beside: 'Beside it',
   print: 'Print',
   farmTitle: 'The farm',
   columns: {
-    season: 'Season',
+    season: 'Time',
     trays: 'Trays',
     ended: 'Left the benches',
     rounds: 'Rounds with water',
@@ -29,7 +34,7 @@ export const enSeason = {
   rowsLead:
     'Middle: by when half of the dry-downs were at the refill point. Most are watered before; they count as “longer than”. Air: the mean over the hours of drying.',
   rowColumns: {
-    what: 'Block, crop, season',
+    what: 'Block, crop, time',
     trays: 'Trays',
     dryDowns: 'Dry-downs',
     middle: 'Middle, h',
@@ -46,6 +51,8 @@ export const enSeason = {
   pictureLabel: (size: string, seasons: string) =>
     `Water in ${size} blocks over the hours after a watering, the middle dry-down of ${seasons}. The table below holds the numbers.`,
   pictureLead: (size: string) => `${size} blocks`,
+  steps:
+    'Each hour the middle of those still drying; one that was watered stays in the count as “at most so wet”. Where many are watered at one round, the line falls in a step: the rest were the drier ones.',
   tooFew: 'Too few dry-downs to draw: three are needed.',
   behind: (season: string) => `${season}: dry-downs behind it`,
   waterOf: (season: string) => `${season}: water, %`,

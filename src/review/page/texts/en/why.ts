@@ -1,7 +1,7 @@
 /** Words of "why?": what a forecast rests on. */
 export const enWhy = {
   open: 'Why?',
-  openFor: (tray: string) => `Why ${tray} stands where it does`,
+  openFor: (tray: string) => `Why? What ${tray} rests on`,
   openCall: 'Why it was called',
   title: (tray: string) => `Why ${tray}?`,
   driest: 'The driest tenth of its blocks lasts',

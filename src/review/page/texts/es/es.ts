@@ -16,7 +16,7 @@ export const es: typeof en = {
   locale: 'es-ES',
   views: { now: 'Ahora', curves: 'Curvas', water: 'Agua', probes: 'Sondas', journal: 'Diario' },
   viewsLabel: 'Vistas de la finca',
-  skip: 'Ir a las bandejas',
+  skip: 'Saltar la cabecera',
 
   hours: {
     minutesShort: 'min',
@@ -86,6 +86,7 @@ export const es: typeof en = {
       failed: 'La casa no ha podido hacerlo; su registro dice por qué.',
     },
     toldTitle: 'Anotado hoy desde este teléfono',
+    toldNone: 'Nada todavía.',
     states: {
       sending: 'en camino',
       done: 'anotado',
@@ -130,12 +131,14 @@ export const es: typeof en = {
     fromAbove: 'desde arriba',
     legend: 'Los bloques se dibujan con el color de la tierra: pálido es seco, oscuro es lleno.',
     leftSpoken: (hours) => `Los bloques más secos aguantan ${hours}`,
+    leftSpokenDry: 'Los bloques más secos están secos',
     dryAbout: (when) => `bloques más secos, secos ${when}`,
     unknownLeft: 'aún sin pronóstico',
     endedLeft: (when) => `sin pronóstico desde ${when}`,
     lastsUntil: (when) => `aguanta más allá de ${when}`,
     lastsNotSure: 'hasta el aviso',
     fullShare: (share) => `${share} llena`,
+    belowRefill: 'por debajo del punto de riego',
     dose: (water) => water,
     pours: (count, each, soakMin) =>
       `${count} veces ${each}, con ${Math.round(soakMin)} min para absorber entre ellas`,
@@ -169,6 +172,7 @@ export const es: typeof en = {
     allSeen: (count) => `Las ${count} vistas`,
     seenLabel: (what) => `Vista: ${what}`,
     laterLabel: (what, when) => `Más tarde (${when}): ${what}`,
+    laterOpen: (what) => `Más tarde: ${what}`,
     laterTitle: 'Recordar otra vez',
     in: (span) => `en ${span}`,
     atRound: (when) => `en la ronda, ${when}`,

@@ -31,6 +31,13 @@ export const esHouses: typeof enHouses = {
       'Nada se ha oído de él en este bróker. Mire si está en marcha, si su finca se llama así y si el bróker deja que esta casa lo oiga.',
   },
   unclear: 'Parte de lo que dice no se entiende aquí: usa otra versión.',
+  brokerWhy: {
+    ended: 'se cortó la conexión con el bróker',
+    login: 'el bróker rechaza el acceso; revisa messaging.user y messaging.password',
+    certificate: 'esta casa y el bróker no aceptan sus certificados; `drybell check` dice cuál',
+    'not-reached': 'no se alcanza el bróker; mira si funciona, la red y messaging.url',
+    'no-answer': 'el bróker no responde como debe; revisa messaging.url',
+  },
   brokerAway: (why, since) =>
     `Ahora no se oye a ningún invernadero: ${why}. Lo que aquí se ve se oyó hasta ${since}.`,
   round: (when) => `Ronda ${when}`,

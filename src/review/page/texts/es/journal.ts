@@ -3,7 +3,7 @@ import type { en } from '../en/en.js';
 /** El diario. */
 export const esJournal: (typeof en)['journal'] = {
   title: 'Diario',
-  lead: 'Todo lo que ha pasado, lo más nuevo primero.',
+  kinds: 'Qué mostrar, lo más nuevo primero',
   write: 'Escribir una nota',
   noteText: 'Nota',
   noteTray: 'Sobre una bandeja',

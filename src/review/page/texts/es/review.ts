@@ -8,7 +8,13 @@ export const esReview: (typeof en)['review'] = {
   lookAgain: 'Mirar otra vez',
   noContact: 'Sin contacto con la casa: esta vista le pregunta. «Ahora» muestra la finca como estaba.',
   asTable: 'Los números en una tabla',
-  save: { title: 'Guardar', picture: 'Dibujo (SVG)', numbers: 'Números (CSV)' },
+  pushTable: 'Empuja la tabla para ver el resto',
+  save: {
+    title: 'Guardar',
+    picture: 'Dibujo (SVG)',
+    numbers: 'Números (CSV)',
+    of: (file, what) => `${file}: ${what}`,
+  },
   unknown: '–',
   refusals: {
     'span-backwards': 'El primer día debe ser anterior al último.',

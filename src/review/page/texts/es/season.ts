@@ -5,12 +5,17 @@ export const esSeason: (typeof en)['season'] = {
   open: 'Una temporada en resumen',
   title: 'Una temporada en resumen',
   none: 'Aún no se guarda ningún secado: una temporada empieza con el primero.',
-  which: 'Temporada',
+  kindsTitle: 'Qué resumir',
+  kinds: { season: 'Temporadas', week: 'Semanas', cycle: 'Cultivos' },
+  which: 'Cuál',
+  before: 'La anterior',
+  after: 'La siguiente',
+  cycleOf: (crop, from, to) => `${crop}, ${from} – ${to ?? 'ahora'}`,
   beside: 'A su lado',
   print: 'Imprimir',
   farmTitle: 'La finca',
   columns: {
-    season: 'Temporada',
+    season: 'Tiempo',
     trays: 'Bandejas',
     ended: 'Dejaron las mesas',
     rounds: 'Rondas con agua',
@@ -31,7 +36,7 @@ export const esSeason: (typeof en)['season'] = {
   rowsLead:
     'En medio: cuándo la mitad de los secados estaba en el punto de riego. La mayoría se riega antes; cuentan como «más de». Aire: la media de las horas de secado.',
   rowColumns: {
-    what: 'Bloque, cultivo, temporada',
+    what: 'Bloque, cultivo, tiempo',
     trays: 'Bandejas',
     dryDowns: 'Secados',
     middle: 'En medio, h',
@@ -48,6 +53,8 @@ export const esSeason: (typeof en)['season'] = {
   pictureLabel: (size, seasons) =>
     `Agua en bloques de ${size} según las horas desde el riego, el secado de en medio de ${seasons}. La tabla de abajo tiene los números.`,
   pictureLead: (size) => `bloques de ${size}`,
+  steps:
+    'Cada hora, el de en medio de los que aún se secan; uno que se regó sigue en la cuenta como «como mucho así de húmedo». Donde muchos se riegan en una misma ronda, la línea baja en un escalón: los demás eran los más secos.',
   tooFew: 'Demasiado pocos secados para dibujar: hacen falta tres.',
   behind: (season) => `${season}: secados que lo apoyan`,
   waterOf: (season) => `${season}: agua, %`,

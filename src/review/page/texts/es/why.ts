@@ -3,7 +3,7 @@ import type { en } from '../en/en.js';
 /** «¿Por qué?»: en qué se apoya un pronóstico. */
 export const esWhy: (typeof en)['why'] = {
   open: '¿Por qué?',
-  openFor: (tray) => `Por qué ${tray} está como está`,
+  openFor: (tray) => `¿Por qué? En qué se apoya ${tray}`,
   openCall: 'Por qué llamó',
   title: (tray) => `¿Por qué ${tray}?`,
   driest: 'La décima parte más seca de sus bloques aguanta',

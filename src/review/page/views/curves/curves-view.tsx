@@ -16,6 +16,7 @@ export function CurvesView({ present, detail }: CurvesViewProps) {
   const known = detail === undefined || trays.includes(detail) ? trays : [detail, ...trays];
   return (
     <div class="review">
+      <h1>{detail === undefined ? texts.review.curves.title : texts.review.tray.title(detail)}</h1>
       <label class="field tray-picker">
         <span class="spoken">{texts.review.curves.pickTray}</span>
         <select

@@ -49,7 +49,7 @@ export function HousesView({ present }: { readonly present: PagePresent }) {
                     houses.filter(({ calls }) => calls.some(asksForHelp)).length,
                     houses.filter(({ state }) => state !== 'watching').length,
                   )
-                : words.brokerAway(brokerAway, sinceWords(houses))}
+                : words.brokerAway(words.brokerWhy[brokerAway], sinceWords(houses))}
             </p>
             <ul class="houses">
               {houses.map((house) => (

@@ -91,6 +91,7 @@ function EntryLine({ entry, present, isUndoApart = false }: EntryProps) {
       <Icon name={ICONS[group]} />
       <div>
         <p>
+          {entry.kind === 'note' && <span class="spoken">{texts.journal.noteText}: </span>}
           <b>{words}</b>
           {by !== undefined && <small> {texts.journal.by(by)}</small>}
           {undone && <small> {texts.journal.undone}</small>}

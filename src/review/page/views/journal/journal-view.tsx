@@ -50,7 +50,7 @@ export function JournalView({ present }: { readonly present: PagePresent }) {
       <h1>{words.title}</h1>
       <NoteWriter present={present} />
       <fieldset class="choices">
-        <legend class="spoken">{words.lead}</legend>
+        <legend class="spoken">{words.kinds}</legend>
         {GROUPS.map((one) => (
           <button
             key={one}

@@ -5,7 +5,7 @@ import { TrayDrawing } from '../../draw/trays/tray-drawing.js';
 import { useHouse } from '../../house/house.js';
 import type { TrayStanding } from '../../state/tray-standing.js';
 import { percentWords, temperatureWords } from '../../texts/amounts/amounts.js';
-import { hoursFigure, hoursSpoken } from '../../texts/hours-left.js';
+import { fullWords, hoursFigure, leftSpoken } from '../../texts/hours-left.js';
 
 interface BenchPlanProps {
   readonly present: PagePresent;
@@ -67,9 +67,8 @@ function TrayOnBench({ standing, place, nowMs, onOpen }: TrayOnBenchProps) {
   const left = range === undefined ? undefined : hoursFigure(range.p50, texts);
   const justWatered =
     tray.lastWatering !== undefined && nowMs - Date.parse(tray.lastWatering.at) < STANDING_WATER_MS;
-  const share = tray.moistureIndex === undefined ? '' : texts.now.fullShare(percentWords(tray.moistureIndex));
-  const spoken =
-    range === undefined ? texts.now.unknownLeft : texts.now.leftSpoken(hoursSpoken(range, texts));
+  const share = fullWords(tray.moistureIndex, texts);
+  const spoken = range === undefined ? texts.now.unknownLeft : leftSpoken(range, texts);
   return (
     <li class={`on-bench is-${standing.standing}`}>
       <button type="button" onClick={() => onOpen(tray.id)}>

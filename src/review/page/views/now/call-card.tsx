@@ -32,7 +32,7 @@ export function CallCard({ present, call, nowMs }: CallCardProps) {
   const { texts, teller } = useHouse();
   const [choosing, setChoosing] = useState(false);
   const of = concernOf(call);
-  const what = call.sentence ?? texts.call.plain(texts.call.kinds[call.kind], of);
+  const plain = texts.call.plain(texts.call.kinds[call.kind], of);
   const standing = standingWords(call, present, nowMs);
   const choices = laterChoices(present, nowMs);
   return (
@@ -43,7 +43,7 @@ export function CallCard({ present, call, nowMs }: CallCardProps) {
         <span>{of}</span>
         {standing !== '' && <small>{standing}</small>}
       </p>
-      <p class="call-words">{what}</p>
+      <p class="call-words">{call.sentence ?? plain}</p>
       <DonePress call={call} canTell={present.canTell} />
       {call.state === 'out-of-service' ? (
         <Presses disabled={!present.canTell}>
@@ -72,7 +72,7 @@ export function CallCard({ present, call, nowMs }: CallCardProps) {
             <TellPress
               wish={seenWish(call, of)}
               label={texts.call.seenLabel(of)}
-              spoken={texts.call.seenLabel(what)}
+              spoken={texts.call.seenLabel(plain)}
               class="press press-seen"
               canTell={present.canTell}
             >
@@ -80,7 +80,13 @@ export function CallCard({ present, call, nowMs }: CallCardProps) {
               {texts.call.seen}
             </TellPress>
           )}
-          <button type="button" class="press" aria-expanded={choosing} onClick={() => setChoosing(!choosing)}>
+          <button
+            type="button"
+            class="press"
+            aria-expanded={choosing}
+            aria-label={texts.call.laterOpen(plain)}
+            onClick={() => setChoosing(!choosing)}
+          >
             <Icon name="sleep" />
             {texts.call.later}
           </button>

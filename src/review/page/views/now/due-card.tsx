@@ -6,8 +6,8 @@ import { TimeRail } from '../../draw/time-rail.js';
 import { BlockDrawing } from '../../draw/trays/block-drawing.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import type { TrayStanding } from '../../state/tray-standing.js';
-import { percentWords, sizeWords, waterWords } from '../../texts/amounts/amounts.js';
-import { hoursFigure, hoursRange, hoursSpoken } from '../../texts/hours-left.js';
+import { sizeWords, waterWords } from '../../texts/amounts/amounts.js';
+import { fullWords, hoursFigure, hoursRange, leftSpoken } from '../../texts/hours-left.js';
 import { TellPress, UndoHere, useToldHere } from '../parts/tell-press.js';
 
 interface DueCardProps {
@@ -34,6 +34,7 @@ export function DueCard({ present, standing, place, nowMs, onOpen }: DueCardProp
             <b>{tray.id}</b>
             {tray.crop !== undefined && <span>{tray.crop}</span>}
           </span>
+          <span class="spoken">{fullWords(tray.moistureIndex, texts)}</span>
           <span class="due-size">
             {texts.tray.blocks(tray.blockCount, size)}
             <span> · {texts.tray.onBench(tray.bench)}</span>
@@ -77,14 +78,11 @@ export function DueCard({ present, standing, place, nowMs, onOpen }: DueCardProp
 }
 
 function BlockFace({ standing: { tray } }: { readonly standing: TrayStanding }) {
-  const { texts } = useHouse();
-  const share = tray.moistureIndex === undefined ? '' : texts.now.fullShare(percentWords(tray.moistureIndex));
   return (
     <BlockDrawing
       sideMm={tray.blockSideMm}
       moistureIndex={tray.moistureIndex}
       sprouted={tray.germinatedAt !== undefined}
-      label={share}
     />
   );
 }
@@ -115,7 +113,7 @@ export function TimeLeft({ standing, nowMs, present }: TimeLeftProps) {
   const dryAtMs = range.p50 === null ? undefined : Date.parse(forecast.at) + range.p50 * MS_PER_HOUR;
   return (
     <span class="left">
-      <span class="spoken">{texts.now.leftSpoken(hoursSpoken(range, texts))}</span>
+      <span class="spoken">{leftSpoken(range, texts)}</span>
       <span aria-hidden="true" class="left-figure">
         {figure} <small>{unit}</small>
       </span>
@@ -142,6 +140,7 @@ export function Dose({ standing, present }: DoseProps) {
   if (amountMl === undefined) return <p class="dose" />;
   return (
     <p class="dose">
+      <span class="spoken">{texts.tray.doseTitle}</span>
       <b>{waterWords(amountMl, present.units)}</b>
       <span>
         {pourPlan === undefined || pourPlan.pours === 1

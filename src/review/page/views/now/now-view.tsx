@@ -65,18 +65,6 @@ export function NowView({
   return (
     <div class="now">
       <RoundHeadline present={present} standings={standings} nowMs={nowMs} />
-      <div class="benches">
-        {present.benches.map((bench) => (
-          <BenchPlan
-            key={bench.id}
-            present={present}
-            benchId={bench.id}
-            standings={standings}
-            nowMs={nowMs}
-            onOpen={onOpenTray}
-          />
-        ))}
-      </div>
       <div class="now-calls">
         {unseen === 0 && testCard}
         {calls.length > 0 && (
@@ -106,6 +94,18 @@ export function NowView({
           </section>
         )}
         {unseen > 0 && testCard}
+      </div>
+      <div class="benches">
+        {present.benches.map((bench) => (
+          <BenchPlan
+            key={bench.id}
+            present={present}
+            benchId={bench.id}
+            standings={standings}
+            nowMs={nowMs}
+            onOpen={onOpenTray}
+          />
+        ))}
       </div>
       <div class="now-list">
         {open.length > 0 && (

@@ -2,7 +2,8 @@ import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { BlockDrawing } from '../../draw/trays/block-drawing.js';
 import { clockOf, useHouse } from '../../house/house.js';
 import type { TrayStanding } from '../../state/tray-standing.js';
-import { percentWords, sizeWords } from '../../texts/amounts/amounts.js';
+import { sizeWords } from '../../texts/amounts/amounts.js';
+import { fullWords } from '../../texts/hours-left.js';
 import { TimeLeft } from './due-card.js';
 
 interface WaitsListProps {
@@ -35,17 +36,13 @@ export function WaitsList({ present, standings, nowMs, onOpen }: WaitsListProps)
                 sideMm={tray.blockSideMm}
                 moistureIndex={tray.moistureIndex}
                 sprouted={tray.germinatedAt !== undefined}
-                label={
-                  tray.moistureIndex === undefined
-                    ? ''
-                    : texts.now.fullShare(percentWords(tray.moistureIndex))
-                }
               />
               <span class="waits-what">
                 <b>{tray.id}</b>
                 <span>
                   {[tray.crop, sizeWords(tray.blockSideMm, present.units)].filter(Boolean).join(' · ')}
                 </span>
+                <span class="spoken">{fullWords(tray.moistureIndex, texts)}</span>
                 <small>{done ?? until ?? ''}</small>
               </span>
               <TimeLeft standing={standing} nowMs={nowMs} present={present} />

@@ -35,12 +35,12 @@ export function Sheet({ title, onClose, children }: SheetProps) {
       }}
     >
       <div class="sheet-inner">{children}</div>
-      <footer class="sheet-foot">
+      <div class="sheet-foot">
         <button type="button" class="press press-wide" onClick={() => dialog.current?.close()}>
           <Icon name="close" />
           {texts.tray.close}
         </button>
-      </footer>
+      </div>
     </dialog>
   );
 }

@@ -4,12 +4,14 @@ import type { PagePresent, PageProbe } from '../../../../../shared/page/page-pre
 import type { ProbeHistory } from '../../../../../shared/page/page-review.js';
 import { DataTable } from '../../draw/data-table.js';
 import { Icon } from '../../draw/icons.js';
+import { SaveRow } from '../../draw/save-row.js';
 import { clockOf, useFarmNowMs, useHouse } from '../../house/house.js';
 import { numberWords, percentWords, temperatureWords, weightWords } from '../../texts/amounts/amounts.js';
 import { agoWords } from '../../texts/farm-clock.js';
 import type { Texts } from '../../texts/texts.js';
 import { CalibrationDrawing } from './calibration-drawing.js';
 import { ProbeCourse } from './probe-course.js';
+import { calibrationPicture, coursePicture } from './probe-pictures.js';
 
 interface ProbeCardProps {
   readonly history: ProbeHistory;
@@ -31,6 +33,12 @@ export function ProbeCard({ history, present, fromMs, toMs }: ProbeCardProps) {
   const clock = clockOf(present, texts);
   const unit = calibration.length > 0 ? '%' : history.rawUnit;
   const scale = calibration.length > 0 ? 100 : 1;
+  const head = [words.at, words.value(unit), words.doubted];
+  const rows = course.atS.map((atS, place) => [
+    clock.full(atS * 1000),
+    numberWords((course.mean[place] ?? 0) * scale, scale === 100 ? 1 : 2),
+    percentWords(course.flaggedShare[place] ?? 0),
+  ]);
   return (
     <li class={probe.ok ? 'probe' : 'probe probe-unwell'}>
       <header>
@@ -55,18 +63,22 @@ export function ProbeCard({ history, present, fromMs, toMs }: ProbeCardProps) {
             {history.flaggedCount > 0 &&
               `, ${words.flagged(percentWords(history.flaggedCount / Math.max(1, history.readingCount)))}`}
           </figcaption>
+          <SaveRow
+            name={probe.id}
+            of={probe.id}
+            picture={coursePicture(history, fromMs, toMs, clock, {
+              label: words.courseLabel(probe.id),
+              unit: words.value(unit),
+              scale,
+            })}
+            head={head}
+            rows={rows}
+          />
           <DataTable
             summary={texts.review.asTable}
             caption={words.courseLabel(probe.id)}
-            head={[words.at, words.value(unit), words.doubted]}
-            rows={course.atS
-              .map((atS, place) => ({ atS, place }))
-              .filter(({ place }) => place % stride === 0)
-              .map(({ atS, place }) => [
-                clock.full(atS * 1000),
-                numberWords((course.mean[place] ?? 0) * scale, scale === 100 ? 1 : 2),
-                percentWords(course.flaggedShare[place] ?? 0),
-              ])}
+            head={head}
+            rows={rows.filter((_, place) => place % stride === 0)}
           />
         </figure>
       )}
@@ -80,22 +92,44 @@ export function ProbeCard({ history, present, fromMs, toMs }: ProbeCardProps) {
               {calibration.length === 0 ? (
                 words.noCalibration
               ) : (
-                <CalibrationDrawing
-                  points={calibration}
-                  voltsNow={probe.reading?.rawValue}
-                  label={`${words.calibrationLabel(calibration.length)}: ${calibration
-                    .map(
-                      (point) =>
-                        `${numberWords(point.volts, 3, 0)} V ${percentWords(point.waterContentM3PerM3)}`,
-                    )
-                    .join(', ')}`}
-                />
+                <Calibration probe={probe} points={calibration} />
               )}
             </dd>
           </div>
         )}
       </dl>
     </li>
+  );
+}
+
+function Calibration({
+  probe,
+  points,
+}: {
+  readonly probe: PageProbe;
+  readonly points: ProbeHistory['calibration'];
+}) {
+  const { texts } = useHouse();
+  const words = texts.review.probes;
+  const water = texts.review.curves.waterAxis;
+  const rows = points.map(({ volts, waterContentM3PerM3 }) => [
+    numberWords(volts, 3, 0),
+    numberWords(waterContentM3PerM3 * 100, 1),
+  ]);
+  const label = `${words.calibrationLabel(points.length)}: ${points
+    .map((point) => `${numberWords(point.volts, 3, 0)} V ${percentWords(point.waterContentM3PerM3)}`)
+    .join(', ')}`;
+  return (
+    <>
+      <CalibrationDrawing points={points} voltsNow={probe.reading?.rawValue} label={label} />
+      <SaveRow
+        name={`${probe.id}-calibration`}
+        of={`${probe.id}, ${words.calibrationTitle}`}
+        picture={calibrationPicture(points, { label, volts: words.volts, water })}
+        head={[words.volts, water]}
+        rows={rows}
+      />
+    </>
   );
 }
 

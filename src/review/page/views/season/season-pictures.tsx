@@ -37,6 +37,7 @@ export function SeasonPictures({ seasons, units }: SeasonPicturesProps) {
   return (
     <section>
       <h2>{words.picturesTitle}</h2>
+      <p class="lead">{words.steps}</p>
       {sides.map((blockSideMm) => {
         const courses = seasons.flatMap(({ name, answer }) => {
           const course = answer.sizes.find((one) => one.blockSideMm === blockSideMm);
@@ -70,7 +71,13 @@ function SizeFigure({ of, units }: { readonly of: OfSize; readonly units: UnitsC
         <b>{words.pictureLead(size)}</b>
       </figcaption>
       <Picture spec={spec} heightPx={PICTURE_PX} />
-      <SaveRow name={`season-${Math.round(of.blockSideMm)}-mm`} picture={spec} head={head} rows={rows} />
+      <SaveRow
+        name={`season-${Math.round(of.blockSideMm)}-mm`}
+        of={words.pictureLead(size)}
+        picture={spec}
+        head={head}
+        rows={rows}
+      />
       <DataTable summary={texts.review.asTable} caption={spec.label} head={head} rows={rows} />
     </figure>
   );

@@ -34,13 +34,13 @@ export function SeasonTables({ seasons, units }: SeasonTablesProps) {
         <Table caption={words.farmTitle} head={farmHead} rows={farmRows} />
         <p class="hint">{words.lost}</p>
         {unknown > 0 && <p class="hint">{words.unknown(unknown)}</p>}
-        <SaveRow name="seasons" head={farmHead} rows={farmRows} />
+        <SaveRow name="seasons" of={words.farmTitle} head={farmHead} rows={farmRows} />
       </section>
       <section>
         <h2>{words.rowsTitle}</h2>
         <p class="lead">{words.rowsLead}</p>
         <Table caption={words.rowsTitle} head={rowHead} rows={rows} />
-        <SaveRow name="sizes-and-crops" head={rowHead} rows={rows} />
+        <SaveRow name="sizes-and-crops" of={words.rowsTitle} head={rowHead} rows={rows} />
       </section>
     </>
   );
@@ -68,7 +68,9 @@ function farmRow({ name, answer }: NamedSeason, texts: Texts, units: UnitsConfig
 
 /** One row for each size, crop and season; those of one size and crop stand together. */
 function sizeRows(seasons: readonly NamedSeason[], texts: Texts, units: UnitsConfig): string[][] {
-  const keyed = seasons.flatMap(({ name, answer }) => answer.rows.map((row) => ({ name, row })));
+  const keyed = seasons.flatMap(({ name, crop, answer }) =>
+    answer.rows.map((row) => ({ name, isCrop: crop !== undefined, row })),
+  );
   const order = [...keyed].sort(
     (a, b) =>
       a.row.blockSideMm - b.row.blockSideMm ||
@@ -76,8 +78,13 @@ function sizeRows(seasons: readonly NamedSeason[], texts: Texts, units: UnitsCon
   );
   const orUnknown = (value: number | null, write: (value: number) => string): string =>
     value === null ? texts.review.unknown : write(value);
-  return order.map(({ name, row }) => [
-    [sizeWords(row.blockSideMm, units), row.crop ?? texts.season.noCrop, name].join(', '),
+  return order.map(({ name, isCrop, row }) => [
+    [
+      sizeWords(row.blockSideMm, units),
+      // a crop's own time has its name already
+      ...(isCrop ? [] : [row.crop ?? texts.season.noCrop]),
+      name,
+    ].join(', '),
     count(row.trayCount),
     count(row.dryDownCount),
     middleWords(row.hoursToRefill, row.longestH, texts),

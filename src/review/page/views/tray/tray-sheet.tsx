@@ -7,8 +7,8 @@ import { TrayDrawing } from '../../draw/trays/tray-drawing.js';
 import { clockOf, useFarmNowMs, useHouse } from '../../house/house.js';
 import { trayStandings } from '../../state/tray-standing.js';
 import { whyAddress } from '../../state/views.js';
-import { percentWords, sizeWords, waterWords } from '../../texts/amounts/amounts.js';
-import { hoursSpoken } from '../../texts/hours-left.js';
+import { sizeWords, waterWords } from '../../texts/amounts/amounts.js';
+import { fullWords, hoursSpoken } from '../../texts/hours-left.js';
 import { NotesStrip } from '../notes/notes-strip.js';
 import { Dose } from '../now/due-card.js';
 import { Sheet } from '../parts/sheet.js';
@@ -72,7 +72,7 @@ function TrayHead({ present, tray }: { readonly present: PagePresent; readonly t
   ].filter((text) => text !== undefined);
   const { forecast, lastWatering } = tray;
   return (
-    <header class="tray-head">
+    <div class="tray-head">
       <div class="tray-pictures">
         <TrayDrawing
           blockCount={tray.blockCount}
@@ -85,9 +85,7 @@ function TrayHead({ present, tray }: { readonly present: PagePresent; readonly t
           sideMm={tray.blockSideMm}
           moistureIndex={tray.moistureIndex}
           sprouted={tray.germinatedAt !== undefined}
-          label={
-            tray.moistureIndex === undefined ? '' : texts.now.fullShare(percentWords(tray.moistureIndex))
-          }
+          label={fullWords(tray.moistureIndex, texts)}
         />
       </div>
       <h2 class="stake">
@@ -117,6 +115,6 @@ function TrayHead({ present, tray }: { readonly present: PagePresent; readonly t
               texts.tray[lastWatering.source],
             ].join(', ')}`}
       </p>
-    </header>
+    </div>
   );
 }

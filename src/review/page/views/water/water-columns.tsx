@@ -48,7 +48,7 @@ export function WaterColumns({ sums, names, units, dayWords, label }: WaterColum
           );
         })}
       </div>
-      <p class="drop-ends">
+      <p class="drop-ends" aria-hidden="true">
         {ends.map((day) => (
           <span key={day}>{dayWords(day)}</span>
         ))}

@@ -11,6 +11,7 @@ import { SpanBar } from '../parts/span-bar.js';
 import { type ChosenSpan, spanQuery } from '../parts/span-query.js';
 import { DropField } from './drop-field.js';
 import { WaterColumns } from './water-columns.js';
+import { columnsPicture, dropsPicture } from './water-pictures.js';
 import { waterSums } from './water-sums.js';
 
 const DAY_MS = 86_400_000;
@@ -77,13 +78,31 @@ function WaterFigures({ answer, present }: { readonly answer: WaterAnswer; reado
           dayWords={shortWords}
           label={words.plotLabel}
         />
-        <SaveRow name="water" head={byColumn.head} rows={byColumn.rows} />
+        <SaveRow
+          name="water"
+          of={words.title}
+          picture={columnsPicture(sums, sizeNames, units, {
+            label: words.plotLabel,
+            column: columnName,
+            day: shortWords,
+          })}
+          {...byColumn}
+        />
         <DataTable summary={texts.review.asTable} caption={words.plotLabel} {...byColumn} />
       </figure>
       <h2>{words.perTray}</h2>
       <figure>
         <DropField answer={answer} sums={sums} units={units} dayWords={dayWords} label={words.perTrayLabel} />
-        <SaveRow name="water-by-tray" head={byTray.head} rows={byTray.rows} />
+        <SaveRow
+          name="water-by-tray"
+          of={words.perTray}
+          picture={dropsPicture(answer, sums, {
+            label: words.perTrayLabel,
+            column: columnName,
+            day: shortWords,
+          })}
+          {...byTray}
+        />
         <DataTable summary={texts.review.asTable} caption={words.perTrayLabel} {...byTray} />
       </figure>
       {sums.workedOutCount > 0 && (

@@ -128,7 +128,7 @@ function WhyFigure({ title, lead, name, spec, head, rows }: WhyFigureProps) {
       {lead !== undefined && <p class="lead">{lead}</p>}
       <figure>
         <Picture spec={spec} heightPx={PICTURE_PX} />
-        <SaveRow name={name} picture={spec} head={head} rows={rows} />
+        <SaveRow name={name} of={title} picture={spec} head={head} rows={rows} />
         <DataTable summary={texts.review.asTable} caption={spec.label} head={head} rows={rows} />
       </figure>
     </section>

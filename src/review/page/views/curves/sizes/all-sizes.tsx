@@ -28,7 +28,6 @@ export function AllSizes({ present }: { readonly present: PagePresent }) {
   const words = texts.review.curves;
   return (
     <>
-      <h1>{words.title}</h1>
       <p>
         <a class="press press-small" href="#season">
           {texts.season.open}
@@ -64,6 +63,7 @@ export function AllSizes({ present }: { readonly present: PagePresent }) {
                 <p class="hint">{words.lineEnds}</p>
                 <SaveRow
                   name="drying-curves"
+                  of={words.title}
                   picture={sizePicture(answer.sizes, names, texts)}
                   head={head}
                   rows={rows}

@@ -77,6 +77,7 @@ function drawRefillLines(plot: uPlot, sizes: readonly SizeCurves[], word: string
   const { ctx } = plot;
   const scale = devicePixelRatio;
   const { left, width } = plot.bbox;
+  const lowest = Math.min(...sizes.flatMap(({ refillPointM3PerM3 }) => refillPointM3PerM3 ?? []));
   sizes.forEach(({ refillPointM3PerM3: refill }, place) => {
     if (refill === undefined) return;
     const y = plot.valToPos(refill * 100, 'y', true);
@@ -89,8 +90,39 @@ function drawRefillLines(plot: uPlot, sizes: readonly SizeCurves[], word: string
     ctx.lineTo(left + width, y);
     ctx.stroke();
     ctx.restore();
-    if (place === 0) writeOn(plot, word, left + 6 * scale, y + 12 * scale, sizeInk(place).line);
+    if (refill === lowest)
+      writeOn(plot, word, freeX(plot, word, y + 12 * scale), y + 12 * scale, sizeInk(place).line);
   });
+}
+
+/** Half the height of a word with its ground, px; and what is tried next, px further right. */
+const WORD_HALF_PX = 10;
+const TRY_PX = 12;
+const LETTER_PX = 8;
+
+/** The leftmost place at this height where no middle line runs through the word; the left edge where there is none. */
+function freeX(plot: uPlot, word: string, y: number): number {
+  const scale = devicePixelRatio;
+  const wide = word.length * LETTER_PX * scale;
+  const half = WORD_HALF_PX * scale;
+  const hours = plot.data[0];
+  const middles = plot.data.filter((_, place) => place % 3 === 2);
+  const isCrossed = (fromX: number): boolean =>
+    middles.some((column) =>
+      hours.some((hour, place) => {
+        const [value, next] = [column[place], column[place + 1]];
+        if (value === null || value === undefined) return false;
+        const ends = [value, next ?? value].map((one) => plot.valToPos(one, 'y', true));
+        const x = plot.valToPos(hour, 'x', true);
+        const nextX = plot.valToPos(hours[place + 1] ?? hour, 'x', true);
+        const isBeside = nextX < fromX || x > fromX + wide;
+        return !isBeside && Math.min(...ends) < y + half && Math.max(...ends) > y - half;
+      }),
+    );
+  const first = plot.bbox.left + 6 * scale;
+  for (let x = first; x + wide < plot.bbox.left + plot.bbox.width; x += TRY_PX * scale)
+    if (!isCrossed(x)) return x;
+  return first;
 }
 
 /** Room on the right for the names of lines that end there, and how near two names may come. */

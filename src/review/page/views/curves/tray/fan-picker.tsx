@@ -36,7 +36,7 @@ export function FanPicker({ answer, fan, onFan, clock, nowMs }: FanPickerProps) 
         aria-valuetext={said}
         onInput={(event) => onFan(event.currentTarget.valueAsNumber)}
       />
-      <output>{said}</output>
+      <output aria-live="off">{said}</output>
     </label>
   );
 }

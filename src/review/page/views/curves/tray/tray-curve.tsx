@@ -27,7 +27,6 @@ const BEHIND_MS = MS_PER_MIN;
 
 /** One tray over time: readings, the model, waterings, calls, and the fan of any kept forecast. */
 export function TrayCurve({ present, trayId }: TrayCurveProps) {
-  const { texts } = useHouse();
   const [nowMs] = useState(() => Date.parse(present.at));
   const [span, setSpan] = useState<ChosenSpan>({ days: 3 });
   const asked = useAnswer<TrayCurveAnswer>(
@@ -35,7 +34,6 @@ export function TrayCurve({ present, trayId }: TrayCurveProps) {
   );
   return (
     <>
-      <h1>{texts.review.tray.title(trayId)}</h1>
       <SpanBar span={span} nowMs={nowMs} onSpan={setSpan} />
       <AnswerFrame asked={asked}>
         {(answer) => <TrayFigure key={answer.from} answer={answer} present={present} />}
@@ -74,6 +72,7 @@ function TrayFigure({
       <FanPicker answer={answer} fan={fan} onFan={setFan} clock={clock} nowMs={Date.parse(present.at)} />
       <SaveRow
         name={`${answer.tray}-curve`}
+        of={words.title(answer.tray)}
         picture={picture}
         head={Object.values(words.columns)}
         rows={table.rows}
