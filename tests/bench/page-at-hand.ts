@@ -1,8 +1,8 @@
 import type { Page } from 'playwright-core';
-import type { FarmPresent, PageFeed } from '../../src/review/feed/page-feed.js';
 import { startPage } from '../../src/review/start-page.js';
 import { openBrowser, PHONE } from '../page/browser.js';
 import { createDemoFarm } from '../page/demo-farm.js';
+import { manyTrays } from '../page/many-trays.js';
 import { type Measurement, optionNumber, table } from './measurement.js';
 
 const help = `How the page is at hand: on a phone whose processor is slowed, how long from opening it until the first tray can be pressed,
@@ -17,47 +17,6 @@ const PX_A_FRAME = 40;
 
 const median = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
-
-/** The demo farm with its trays over again until there are `count`. */
-function manyTrays(feed: PageFeed, count: number): PageFeed {
-  const over = <T>(
-    map: ReadonlyMap<string, T>,
-    of: (value: T, id: string) => T,
-    copies: number,
-  ): Map<string, T> =>
-    new Map(
-      Array.from({ length: copies }, (_, n) =>
-        [...map].map(([id, value]) => [`${id}-${n}`, of(value, `${id}-${n}`)] as const),
-      ).flat(),
-    );
-  return {
-    ...feed,
-    present: (): FarmPresent => {
-      const now = feed.present();
-      const copies = Math.ceil(count / now.trays.length);
-      const numbers = Array.from({ length: copies }, (_, n) => n);
-      const { notice } = now;
-      return {
-        ...now,
-        trays: numbers
-          .flatMap((n) => now.trays.map((tray) => ({ ...tray, id: `${tray.id}-${n}` })))
-          .slice(0, count),
-        forecasts: over(now.forecasts, (forecast, tray) => ({ ...forecast, tray }), copies),
-        levels: over(now.levels, (levels) => levels, copies),
-        notice:
-          notice === undefined
-            ? undefined
-            : {
-                ...notice,
-                due: numbers.flatMap((n) => notice.due.map((due) => ({ ...due, tray: `${due.tray}-${n}` }))),
-                canWait: numbers.flatMap((n) =>
-                  notice.canWait.map((wait) => ({ ...wait, tray: `${wait.tray}-${n}` })),
-                ),
-              },
-      };
-    },
-  };
-}
 
 /** From the navigation until a press for water stands on the screen and is heard. */
 async function pressedMs(tab: Page, address: string): Promise<number> {

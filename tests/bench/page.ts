@@ -19,7 +19,7 @@ forecasts, waterings and dry-downs, in the SQLite store. Chromium at phone size,
   --repeats N   default 5`;
 
 const MS_PER_DAY = 86_400_000;
-const TARGET_MS = 300;
+const TARGET_MS = 100;
 const MINUTES_AT_ONCE = 100;
 
 const VIEWS = [

@@ -1,4 +1,4 @@
-import { type Browser, chromium } from 'playwright-core';
+import { type Browser, chromium, type Page } from 'playwright-core';
 import { toolPath } from '../helpers/needs.js';
 
 export const PHONE = {
@@ -15,4 +15,11 @@ export async function openBrowser(): Promise<Browser> {
     executablePath: toolPath('chromium') ?? '/usr/bin/chromium',
     args: ['--headless', '--no-sandbox', '--disable-gpu', '--disable-background-networking'],
   });
+}
+
+/** Waits for lines that are drawn when the phone has time, and for tables just opened: what is judged is all there. */
+export async function allDrawn(tab: Page): Promise<void> {
+  await tab.waitForFunction(
+    () => document.querySelector('.is-to-come, details.table-of[open]:not(:has(table))') === null,
+  );
 }

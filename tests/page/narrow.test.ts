@@ -4,7 +4,7 @@ import { LANGUAGES } from '../../shared/base/language.js';
 import { loadTexts, type Texts } from '../../src/review/page/texts/texts.js';
 import { type RunningPage, startPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
-import { openBrowser } from './browser.js';
+import { allDrawn, openBrowser } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
 import { demoHouses, demoHousesNamed } from './demo-houses.js';
 import { SEASON_END_MS } from './demo-season.js';
@@ -168,6 +168,7 @@ describeIf('chromium', 'at the bench, with the longest names', () => {
       await tab.evaluate(() => {
         for (const details of document.querySelectorAll('details')) details.open = true;
       });
+      await allDrawn(tab);
       expect([...new Set([...found, ...(await judgeAll())])]).toEqual([]);
     });
 

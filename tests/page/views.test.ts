@@ -2,7 +2,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { type RunningPage, startPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
-import { DESKTOP, openBrowser, PHONE } from './browser.js';
+import { allDrawn, DESKTOP, openBrowser, PHONE } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
 import { demoHouses, demoHousesNamed } from './demo-houses.js';
 import { violations } from './violations.js';
@@ -78,6 +78,7 @@ describeIf('chromium', 'every view of the page', () => {
       expect(wider).toBe(0);
       for (const details of await tab.locator('details.table-of').all())
         await details.evaluate((element) => element.setAttribute('open', ''));
+      await allDrawn(tab);
       // Tall enough for all of it: what lies behind the bar of the round is judged too.
       await tab.setViewportSize({ width: size.viewport.width, height: 6000 });
       expect(await violations(tab)).toEqual([]);

@@ -42,9 +42,17 @@ const languageFiles = outputs.flatMap(([file, { entryPoint }]) => {
   return language === undefined ? [] : [{ language, file }];
 });
 const style = named('styles/page.css');
+/** What the first view is made of beside its script: asked for at once, or the phone would learn of it only from the script. */
+const pieces = result.metafile.outputs[script].imports
+  .filter((one) => one.kind === 'import-statement')
+  .map((one) => one.path);
 const html = readFileSync(join(here, 'index.html'), 'utf8')
   .replaceAll('@style@', `/${basename(style)}`)
   .replaceAll('@script@', `/${basename(script)}`)
+  .replace(
+    '@pieces@',
+    pieces.map((file) => `<link rel="modulepreload" href="/${basename(file)}">`).join('\n'),
+  )
   .replace(
     '@languages@',
     languageFiles
@@ -76,9 +84,7 @@ const first = weigh([
   'index.html',
   script,
   style,
-  ...result.metafile.outputs[script].imports
-    .filter((one) => one.kind === 'import-statement')
-    .map((one) => one.path),
+  ...pieces,
   heaviest(languageFiles.map(({ file }) => file)),
 ]);
 const all = weigh(['index.html', ...outputs.map(([file]) => file)]);

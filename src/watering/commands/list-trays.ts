@@ -1,3 +1,4 @@
+import { byName } from '../../../shared/base/by-name.js';
 import { toInstant } from '../../../shared/base/ids.js';
 import type { TrayLine } from '../../../shared/facts/tray-line.js';
 import { hoursQuantiles, moistureIndex, type TrayForecast } from '../../drying/model/tray-forecast.js';
@@ -47,9 +48,7 @@ function lineOf(desk: Desk, tray: RegisteredTray, view: DeskView): TrayLine {
 export function listTraysCommand(desk: Desk, view: DeskView): CommandOutcome {
   const benches = desk.options.benches.map(({ id }) => id);
   const trays = [...standingTrays(desk)].sort(
-    (a, b) =>
-      benches.indexOf(a.benchId) - benches.indexOf(b.benchId) ||
-      a.id.localeCompare(b.id, 'en', { numeric: true }),
+    (a, b) => benches.indexOf(a.benchId) - benches.indexOf(b.benchId) || byName(a.id, b.id),
   );
   const perBench = benches.flatMap((bench) => {
     const count = trays.filter(({ benchId }) => benchId === bench).length;

@@ -5,16 +5,17 @@ interface DataTableProps {
   readonly summary: string;
   readonly caption: string;
   readonly head: readonly string[];
-  readonly rows: readonly (readonly string[])[];
-  readonly open?: boolean;
+  /** Asked for when the table is opened: hundreds of cells that few read need not stand in the way of the picture. */
+  readonly rows: () => readonly (readonly string[])[];
 }
 
 /** The numbers of a plot as a table, folded away until asked for. */
-export function DataTable({ summary, caption, head, rows, open = false }: DataTableProps) {
+export function DataTable({ summary, caption, head, rows }: DataTableProps) {
+  const [isOpen, setOpen] = useState(false);
   return (
-    <details class="table-of" open={open}>
+    <details class="table-of" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>{summary}</summary>
-      <Table caption={caption} head={head} rows={rows} />
+      {isOpen && <Table caption={caption} head={head} rows={rows()} />}
     </details>
   );
 }

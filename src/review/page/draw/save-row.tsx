@@ -9,7 +9,7 @@ interface SaveRowProps {
   readonly of: string;
   readonly picture?: PictureSpec | undefined;
   readonly head: readonly string[];
-  readonly rows: readonly (readonly string[])[];
+  readonly rows: () => readonly (readonly string[])[];
 }
 
 /** A picture to be kept: as a drawing and as its numbers. */
@@ -32,7 +32,7 @@ export function SaveRow({ name, of, picture, head, rows }: SaveRowProps) {
         type="button"
         class="press press-small"
         aria-label={texts.review.save.of(texts.review.save.numbers, of)}
-        onClick={() => save(`${name}.csv`, 'text/csv', csvOf([head, ...rows]))}
+        onClick={() => save(`${name}.csv`, 'text/csv', csvOf([head, ...rows()]))}
       >
         {texts.review.save.numbers}
       </button>

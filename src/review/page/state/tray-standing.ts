@@ -1,4 +1,5 @@
 import { asksForHelp } from '../../../../shared/base/asks-for-help.js';
+import { byName } from '../../../../shared/base/by-name.js';
 import type { AlarmTransition } from '../../../../shared/facts/alarm.js';
 import type { PourPlan } from '../../../../shared/facts/round-notice.js';
 import type { PagePresent, PageTray } from '../../../../shared/page/page-present.js';
@@ -62,6 +63,6 @@ export function trayStandings(present: PagePresent): TrayStanding[] {
       RANK[a.standing] - RANK[b.standing] ||
       placeOf(a) - placeOf(b) ||
       hoursLeft(a.tray) - hoursLeft(b.tray) ||
-      a.tray.id.localeCompare(b.tray.id, 'en', { numeric: true }),
+      byName(a.tray.id, b.tray.id),
   );
 }

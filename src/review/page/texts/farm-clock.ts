@@ -17,42 +17,54 @@ export interface FarmClockWords {
   dayKey(atMs: number): string;
 }
 
-/** Words for instants in one time zone; formatters are made once, they are slow to make. */
+/** Words for instants in one time zone. A formatter is slow to make: each is made when it is first needed, and kept. */
 export function farmClockWords(timeZone: string, texts: Texts): FarmClockWords {
-  const format = (options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat =>
-    new Intl.DateTimeFormat(texts.locale, { timeZone, hourCycle: 'h23', ...options });
-  const time = format({ hour: '2-digit', minute: '2-digit' });
-  const weekday = format({ weekday: 'short' });
-  const dayMonth = format({ day: 'numeric', month: 'short' });
-  const dayLong = format({ weekday: 'short', day: 'numeric', month: 'short' });
-  const full = format({
+  const inTime = (options: Intl.DateTimeFormatOptions): (() => Intl.DateTimeFormat) => {
+    let made: Intl.DateTimeFormat | undefined;
+    return () => {
+      made ??= new Intl.DateTimeFormat(texts.locale, { timeZone, hourCycle: 'h23', ...options });
+      return made;
+    };
+  };
+  const time = inTime({ hour: '2-digit', minute: '2-digit' });
+  const weekday = inTime({ weekday: 'short' });
+  const dayMonth = inTime({ day: 'numeric', month: 'short' });
+  const dayLong = inTime({ weekday: 'short', day: 'numeric', month: 'short' });
+  const full = inTime({
     day: 'numeric',
     month: 'short',
     year: 'numeric',
     hour: '2-digit',
     minute: '2-digit',
   });
-  const key = new Intl.DateTimeFormat('en-CA', {
-    timeZone,
+  // in the page's own locale, whose tables are loaded already, by the parts that every locale has
+  const key = inTime({
+    calendar: 'gregory',
+    numberingSystem: 'latn',
     year: 'numeric',
     month: '2-digit',
     day: '2-digit',
   });
-  const dayKey = (atMs: number): string => key.format(atMs);
+  const dayKey = (atMs: number): string => {
+    const parts = key().formatToParts(atMs);
+    const part = (type: 'year' | 'month' | 'day'): string =>
+      parts.find((one) => one.type === type)?.value.padStart(2, '0') ?? '';
+    return `${part('year')}-${part('month')}-${part('day')}`;
+  };
   return {
-    timeOfDay: (atMs) => time.format(atMs),
+    timeOfDay: (atMs) => time().format(atMs),
     when: (atMs, nowMs) => {
-      const clock = time.format(atMs);
+      const clock = time().format(atMs);
       const day = dayKey(atMs);
       if (day === dayKey(nowMs)) return clock;
       if (day === dayKey(nowMs + MS_PER_DAY)) return `${texts.clock.tomorrow} ${clock}`;
       if (day === dayKey(nowMs - MS_PER_DAY)) return `${texts.clock.yesterday} ${clock}`;
       const nearAhead = atMs > nowMs && atMs - nowMs < 6 * MS_PER_DAY;
-      return `${nearAhead ? weekday.format(atMs) : dayMonth.format(atMs)} ${clock}`;
+      return `${nearAhead ? weekday().format(atMs) : dayMonth().format(atMs)} ${clock}`;
     },
-    day: (atMs) => dayLong.format(atMs),
-    shortDay: (atMs) => dayMonth.format(atMs),
-    full: (atMs) => full.format(atMs),
+    day: (atMs) => dayLong().format(atMs),
+    shortDay: (atMs) => dayMonth().format(atMs),
+    full: (atMs) => full().format(atMs),
     dayKey,
   };
 }

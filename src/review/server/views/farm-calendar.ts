@@ -1,5 +1,5 @@
-import { DateTime } from 'luxon';
-import { MS_PER_HOUR } from '../../../../shared/base/time-units.js';
+import { IANAZone } from 'luxon';
+import { MS_PER_HOUR, MS_PER_MIN } from '../../../../shared/base/time-units.js';
 
 const DAY_MS = 24 * MS_PER_HOUR;
 
@@ -17,12 +17,14 @@ export interface FarmCalendar {
 const KEPT_STEP_MS = MS_PER_HOUR / 4;
 
 export function farmCalendar(timeZone: string): FarmCalendar {
+  const zone = IANAZone.create(timeZone);
   const known = new Map<number, string>();
   const dayOf = (atMs: number): string => {
     const step = Math.floor(atMs / KEPT_STEP_MS);
     const before = known.get(step);
     if (before !== undefined) return before;
-    const day = DateTime.fromMillis(step * KEPT_STEP_MS, { zone: timeZone }).toFormat('yyyy-MM-dd');
+    const beginMs = step * KEPT_STEP_MS;
+    const day = new Date(beginMs + zone.offset(beginMs) * MS_PER_MIN).toISOString().slice(0, 10);
     known.set(step, day);
     return day;
   };

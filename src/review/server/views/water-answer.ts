@@ -1,3 +1,4 @@
+import { byName } from '../../../../shared/base/by-name.js';
 import { toInstant } from '../../../../shared/base/ids.js';
 import type { WaterAnswer } from '../../../../shared/page/page-review.js';
 import { trayAt } from '../../../drying/curves/tray-at.js';
@@ -38,7 +39,7 @@ export async function waterAnswer(
   return {
     from: toInstant(span.fromMs),
     to: toInstant(span.toMs),
-    trays: trays.sort((a, b) => a.id.localeCompare(b.id, 'en', { numeric: true })),
+    trays: trays.sort((a, b) => byName(a.id, b.id)),
     days: calendar.days(span.fromMs, span.toMs),
     uses: uses.map(({ trayId, ...use }) => ({ tray: trayId, ...use })),
   };

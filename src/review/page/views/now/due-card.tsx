@@ -2,6 +2,7 @@ import { MS_PER_HOUR } from '../../../../../shared/base/time-units.js';
 import { toPourMl } from '../../../../../shared/facts/pour-amount.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { Icon } from '../../draw/icons.js';
+import { LineInTime } from '../../draw/line-in-time.js';
 import { TimeRail } from '../../draw/time-rail.js';
 import { BlockDrawing } from '../../draw/trays/block-drawing.js';
 import { clockOf, useHouse } from '../../house/house.js';
@@ -18,15 +19,29 @@ interface DueCardProps {
   readonly onOpen: (trayId: string) => void;
 }
 
-/** A tray to be watered: what it is, how long it has, how much it takes, and one large thing to press. */
-export function DueCard({ present, standing, place, nowMs, onOpen }: DueCardProps) {
+/** As many as a phone shows of the list and a little more. */
+const FIRST_CARDS = 6;
+
+/** A tray to be watered, in its place of the list. */
+export function DueCard(props: DueCardProps) {
+  return (
+    <LineInTime
+      class={`due is-${props.standing.standing}`}
+      isFirst={props.place <= FIRST_CARDS}
+      draw={() => <DueWords {...props} />}
+    />
+  );
+}
+
+/** What it is, how long it has, how much it takes, and one large thing to press. */
+function DueWords({ present, standing, place, nowMs, onOpen }: DueCardProps) {
   const { texts } = useHouse();
   const { tray } = standing;
   const wish = { do: 'watered', tray: tray.id } as const;
   const isTold = useToldHere(wish) !== undefined;
   const size = sizeWords(tray.blockSideMm, present.units);
   return (
-    <li class={`due is-${standing.standing}`}>
+    <>
       <button type="button" class="due-body" onClick={() => onOpen(tray.id)}>
         <BlockFace standing={standing} />
         <span class="due-what">
@@ -73,7 +88,7 @@ export function DueCard({ present, standing, place, nowMs, onOpen }: DueCardProp
           {texts.now.watered}
         </TellPress>
       </div>
-    </li>
+    </>
   );
 }
 

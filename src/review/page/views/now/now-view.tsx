@@ -26,6 +26,9 @@ const CALL_ORDER = [
   'broker',
 ];
 
+const traysOn = (present: PagePresent, benches: PagePresent['benches']): number =>
+  present.trays.filter((tray) => benches.some((bench) => bench.id === tray.bench)).length;
+
 /** Trays in order of urgency, and everything that is told at the bench. */
 export function NowView({
   present,
@@ -96,12 +99,13 @@ export function NowView({
         {unseen > 0 && testCard}
       </div>
       <div class="benches">
-        {present.benches.map((bench) => (
+        {present.benches.map((bench, index) => (
           <BenchPlan
             key={bench.id}
             present={present}
             benchId={bench.id}
             standings={standings}
+            traysAbove={traysOn(present, present.benches.slice(0, index))}
             nowMs={nowMs}
             onOpen={onOpenTray}
           />

@@ -34,11 +34,12 @@ export function ProbeCard({ history, present, fromMs, toMs }: ProbeCardProps) {
   const unit = calibration.length > 0 ? '%' : history.rawUnit;
   const scale = calibration.length > 0 ? 100 : 1;
   const head = [words.at, words.value(unit), words.doubted];
-  const rows = course.atS.map((atS, place) => [
-    clock.full(atS * 1000),
-    numberWords((course.mean[place] ?? 0) * scale, scale === 100 ? 1 : 2),
-    percentWords(course.flaggedShare[place] ?? 0),
-  ]);
+  const rows = (): string[][] =>
+    course.atS.map((atS, place) => [
+      clock.full(atS * 1000),
+      numberWords((course.mean[place] ?? 0) * scale, scale === 100 ? 1 : 2),
+      percentWords(course.flaggedShare[place] ?? 0),
+    ]);
   return (
     <li class={probe.ok ? 'probe' : 'probe probe-unwell'}>
       <header>
@@ -78,7 +79,7 @@ export function ProbeCard({ history, present, fromMs, toMs }: ProbeCardProps) {
             summary={texts.review.asTable}
             caption={words.courseLabel(probe.id)}
             head={head}
-            rows={rows.filter((_, place) => place % stride === 0)}
+            rows={() => rows().filter((_, place) => place % stride === 0)}
           />
         </figure>
       )}
@@ -127,7 +128,7 @@ function Calibration({
         of={`${probe.id}, ${words.calibrationTitle}`}
         picture={calibrationPicture(points, { label, volts: words.volts, water })}
         head={[words.volts, water]}
-        rows={rows}
+        rows={() => rows}
       />
     </>
   );

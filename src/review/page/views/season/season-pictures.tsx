@@ -64,7 +64,7 @@ function SizeFigure({ of, units }: { readonly of: OfSize; readonly units: UnitsC
     texts.why.hours,
     ...of.courses.flatMap(({ name }) => [words.waterOf(name), words.behind(name)]),
   ];
-  const rows = rowsOf(of);
+  const rows = () => rowsOf(of);
   return (
     <figure>
       <figcaption>

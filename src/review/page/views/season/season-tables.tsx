@@ -34,13 +34,13 @@ export function SeasonTables({ seasons, units }: SeasonTablesProps) {
         <Table caption={words.farmTitle} head={farmHead} rows={farmRows} />
         <p class="hint">{words.lost}</p>
         {unknown > 0 && <p class="hint">{words.unknown(unknown)}</p>}
-        <SaveRow name="seasons" of={words.farmTitle} head={farmHead} rows={farmRows} />
+        <SaveRow name="seasons" of={words.farmTitle} head={farmHead} rows={() => farmRows} />
       </section>
       <section>
         <h2>{words.rowsTitle}</h2>
         <p class="lead">{words.rowsLead}</p>
         <Table caption={words.rowsTitle} head={rowHead} rows={rows} />
-        <SaveRow name="sizes-and-crops" of={words.rowsTitle} head={rowHead} rows={rows} />
+        <SaveRow name="sizes-and-crops" of={words.rowsTitle} head={rowHead} rows={() => rows} />
       </section>
     </>
   );

@@ -50,19 +50,21 @@ function WaterFigures({ answer, present }: { readonly answer: WaterAnswer; reado
   const amount = (ml: number | undefined): string => (ml === undefined ? '' : waterWords(ml, units));
   const byColumn = {
     head: [columnName, words.all, ...sizeNames],
-    rows: sums.columns.map((column) => [
-      dayWords(column.fromDay),
-      amount(column.ml),
-      ...sums.sizes.map((size) => amount(column.mlBySize.get(size))),
-    ]),
+    rows: () =>
+      sums.columns.map((column) => [
+        dayWords(column.fromDay),
+        amount(column.ml),
+        ...sums.sizes.map((size) => amount(column.mlBySize.get(size))),
+      ]),
   };
   const byTray = {
     head: [words.tray, words.all, ...sums.columns.map((column) => dayWords(column.fromDay))],
-    rows: answer.trays.map((tray) => [
-      tray.id,
-      amount(sums.columns.reduce((sum, column) => sum + (column.mlByTray.get(tray.id) ?? 0), 0)),
-      ...sums.columns.map((column) => amount(column.mlByTray.get(tray.id))),
-    ]),
+    rows: () =>
+      answer.trays.map((tray) => [
+        tray.id,
+        amount(sums.columns.reduce((sum, column) => sum + (column.mlByTray.get(tray.id) ?? 0), 0)),
+        ...sums.columns.map((column) => amount(column.mlByTray.get(tray.id))),
+      ]),
   };
   return (
     <>

@@ -93,7 +93,7 @@ function WhyBody({
           name={`${tray}-fan`}
           spec={fanSpec}
           head={[words.hours, words.water]}
-          rows={courseRows([now])}
+          rows={() => courseRows([now])}
         />
       )}
       {drySpec === undefined ? (
@@ -104,7 +104,7 @@ function WhyBody({
           name={`${tray}-dry-downs`}
           spec={drySpec}
           head={[words.hours, words.thisOne, ...before.map((course) => nameOf(course, clock))]}
-          rows={courseRows([now, ...before])}
+          rows={() => courseRows([now, ...before])}
         />
       )}
     </>
@@ -117,7 +117,7 @@ interface WhyFigureProps {
   readonly name: string;
   readonly spec: PictureSpec;
   readonly head: readonly string[];
-  readonly rows: readonly (readonly string[])[];
+  readonly rows: () => readonly (readonly string[])[];
 }
 
 function WhyFigure({ title, lead, name, spec, head, rows }: WhyFigureProps) {

@@ -53,7 +53,7 @@ export function AllSizes({ present }: { readonly present: PagePresent }) {
           if (count === 0) return <p class="empty">{words.none}</p>;
           const names = answer.sizes.map((size) => sizeWords(size.blockSideMm, present.units));
           const head = [words.hoursAxis, ...names.flatMap(words.bandColumns)];
-          const rows = bandRows(answer.sizes);
+          const rows = (): string[][] => bandRows(answer.sizes);
           return (
             <>
               <p class="lead">{words.lead(count, answer.sizes.length)}</p>
@@ -83,7 +83,7 @@ export function AllSizes({ present }: { readonly present: PagePresent }) {
                 ),
               )}
               <SizeTable sizes={answer.sizes} names={names} units={present.units} />
-              <CameTrueTable query={query} />
+              <CameTrueTable from={answer.from} to={answer.to} question={question} />
             </>
           );
         }}

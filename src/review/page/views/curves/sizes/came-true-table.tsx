@@ -3,10 +3,19 @@ import { Table } from '../../../draw/data-table.js';
 import { useHouse } from '../../../house/house.js';
 import { useAnswer } from '../../../house/use-answer.js';
 import { percentWords } from '../../../texts/amounts/amounts.js';
+import type { CurveQuestion } from './curve-choices.js';
+
+interface CameTrueTableProps {
+  /** The span of the curves as they are drawn: asked for after them, so that the house draws those first. */
+  readonly from: string;
+  readonly to: string;
+  readonly question: CurveQuestion;
+}
 
 /** How often the hours came true within the range, by how far ahead they lay, with the counts behind each share. */
-export function CameTrueTable({ query }: { readonly query: string }) {
+export function CameTrueTable({ from, to, question }: CameTrueTableProps) {
   const { texts } = useHouse();
+  const query = new URLSearchParams({ from, to, ...question });
   const { answer } = useAnswer<CameTrueAnswer>(`/api/came-true?${query}`);
   if (answer === undefined || answer.all.forecastCount === 0) return null;
   const words = texts.review.cameTrue;

@@ -14,7 +14,7 @@ import { FanPicker } from './fan-picker.js';
 import { TrayKey } from './tray-key.js';
 import { trayPicture } from './tray-picture.js';
 import { TrayPlot } from './tray-plot.js';
-import { trayRows } from './tray-rows.js';
+import { rowStep, trayRows } from './tray-rows.js';
 
 interface TrayCurveProps {
   readonly present: PagePresent;
@@ -56,7 +56,7 @@ function TrayFigure({
   const last = answer.forecasts.atS.length - 1;
   const [fan, setFan] = useState(last);
   const calls = answer.alarms.filter((alarm) => alarm.state === 'unacknowledged').length;
-  const table = useMemo(() => trayRows(answer, clock, texts), [answer, clock, texts]);
+  const rows = (): string[][] => trayRows(answer, clock, texts);
   const picture = useMemo(() => trayPicture(answer, clock, texts), [answer, clock, texts]);
   return (
     <figure>
@@ -75,13 +75,13 @@ function TrayFigure({
         of={words.title(answer.tray)}
         picture={picture}
         head={Object.values(words.columns)}
-        rows={table.rows}
+        rows={rows}
       />
       <DataTable
         summary={texts.review.asTable}
-        caption={`${words.title(answer.tray)}. ${words.thinned(table.step)}`}
+        caption={`${words.title(answer.tray)}. ${words.thinned(rowStep(answer, texts))}`}
         head={Object.values(words.columns)}
-        rows={table.rows}
+        rows={rows}
       />
     </figure>
   );

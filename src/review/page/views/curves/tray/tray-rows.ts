@@ -1,4 +1,4 @@
-import { S_PER_HOUR } from '../../../../../../shared/base/time-units.js';
+import { MS_PER_HOUR, S_PER_HOUR } from '../../../../../../shared/base/time-units.js';
 import type { TrayCurveAnswer } from '../../../../../../shared/page/page-review.js';
 import { numberWords } from '../../../texts/amounts/amounts.js';
 import type { FarmClockWords } from '../../../texts/farm-clock.js';
@@ -28,15 +28,22 @@ function valueAt(
   return timeS === undefined || atS - timeS > stepS ? undefined : values[place];
 }
 
+function stepHours(answer: TrayCurveAnswer): number {
+  const hours = (Date.parse(answer.to) - Date.parse(answer.from)) / MS_PER_HOUR;
+  return STEPS_H.find((step) => hours / step <= MOST_ROWS) ?? 168;
+}
+
+/** Between two rows: "6 h", "7 d". */
+export function rowStep(answer: TrayCurveAnswer, texts: Texts): string {
+  const hours = stepHours(answer);
+  return hours < 24 ? `${hours} ${texts.hours.hoursShort}` : `${hours / 24} ${texts.hours.daysShort}`;
+}
+
 /** The curve as rows: readings and model at even steps, and between them what happened. */
-export function trayRows(
-  answer: TrayCurveAnswer,
-  clock: FarmClockWords,
-  texts: Texts,
-): { readonly step: string; readonly rows: string[][] } {
+export function trayRows(answer: TrayCurveAnswer, clock: FarmClockWords, texts: Texts): string[][] {
   const fromS = Date.parse(answer.from) / 1000;
   const toS = Date.parse(answer.to) / 1000;
-  const stepH = STEPS_H.find((hours) => (toS - fromS) / (hours * S_PER_HOUR) <= MOST_ROWS) ?? 168;
+  const stepH = stepHours(answer);
   const stepS = stepH * S_PER_HOUR;
   const { readings, forecasts } = answer;
   const even: Row[] = [];
@@ -57,8 +64,5 @@ export function trayRows(
     })),
   ].map(({ at, words }) => ({ atS: Date.parse(at) / 1000, cells: ['', '', words] as const }));
   const rows = [...even, ...happened].sort((a, b) => a.atS - b.atS);
-  return {
-    step: stepH < 24 ? `${stepH} ${texts.hours.hoursShort}` : `${stepH / 24} ${texts.hours.daysShort}`,
-    rows: rows.map((row) => [clock.full(row.atS * 1000), ...row.cells]),
-  };
+  return rows.map((row) => [clock.full(row.atS * 1000), ...row.cells]);
 }
