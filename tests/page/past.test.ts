@@ -89,7 +89,7 @@ describeIf('chromium', 'the page of an old store', () => {
   });
 
   it('says first that this is the past, of when, and calls no round', async () => {
-    await tab.getByText(/^The past: nobody has watched this farm since 15 May 2026/).waitFor();
+    await tab.getByText(/^The past: the last that is known is of 15 May 2026/).waitFor();
     expect(await tab.getByRole('heading', { level: 1 }).textContent()).toMatch(/^The farm on 15 May 2026/);
     expect(await tab.locator('.headline-round').count()).toBe(0);
     expect(await tab.locator('.farm-time').textContent()).toContain('15 May');

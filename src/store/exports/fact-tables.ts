@@ -2,6 +2,7 @@ import { toInstant } from '../../../shared/base/ids.js';
 import type { ExportName, ExportRow } from '../../../shared/export-rows.js';
 import type { HoursQuantiles } from '../../../shared/facts/forecast.js';
 import type { FactKind } from '../../monitor/ports/facts.js';
+import { poursOnce } from '../../monitor/ports/pours-once.js';
 import type { SpokenFact } from '../../monitor/ports/spoken-fact.js';
 
 type FactOf<Kind extends FactKind> = Extract<SpokenFact, { readonly kind: Kind }>;
@@ -32,27 +33,6 @@ const refillHours = ({ p10, p50, p90 }: Partial<HoursQuantiles>) => ({
   hoursToRefillP50H: p50,
   hoursToRefillP90H: p90,
 });
-
-/** A pour that its probe knew more about later is one row: the last word on it, with who told it first. */
-function poursOnce(facts: readonly FactOf<'watering'>[]): readonly FactOf<'watering'>[] {
-  const pours: FactOf<'watering'>[] = [];
-  for (const fact of facts) {
-    const { at, tray, source, amends } = fact.watering;
-    const before =
-      amends === true
-        ? pours.findLastIndex(({ watering: w }) => w.at === at && w.tray === tray && w.source === source)
-        : -1;
-    const told = pours[before];
-    if (told === undefined) pours.push(fact);
-    else
-      pours[before] = {
-        ...told,
-        watering: { ...told.watering, ...fact.watering },
-        ...(fact.undone === true ? { undone: true } : {}),
-      };
-  }
-  return pours;
-}
 
 /** What `drybell export` can write beside the readings, by name. */
 export const FACT_TABLES: Readonly<Record<FactTableName, FactTable>> = {

@@ -15,6 +15,7 @@ import { refillLevel } from '../../../drying/curves/refill-level.js';
 import { countDryWet } from '../../../drying/curves/too-dry-too-wet.js';
 import { waterUse } from '../../../drying/curves/water-use.js';
 import type { ReviewQueries, Span } from '../../../monitor/ports/ports.js';
+import { wateringsOf } from '../../../monitor/ports/pours-once.js';
 import { Refusal } from '../http/respond.js';
 import type { FarmCalendar } from './farm-calendar.js';
 
@@ -63,9 +64,7 @@ export async function curvesAnswer(
   const facts = await queries.facts(['watering', 'alarm'], span, MOST_FACTS);
   const chosen = filterDryDowns(all, filter, calendar.monthOf);
   const trays = new Set(chosen.map((one) => one.trayId));
-  const waterings = facts.flatMap((fact) =>
-    fact.kind === 'watering' && fact.undone !== true && trays.has(fact.watering.tray) ? [fact.watering] : [],
-  );
+  const waterings = wateringsOf(facts).filter(({ tray }) => trays.has(tray));
   const uses = waterUse(waterings, chosen, calendar.dayOf).filter(
     (use) => filter.months === undefined || filter.months.includes(Number(use.day.slice(5, 7))),
   );

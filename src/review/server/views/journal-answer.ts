@@ -1,6 +1,7 @@
 import type { JournalAnswer } from '../../../../shared/page/page-journal.js';
 import type { FactKind } from '../../../monitor/ports/facts.js';
 import type { ReviewQueries, Span } from '../../../monitor/ports/ports.js';
+import { poursOnce } from '../../../monitor/ports/pours-once.js';
 import { spokenFact } from '../../../monitor/ports/spoken-fact.js';
 import type { DeskSentences } from '../../../watering/sentences/said/desk-sentences.js';
 import { JOURNAL_KINDS, journalEntryOf, type UndoRule } from '../../feed/journal-entry.js';
@@ -32,7 +33,7 @@ export async function journalAnswer(
   rule?: UndoRule,
 ): Promise<JournalAnswer> {
   const facts = await queries.facts(kinds, span, limit + 1);
-  const newest = facts.slice(-limit).reverse();
+  const newest = [...poursOnce(facts.slice(-limit))].reverse();
   return {
     entries: newest.flatMap((fact) => journalEntryOf(spokenFact(fact, say), say, rule) ?? []),
     more: facts.length > limit,

@@ -9,6 +9,7 @@ import { countDryWet } from '../../../drying/curves/too-dry-too-wet.js';
 import { type TrayDayWater, waterUse } from '../../../drying/curves/water-use.js';
 import type { Fact } from '../../../monitor/ports/facts.js';
 import type { ReviewQueries, Span } from '../../../monitor/ports/ports.js';
+import { wateringsOf } from '../../../monitor/ports/pours-once.js';
 import { cameTrueAnswer } from './came-true-answer.js';
 import type { FarmCalendar } from './farm-calendar.js';
 
@@ -29,9 +30,7 @@ export async function seasonAnswer(
   const facts = (await queries.facts(KINDS, span, MOST_FACTS)).filter(
     (fact) => crop === undefined || traysOf(fact).some(isOfCrop),
   );
-  const waterings = facts.flatMap((fact) =>
-    fact.kind === 'watering' && fact.undone !== true ? [fact.watering] : [],
-  );
+  const waterings = wateringsOf(facts);
   const uses = waterUse(waterings, dryDowns, calendar.dayOf);
   const dryWet = countDryWet(facts.flatMap((fact) => (fact.kind === 'alarm' ? [fact.transition] : [])));
   const { all } = await cameTrueAnswer(queries, span, { crop }, calendar);

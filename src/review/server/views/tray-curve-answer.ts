@@ -2,6 +2,7 @@ import { toInstant } from '../../../../shared/base/ids.js';
 import { MS_PER_DAY } from '../../../../shared/base/time-units.js';
 import type { TrayCurveAnswer } from '../../../../shared/page/page-review.js';
 import type { Span } from '../../../monitor/ports/ports.js';
+import { wateringsOf } from '../../../monitor/ports/pours-once.js';
 import { configuredProbes } from '../../feed/shown-probe.js';
 import type { House } from '../house/house.js';
 import { Refusal } from '../http/respond.js';
@@ -61,11 +62,7 @@ export async function trayCurveAnswer(
       p50H: shown.map((one) => one.p50H),
       p90H: shown.map((one) => one.p90H),
     },
-    waterings: facts.flatMap((fact) =>
-      fact.kind === 'watering' && fact.watering.tray === trayId && fact.undone !== true
-        ? [fact.watering]
-        : [],
-    ),
+    waterings: wateringsOf(facts).filter(({ tray }) => tray === trayId),
     alarms: facts.flatMap((fact) =>
       fact.kind === 'alarm' && fact.transition.tray === trayId ? [fact.transition] : [],
     ),

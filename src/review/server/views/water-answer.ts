@@ -4,6 +4,7 @@ import type { WaterAnswer } from '../../../../shared/page/page-review.js';
 import { trayAt } from '../../../drying/curves/tray-at.js';
 import { waterUse } from '../../../drying/curves/water-use.js';
 import type { ReviewQueries, Span } from '../../../monitor/ports/ports.js';
+import { wateringsOf } from '../../../monitor/ports/pours-once.js';
 import type { FarmCalendar } from './farm-calendar.js';
 
 const MOST_FACTS = 200_000;
@@ -19,10 +20,7 @@ export async function waterAnswer(
   const events = life.flatMap((fact) =>
     fact.kind === 'tray-event' && fact.undone !== true ? [fact.event] : [],
   );
-  const waterings = facts.flatMap((fact) =>
-    fact.kind === 'watering' && fact.undone !== true ? [fact.watering] : [],
-  );
-  const uses = waterUse(waterings, await queries.dryDownSummaries(span), calendar.dayOf);
+  const uses = waterUse(wateringsOf(facts), await queries.dryDownSummaries(span), calendar.dayOf);
   const trays = [...new Set(uses.map((use) => use.trayId))].map((id) => {
     const tray = trayAt(
       events.filter((event) => event.tray === id),

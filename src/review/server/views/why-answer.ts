@@ -3,6 +3,7 @@ import { MS_PER_HOUR } from '../../../../shared/base/time-units.js';
 import type { TrayWhy, WaterCourse, WhyAnswer } from '../../../../shared/page/page-why.js';
 import type { CurveSample } from '../../../drying/curves/kept-dry-down.js';
 import type { KeptForecast } from '../../../monitor/ports/ports.js';
+import { wateringsOf } from '../../../monitor/ports/pours-once.js';
 import type { House } from '../house/house.js';
 import { Refusal } from '../http/respond.js';
 
@@ -26,11 +27,7 @@ export async function whyAnswer(house: House, trayId: string, atMs: number | und
   const untilMs = atMs ?? now.nowMs;
   const span = { fromMs: Math.max(0, untilMs - LOOKED_BACK_MS), toMs: untilMs + 1 };
   const facts = await queries.facts(['watering'], span, MOST_FACTS);
-  const pouredMs = facts.flatMap((fact) =>
-    fact.kind === 'watering' && fact.undone !== true && fact.watering.tray === trayId
-      ? [Date.parse(fact.watering.at)]
-      : [],
-  );
+  const pouredMs = wateringsOf(facts).flatMap(({ tray, at }) => (tray === trayId ? [Date.parse(at)] : []));
   const lastPourMs = pouredMs.length === 0 ? undefined : Math.max(...pouredMs);
   const fromMs = lastPourMs ?? untilMs - UNWATERED_MS;
   // What came after an instant of the past is shown as far as it is known.

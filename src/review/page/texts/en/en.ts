@@ -37,7 +37,7 @@ export const en = {
       `No contact since ${since} (${age}). This is how the farm stood then. What you tell is kept on this phone and told when it is back.`,
     never: 'No contact with the house, and this phone has not seen the farm before.',
     past: (when: string, ago: string) =>
-      `The past: nobody has watched this farm since ${when} (${ago}). Everything here is as it stood then.`,
+      `The past: the last that is known is of ${when} (${ago}). Everything here is as it stood then.`,
     readOnly: 'This page only shows the store; it has no watchman to tell anything to.',
     waiting: (count: number) =>
       count === 1 ? 'One thing waits to be told.' : `${count} things wait to be told.`,

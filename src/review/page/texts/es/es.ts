@@ -41,7 +41,7 @@ export const es: typeof en = {
       `Sin contacto desde ${since} (${age}). Así estaba la finca entonces. Lo que anote se guarda en este teléfono y se dice cuando vuelva.`,
     never: 'Sin contacto con la casa, y este teléfono no ha visto antes la finca.',
     past: (when, ago) =>
-      `El pasado: nadie vigila esta finca desde ${when} (${ago}). Todo está aquí como estaba entonces.`,
+      `El pasado: lo último que se sabe es de ${when} (${ago}). Todo está aquí como estaba entonces.`,
     readOnly: 'Esta página solo muestra lo guardado; no hay vigilante a quien decirle nada.',
     waiting: (count) =>
       count === 1 ? 'Una cosa espera a ser dicha.' : `${count} cosas esperan a ser dichas.`,

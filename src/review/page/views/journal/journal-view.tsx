@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { JournalAnswer, JournalEntry } from '../../../../../shared/page/page-journal.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
+import { pourKey, poursOnce } from '../../../../monitor/ports/pours-once.js';
 import { clockOf, useHouse, useStore } from '../../house/house.js';
 import { useAnswer } from '../../house/use-answer.js';
 import { NoteWriter } from '../notes/note-writer.js';
@@ -157,8 +158,15 @@ export function withFresh(
   group: Group,
 ): JournalEntry[] {
   const known = new Set(fetched.map(said));
-  const added = fresh.filter(
-    (entry) => (group === 'all' || groupOf(entry) === group) && !known.has(said(entry)),
+  const pours = new Set(
+    fetched.flatMap((entry) => (entry.kind === 'watering' ? [pourKey(entry.watering)] : [])),
   );
-  return [...added, ...fetched].sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
+  const isNew = (entry: JournalEntry): boolean =>
+    entry.kind === 'watering' && entry.watering.amends !== true
+      ? !pours.has(pourKey(entry.watering))
+      : !known.has(said(entry));
+  const added = fresh.filter((entry) => (group === 'all' || groupOf(entry) === group) && isNew(entry));
+  const oldestFirst = [...added, ...fetched].reverse();
+  oldestFirst.sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
+  return [...poursOnce(oldestFirst)].reverse();
 }
