@@ -11,10 +11,10 @@ import type { DeskView, WatchmanHealth, WateringDesk } from '../watering/desk/wa
 import type { Undertaking } from '../watering/sentences/said/house-sentences.js';
 import type { Said } from '../watering/sentences/said/said.js';
 import type { ToldAnswer } from '../watering/sentences/said/told.js';
+import type { CoreParts } from './day/core/core-parts.js';
+import type { DayInput } from './day/core/day-input.js';
+import type { TrayLevels } from './day/core/forecast-book.js';
 import { type Day, NotCarriedOut } from './day/day.js';
-import type { DayInput } from './day/day-input.js';
-import type { CoreParts } from './day/farm-core.js';
-import type { TrayLevels } from './day/forecast-book.js';
 import { tellDay } from './day/tell.js';
 import { type MayUndo, undoRule } from './day/undo-rule.js';
 import { NotDone } from './not-done.js';

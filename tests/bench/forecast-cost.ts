@@ -1,6 +1,6 @@
 import { modelSpec } from '../../src/cli/running/house-parts/farm-parts.js';
 import { createFarmModel } from '../../src/drying/whole/create-farm-model.js';
-import { tellModel } from '../../src/monitor/day/tell-model.js';
+import { tellModel } from '../../src/monitor/day/core/tell-model.js';
 import { startEvents } from '../../src/monitor/start/start-events.js';
 import { recordScenario } from '../benchmark/record-scenario.js';
 import { RECIPES, type ScenarioRecipe } from '../benchmark/scenario-recipes.js';

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { forecastSchema } from '../../shared/facts/forecast.js';
 import type { TrayForecast } from '../../src/drying/model/tray-forecast.js';
-import { forecastFact } from '../../src/monitor/day/forecast-book.js';
+import { forecastFact } from '../../src/monitor/day/core/forecast-book.js';
 
 it('a forecast goes out with the levels that its hours count to', () => {
   const forecast: TrayForecast = {

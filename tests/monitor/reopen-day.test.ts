@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { toInstant } from '../../shared/base/ids.js';
-import type { DayInput } from '../../src/monitor/day/day-input.js';
+import type { DayInput } from '../../src/monitor/day/core/day-input.js';
 import { reopenDay } from '../../src/monitor/day/reopen-day.js';
 import { forecast, HOUR, MIDNIGHT, MIN } from '../watering/helpers.js';
 import { DictatedFarm } from './dictated-farm.js';

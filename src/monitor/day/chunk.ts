@@ -1,7 +1,8 @@
 import type { ToldAnswer } from '../../watering/sentences/said/told.js';
 import type { Fact } from '../ports/facts.js';
-import { type DayInput, inputsFromKept, keptInputs } from './day-input.js';
-import { type CoreParts, type CoreState, FarmCore } from './farm-core.js';
+import type { CoreParts, CoreState } from './core/core-parts.js';
+import { type DayInput, inputsFromKept, keptInputs } from './core/day-input.js';
+import { FarmCore } from './core/farm-core.js';
 
 /** A stretch of the day: the farm as it stood, and what has reached it since. */
 export interface Chunk {

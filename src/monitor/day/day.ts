@@ -3,8 +3,9 @@ import type { ToldAnswer } from '../../watering/sentences/said/told.js';
 import type { Fact } from '../ports/facts.js';
 import type { States } from '../ports/ports.js';
 import { type Chunk, type Played, playChunks } from './chunk.js';
-import type { DayInput } from './day-input.js';
-import { type CoreParts, FarmCore } from './farm-core.js';
+import type { CoreParts } from './core/core-parts.js';
+import type { DayInput } from './core/day-input.js';
+import { FarmCore } from './core/farm-core.js';
 import { DayKeeper, MOST_CHUNKS } from './kept-day.js';
 
 /** Two hours more than an undo reaches, for what was told late. */

@@ -1,7 +1,8 @@
 import { type Chunk, playChunks } from './chunk.js';
+import type { CoreParts } from './core/core-parts.js';
+import type { DayInput } from './core/day-input.js';
+import { FarmCore } from './core/farm-core.js';
 import { Day, NotCarriedOut } from './day.js';
-import type { DayInput } from './day-input.js';
-import { type CoreParts, FarmCore } from './farm-core.js';
 
 /** A day that ends later than this after the present was dated by a clock that was ahead. */
 const AHEAD_MS = 60_000;

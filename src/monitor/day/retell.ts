@@ -1,8 +1,9 @@
 import { isSamePour } from '../../drying/pours/same-pour.js';
 import type { ToldNote } from '../../watering/sentences/said/told.js';
 import type { Fact, FactKind } from '../ports/facts.js';
+import type { CoreParts } from './core/core-parts.js';
+import { FarmCore } from './core/farm-core.js';
 import type { Rewrite } from './day.js';
-import { type CoreParts, FarmCore } from './farm-core.js';
 
 /** The facts of one kind in `facts` that are not in `others`; each counts once. */
 function missingFrom(others: readonly Fact[], facts: readonly Fact[], kind: FactKind): readonly Fact[] {

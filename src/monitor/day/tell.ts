@@ -4,10 +4,10 @@ import { nothingToUndo, restsOnIt, undoneSaid } from '../../watering/commands/un
 import type { ToldAnswer } from '../../watering/sentences/said/told.js';
 import type { Fact } from '../ports/facts.js';
 import type { Played } from './chunk.js';
+import { type CoreParts, type Denial, LATE_MS } from './core/core-parts.js';
+import type { DayInput } from './core/day-input.js';
 import type { Day, Rewrite } from './day.js';
 import { NotCarriedOut } from './day.js';
-import type { DayInput } from './day-input.js';
-import { type CoreParts, type Denial, LATE_MS } from './farm-core.js';
 import { retell } from './retell.js';
 import { UNDO_WITHIN_MS, undoRule } from './undo-rule.js';
 

@@ -2,8 +2,9 @@ import { toInstant } from '../../../shared/base/ids.js';
 import type { Command } from '../../../shared/wire/command.js';
 import type { FarmModel } from '../../drying/model/farm-model.js';
 import type { Chunk } from '../day/chunk.js';
-import type { DayInput } from '../day/day-input.js';
-import { type CoreParts, type CoreState, FarmCore } from '../day/farm-core.js';
+import type { CoreParts, CoreState } from '../day/core/core-parts.js';
+import type { DayInput } from '../day/core/day-input.js';
+import { FarmCore } from '../day/core/farm-core.js';
 
 /** A stretch of the day, and what the whole farm had learned at its end; undefined where nobody can say. */
 interface Stretch {

@@ -3,7 +3,7 @@ import type { ProbeConfig } from '../../../shared/config/kit/probes.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import type { WhyEvidence } from '../../../shared/page/page-why.js';
 import type { Command } from '../../../shared/wire/command.js';
-import type { DayInput } from '../day/day-input.js';
+import type { DayInput } from '../day/core/day-input.js';
 import { inputsOf, type NarrowDay } from './narrow-day.js';
 
 /** A piece of evidence that can be left out of a day. */

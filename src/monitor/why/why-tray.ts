@@ -5,7 +5,8 @@ import type { TrayWhy, WhyEvidence, WhySupposed } from '../../../shared/page/pag
 import type { FarmModel } from '../../drying/model/farm-model.js';
 import type { Supposition } from '../../drying/model/supposition.js';
 import { hoursQuantiles } from '../../drying/model/tray-forecast.js';
-import type { CoreParts, FarmCore } from '../day/farm-core.js';
+import type { CoreParts } from '../day/core/core-parts.js';
+import type { FarmCore } from '../day/core/farm-core.js';
 import { type NarrowDay, playNarrow } from './narrow-day.js';
 import { removables } from './told-of-tray.js';
 

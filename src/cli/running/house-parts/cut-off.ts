@@ -1,5 +1,5 @@
 import { toInstant } from '../../../../shared/base/ids.js';
-import type { DayInput } from '../../../monitor/day/day-input.js';
+import type { DayInput } from '../../../monitor/day/core/day-input.js';
 import type { Fact } from '../../../monitor/ports/facts.js';
 import type { Playing } from '../../../monitor/ports/playing.js';
 import { PLAYING, playingDocument, playingState } from '../../../monitor/ports/playing.js';

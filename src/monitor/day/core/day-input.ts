@@ -1,7 +1,7 @@
-import type { Flag } from '../../../shared/facts/reading.js';
-import type { TrayEvent } from '../../../shared/facts/tray-life.js';
-import type { Command } from '../../../shared/wire/command.js';
-import type { WatchmanHealth } from '../../watering/desk/watering-desk.js';
+import type { Flag } from '../../../../shared/facts/reading.js';
+import type { TrayEvent } from '../../../../shared/facts/tray-life.js';
+import type { Command } from '../../../../shared/wire/command.js';
+import type { WatchmanHealth } from '../../../watering/desk/watering-desk.js';
 
 /**
  * Everything that reaches the farm's desk and model, as data. `atMs` is when it was handed over. Played in this order from the same

@@ -1,4 +1,4 @@
-import { MS_PER_MIN } from '../../../shared/base/time-units.js';
+import { MS_PER_MIN } from '../../../../shared/base/time-units.js';
 
 /** A reading older than this says nothing about the present. */
 const STALE_MS = 60 * MS_PER_MIN;

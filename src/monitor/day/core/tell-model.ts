@@ -1,5 +1,5 @@
-import type { TrayEvent } from '../../../shared/facts/tray-life.js';
-import type { FarmModel, TraySpec } from '../../drying/model/farm-model.js';
+import type { TrayEvent } from '../../../../shared/facts/tray-life.js';
+import type { FarmModel, TraySpec } from '../../../drying/model/farm-model.js';
 
 function instant(text: string | undefined): number | undefined {
   return text === undefined ? undefined : Date.parse(text);

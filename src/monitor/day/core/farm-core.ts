@@ -1,77 +1,25 @@
-import { shiftedInstants } from '../../../shared/base/shifted-instants.js';
-import { MS_PER_MIN } from '../../../shared/base/time-units.js';
-import type { Forecast } from '../../../shared/facts/forecast.js';
-import type { TrayEvent } from '../../../shared/facts/tray-life.js';
-import type { Command } from '../../../shared/wire/command.js';
-import type { FarmModel, ModelEvent } from '../../drying/model/farm-model.js';
-import type { TrayForecast } from '../../drying/model/tray-forecast.js';
-import { shiftSnapshot } from '../../drying/whole/shift-snapshot.js';
-import type { RoundCalendar } from '../../watering/desk/round-calendar.js';
+import { shiftedInstants } from '../../../../shared/base/shifted-instants.js';
+import type { Forecast } from '../../../../shared/facts/forecast.js';
+import type { Command } from '../../../../shared/wire/command.js';
+import type { FarmModel, ModelEvent } from '../../../drying/model/farm-model.js';
 import type {
   DeskEffect,
   DeskView,
   WatchmanHealth,
   WateringDesk,
-} from '../../watering/desk/watering-desk.js';
-import type { ToldAnswer } from '../../watering/sentences/said/told.js';
-import type { Fact } from '../ports/facts.js';
-import { type Due, type KeptSchedule, Schedule } from '../time/schedule.js';
-import { Climate, type KeptClimate } from './climate.js';
+} from '../../../watering/desk/watering-desk.js';
+import type { ToldAnswer } from '../../../watering/sentences/said/told.js';
+import type { Fact } from '../../ports/facts.js';
+import { type Due, Schedule } from '../../time/schedule.js';
+import { Climate } from './climate.js';
+import { type CoreParts, type CoreState, type Denial, scheduleFrom } from './core-parts.js';
 import type { DayInput } from './day-input.js';
-import { ForecastBook, forecastFact, type TrayLevels } from './forecast-book.js';
-import { tellModel } from './tell-model.js';
+import type { TrayLevels } from './forecast-book.js';
+import { RunningModel } from './running-model.js';
+import { toldBy } from './told-by.js';
 
-/** Rounds whose chance is published with each forecast. */
-const COMING_ROUNDS = 3;
-/** What is shown moves on in steps of this length, the model's own. */
-const SHOWN_STEP_MS = 10 * MS_PER_MIN;
-/** What says how a tray was at an instant; told later than this after it teaches nothing about the present. */
-const observations: ReadonlySet<TrayEvent['event']> = new Set(['looked', 'weighed', 'ready-for-water']);
-export const LATE_MS = 10 * MS_PER_MIN;
 /** What comes after everything that falls due at its own instant; readings and log rows come before it. */
 const told: ReadonlySet<DayInput['kind']> = new Set(['command', 'clock']);
-
-/** What people tell of an alarm itself. */
-const ofAlarms: ReadonlySet<Command['do']> = new Set([
-  'acknowledge',
-  'shelve',
-  'unshelve',
-  'out-of-service',
-  'in-service',
-]);
-
-/** What a farm's desk and model are made of. */
-export interface CoreParts {
-  /** The bench of each air temperature probe. */
-  readonly airBenches: ReadonlyMap<string, string>;
-  readonly createDesk: (snapshot: unknown) => WateringDesk;
-  readonly createModel: (snapshot: unknown) => FarmModel;
-  readonly rounds: RoundCalendar;
-  /** End of the quiet hours that hold at an instant; undefined when none do. */
-  readonly quietUntil: (atMs: number) => number | undefined;
-  readonly noticeLeadMin: number;
-  /** True where forecasts and decisions begin with the first reading (replay), not with the start. */
-  readonly waitForFirstSample: boolean;
-}
-
-/** Everything the core carries from one input to the next. JSON-able. */
-export interface CoreState {
-  readonly nowMs: number;
-  /** How far the model was run; null: not yet. */
-  readonly modelMs: number | null;
-  readonly firstReadingMs?: number | undefined;
-  readonly schedule: KeptSchedule;
-  readonly climate: KeptClimate;
-  readonly health: readonly WatchmanHealth[];
-  readonly desk: unknown;
-  readonly model: unknown;
-}
-
-/** A pour carried as perhaps, of which somebody has said since that it was none. */
-export interface Denial {
-  readonly trayId: string;
-  readonly atMs: number;
-}
 
 /**
  * Desk, model and schedule of a farm as one machine: plays inputs, gives facts. It has no clock and looks at nothing else, so that a
@@ -79,15 +27,13 @@ export interface Denial {
  */
 export class FarmCore {
   desk: WateringDesk;
-  model: FarmModel;
+  private readonly running: RunningModel;
   private climate: Climate;
-  private book: ForecastBook;
   private schedule: Schedule;
   private health: readonly WatchmanHealth[];
   private out: Fact[] = [];
   private denied: Denial[] = [];
   private firstReadingMs: number | undefined;
-  private modelMs: number;
   private presentMs: number;
 
   constructor(
@@ -95,13 +41,11 @@ export class FarmCore {
     state: CoreState,
   ) {
     this.desk = parts.createDesk(state.desk);
-    this.model = parts.createModel(state.model);
-    this.book = new ForecastBook(this.model);
+    this.running = new RunningModel(parts, state);
     this.climate = new Climate(state.climate);
     this.schedule = Schedule.from(state.schedule, parts.rounds, parts.noticeLeadMin);
     this.health = state.health;
     this.firstReadingMs = state.firstReadingMs;
-    this.modelMs = state.modelMs ?? Number.NEGATIVE_INFINITY;
     this.presentMs = state.nowMs;
   }
 
@@ -118,6 +62,10 @@ export class FarmCore {
       desk,
       model,
     });
+  }
+
+  get model(): FarmModel {
+    return this.running.model;
   }
 
   get nowMs(): number {
@@ -168,7 +116,7 @@ export class FarmCore {
         return undefined;
       case 'start':
         this.startAgain(input);
-        this.book.forgetAll(this.trayIds());
+        this.running.forgetAll(this.trayIds());
         this.tellNewForecasts();
         return undefined;
       case 'due':
@@ -200,7 +148,7 @@ export class FarmCore {
       nowMs: this.presentMs,
       rounds,
       quietUntilMs: quietUntil(this.presentMs),
-      forecasts: this.book.at(this.presentMs, this.trayIds()),
+      forecasts: this.running.forecasts(this.presentMs, this.trayIds()),
       temperatureC: this.climate.temperaturesC(this.presentMs),
       health: this.health,
     };
@@ -208,21 +156,18 @@ export class FarmCore {
 
   /** Every tray's forecast as it is to be shown, brought forward to the model's last step. */
   shownForecasts(): ReadonlyMap<string, Forecast> {
-    const rounds = this.parts.rounds.after(this.presentMs, COMING_ROUNDS);
-    const stepMs = Math.floor(this.presentMs / SHOWN_STEP_MS) * SHOWN_STEP_MS;
-    const known = this.book.known(stepMs, this.trayIds());
-    return new Map(known.map((forecast) => [forecast.trayId, forecastFact(forecast, rounds)]));
+    return this.running.shown(this.presentMs, this.trayIds());
   }
 
   /** What the model takes for full and for ready, by tray, from the latest forecasts. */
   levels(): ReadonlyMap<string, TrayLevels> {
-    return this.book.levels();
+    return this.running.levels();
   }
 
   state(): CoreState {
     return {
       nowMs: this.presentMs,
-      modelMs: Number.isFinite(this.modelMs) ? this.modelMs : null,
+      modelMs: this.running.modelMs,
       ...(this.firstReadingMs === undefined ? {} : { firstReadingMs: this.firstReadingMs }),
       schedule: this.schedule.kept(),
       climate: this.climate.kept(),
@@ -234,11 +179,9 @@ export class FarmCore {
 
   private shiftTime(byMs: number): void {
     this.desk = this.parts.createDesk(shiftedInstants(this.desk.snapshot(), byMs));
-    this.model = this.parts.createModel(shiftSnapshot(this.model.snapshot(), byMs));
-    this.book = new ForecastBook(this.model);
+    this.running.shiftTime(byMs);
     this.climate = new Climate();
     this.presentMs += byMs;
-    this.modelMs += byMs;
   }
 
   private trayIds(): readonly string[] {
@@ -283,7 +226,7 @@ export class FarmCore {
   private doDue(due: Due): void {
     this.runModelTo(due.atMs);
     if (!this.isWaiting()) {
-      if (due.what === 'forecasts') this.tellForecasts();
+      if (due.what === 'forecasts') this.out.push(...this.running.renewed(this.presentMs, this.trayIds()));
       else if (due.what === 'decision') this.decide();
       else this.carryOut(this.desk.roundNotice(due.roundMs, this.view()));
     }
@@ -296,16 +239,14 @@ export class FarmCore {
 
   private runModelTo(atMs: number): void {
     this.presentMs = Math.max(this.presentMs, atMs);
-    if (atMs <= this.modelMs) return;
-    this.modelMs = atMs;
-    for (const event of this.model.advanceTo(atMs)) this.noticed(event);
+    for (const event of this.running.runTo(atMs)) this.noticed(event);
   }
 
   private noticed(event: ModelEvent): void {
     switch (event.kind) {
       case 'watering-begun':
       case 'watering-detected':
-        this.book.forget(event.trayId);
+        this.running.noticedPour(event.trayId);
         return this.carryOut(this.desk.noticed(event, this.view()));
       case 'dry-down-finished':
         this.out.push({ kind: 'dry-down', dryDown: event.dryDown });
@@ -327,16 +268,7 @@ export class FarmCore {
   private tellNewForecasts(): void {
     if (this.parts.waitForFirstSample) return;
     this.runModelTo(this.presentMs);
-    this.out.push(...this.factsOf(this.book.takeUntold(this.trayIds())));
-  }
-
-  private tellForecasts(): void {
-    this.out.push(...this.factsOf(this.book.renew(this.presentMs, this.trayIds())));
-  }
-
-  private factsOf(forecasts: readonly TrayForecast[]): readonly Fact[] {
-    const rounds = this.parts.rounds.after(this.presentMs, COMING_ROUNDS);
-    return forecasts.map((forecast) => ({ kind: 'forecast', forecast: forecastFact(forecast, rounds) }));
+    this.out.push(...this.running.untold(this.presentMs, this.trayIds()));
   }
 
   private carryOut(effects: readonly DeskEffect[]): void {
@@ -344,12 +276,10 @@ export class FarmCore {
   }
 
   private carryOutOne(effect: DeskEffect): void {
-    const { model, book } = this;
     const at = new Date(this.presentMs).toISOString();
     switch (effect.kind) {
       case 'perhaps-watered':
-        model.recordPerhapsWatered(effect.trayId, effect.atMs, effect.probability);
-        return book.forget(effect.trayId);
+        return this.running.perhapsWatered(effect.trayId, effect.atMs, effect.probability);
       case 'not-watered':
         this.denied.push(effect);
         return;
@@ -357,15 +287,11 @@ export class FarmCore {
         this.out.push({ ...effect, at });
         return;
       case 'watering':
-        if (effect.watering.source === 'logged' && effect.watering.amends !== true) {
-          const { tray, at: pouredAt, ml, askedMl } = effect.watering;
-          model.recordWatering(tray, Date.parse(pouredAt), ml, askedMl);
-          book.forget(tray);
-        }
+        this.running.watering(effect.watering);
         this.out.push(effect);
         return;
       case 'tray-event':
-        this.trayEventToModel(effect.event);
+        this.running.trayEvent(effect.event, this.presentMs);
         this.out.push(effect);
         return;
       case 'event-refused':
@@ -375,39 +301,4 @@ export class FarmCore {
         this.out.push(effect);
     }
   }
-
-  /** A look of long ago says nothing about the present. */
-  private trayEventToModel(event: TrayEvent): void {
-    const atMs = Date.parse(event.at);
-    if (observations.has(event.event) && this.presentMs - atMs > LATE_MS) return;
-    tellModel(this.model, event, atMs);
-    this.book.forget(event.tray);
-    if (event.event === 'potted-on') this.book.forget(event.toTray);
-  }
-}
-
-/** A fact with the ref of the command that told it, where the journal shows it; that a pour ends an alarm is not told, it follows. */
-function toldBy(fact: Fact, command: Command, ref: string): Fact {
-  switch (fact.kind) {
-    case 'watering':
-    case 'tray-event':
-    case 'note':
-      return { ...fact, ref };
-    case 'alarm':
-      return ofAlarms.has(command.do) ? { ...fact, ref } : fact;
-    default:
-      return fact;
-  }
-}
-
-/** @param noticedMs rounds that were given their notice before */
-function scheduleFrom(
-  { rounds, noticeLeadMin }: CoreParts,
-  startMs: number,
-  noticedMs: readonly number[],
-): Schedule {
-  // One that went out from a clock that was ahead silences nothing, nor does that of a return from an absence.
-  const known = noticedMs.filter((roundMs) => roundMs <= startMs + noticeLeadMin * MS_PER_MIN);
-  const latestMs = known.length === 0 ? undefined : Math.max(...known);
-  return new Schedule(startMs, rounds, noticeLeadMin, latestMs);
 }

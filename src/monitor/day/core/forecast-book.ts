@@ -1,13 +1,13 @@
-import { toInstant } from '../../../shared/base/ids.js';
-import type { Forecast } from '../../../shared/facts/forecast.js';
-import type { FarmModel } from '../../drying/model/farm-model.js';
+import { toInstant } from '../../../../shared/base/ids.js';
+import type { Forecast } from '../../../../shared/facts/forecast.js';
+import type { FarmModel } from '../../../drying/model/farm-model.js';
 import {
   broughtForward,
   fallAfter,
   hoursQuantiles,
   probabilityDryWithin,
   type TrayForecast,
-} from '../../drying/model/tray-forecast.js';
+} from '../../../drying/model/tray-forecast.js';
 
 const MS_PER_H = 3_600_000;
 /** A forecast is made anew when it is older than this, sooner where a tray may soon be dry. */
