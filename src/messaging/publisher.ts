@@ -15,7 +15,7 @@ import { KeptPhones, type Shelf } from './gateways/push/kept-phones.js';
 import type { PushSender } from './gateways/push/phone-gateway.js';
 import { PushService } from './gateways/push/push-service.js';
 import { OUTBOX_FILE, openMessagingFile } from './outbox/messaging-file.js';
-import { Telling } from './telling.js';
+import { Telling } from './telling/telling.js';
 import { backOffMs } from './wire/back-off.js';
 import { monitorClientId } from './wire/broker-access.js';
 import { type BrokerFiles, readBrokerFiles, readPushAuthority } from './wire/broker-files.js';

@@ -12,7 +12,7 @@ import { PushService } from '../../src/messaging/gateways/push/push-service.js';
 import type { DurableMessage } from '../../src/messaging/outbox/fact-messages.js';
 import { openMessagingFile } from '../../src/messaging/outbox/messaging-file.js';
 import { Outbox } from '../../src/messaging/outbox/outbox.js';
-import { Telling } from '../../src/messaging/telling.js';
+import { Telling } from '../../src/messaging/telling/telling.js';
 import { backOffMs } from '../../src/messaging/wire/back-off.js';
 import { createSpeech } from '../../src/watering/sentences/speech.js';
 import { alarmFact, callFact, readingFact, START_MS } from './facts.js';

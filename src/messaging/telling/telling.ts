@@ -1,35 +1,37 @@
 import type { IPublishPacket, MqttClient } from 'mqtt';
-import { toInstant } from '../../shared/base/ids.js';
-import { MQTT_WAY } from '../../shared/base/test-call.js';
-import type { WebhookConfig } from '../../shared/config/messaging.js';
-import type { Status } from '../../shared/facts/status.js';
-import type { FarmTopics } from '../../shared/wire/topics.js';
-import { farmTopics } from '../../shared/wire/topics.js';
-import type { Database } from '../host/disk/sqlite.js';
-import type { Fact, JudgedReading } from '../monitor/ports/facts.js';
-import type { ToldAnswer } from '../watering/sentences/said/told.js';
-import type { FarmSpeech } from '../watering/sentences/speech.js';
-import { CommandInbox } from './commands/command-inbox.js';
-import { type CommandListener, CommandsIn, logRefusal } from './commands/commands-in.js';
-import { Poster } from './gateways/poster.js';
-import { CalledPhones, type CalledPhonesOptions } from './gateways/push/called-phones.js';
-import { webhookGateway } from './gateways/webhooks/webhook-gateway.js';
-import { Drain, type OnItsWay, type Said } from './outbox/drain.js';
-import { EndedTrays } from './outbox/ended-trays.js';
-import { callsFirst, type DurableMessage, dispatchOf } from './outbox/fact-messages.js';
-import { type Judging, judgeWaiting } from './outbox/judge-waiting.js';
-import { lateWords } from './outbox/late-words.js';
-import { Outbox } from './outbox/outbox.js';
-import { wirePayload } from './outbox/wire-payload.js';
-import { ReadingsOut } from './readings/readings-out.js';
-import { BrokerRules } from './retained/broker-rules.js';
-import { LatestBoard } from './retained/latest.js';
-import { RetainedUpkeep } from './retained/retained-upkeep.js';
+import { toInstant } from '../../../shared/base/ids.js';
+import { MQTT_WAY } from '../../../shared/base/test-call.js';
+import type { WebhookConfig } from '../../../shared/config/messaging.js';
+import type { Status } from '../../../shared/facts/status.js';
+import type { FarmTopics } from '../../../shared/wire/topics.js';
+import { farmTopics } from '../../../shared/wire/topics.js';
+import type { Database } from '../../host/disk/sqlite.js';
+import type { Fact } from '../../monitor/ports/facts.js';
+import type { ToldAnswer } from '../../watering/sentences/said/told.js';
+import type { FarmSpeech } from '../../watering/sentences/speech.js';
+import { CommandInbox } from '../commands/command-inbox.js';
+import { type CommandListener, CommandsIn, logRefusal } from '../commands/commands-in.js';
+import { Poster } from '../gateways/poster.js';
+import { CalledPhones, type CalledPhonesOptions } from '../gateways/push/called-phones.js';
+import { webhookGateway } from '../gateways/webhooks/webhook-gateway.js';
+import { Drain, type OnItsWay, type Said } from '../outbox/drain.js';
+import { type DurableMessage, dispatchOf } from '../outbox/fact-messages.js';
+import { type Judging, judgeWaiting } from '../outbox/judge-waiting.js';
+import { lateWords } from '../outbox/late-words.js';
+import { Outbox } from '../outbox/outbox.js';
+import { wirePayload } from '../outbox/wire-payload.js';
+import { ReadingsOut } from '../readings/readings-out.js';
+import { BrokerRules } from '../retained/broker-rules.js';
+import { LatestBoard } from '../retained/latest.js';
+import { RetainedUpkeep } from '../retained/retained-upkeep.js';
+import { Link } from '../wire/link.js';
+import { errorText } from '../wire/messaging-error.js';
+import { hangUpTrouble, type MessagingTrouble, messagingHealth } from '../wire/messaging-health.js';
+import type { MessagingLog } from '../wire/messaging-log.js';
+import { sayFarewell } from './farewell.js';
+import { RetainedWords } from './retained-words.js';
 import { TestCalls } from './test-calls.js';
-import { Link } from './wire/link.js';
-import { errorText } from './wire/messaging-error.js';
-import { hangUpTrouble, type MessagingTrouble, messagingHealth } from './wire/messaging-health.js';
-import type { MessagingLog } from './wire/messaging-log.js';
+import { Turns } from './turns.js';
 
 const FAREWELL_PATIENCE_MS = 2_000;
 /** What a test call says of a broker whose rules keep it. */
@@ -66,7 +68,6 @@ export class Telling {
   readonly #inbox: CommandInbox;
   readonly #drain: Drain;
   readonly #latest = new LatestBoard();
-  readonly #ended = new EndedTrays();
   readonly #readings: ReadingsOut;
   readonly #upkeep: RetainedUpkeep;
   readonly #commands: CommandsIn;
@@ -75,6 +76,8 @@ export class Telling {
   readonly #phones: CalledPhones;
   readonly #tests: TestCalls;
   readonly #rules: BrokerRules;
+  readonly #words: RetainedWords;
+  readonly #turns: Turns;
   #client: MqttClient | undefined;
   #onFirstUp: (() => void) | undefined;
 
@@ -86,6 +89,7 @@ export class Telling {
     this.#topics = topics;
     this.#outbox = new Outbox(database);
     this.#inbox = new CommandInbox(database);
+    this.#words = new RetainedWords(this.#outbox, topics, speech.say);
     this.#readings = new ReadingsOut(options.farm, topics);
     this.#drain = new Drain(this.#outbox, {
       dress: (message) => {
@@ -107,7 +111,7 @@ export class Telling {
     });
     this.#upkeep = new RetainedUpkeep({
       topics,
-      wanted: () => this.#retained(),
+      wanted: () => this.#words.all(),
       onTheirWay: () =>
         new Set(this.#outbox.next(0, Number.MAX_SAFE_INTEGER).map((message) => message.topic)),
       staysSubscribed: elsewhere,
@@ -160,6 +164,21 @@ export class Telling {
       nowMs,
       newId: options.newId,
       outboxOf: (target) => new Outbox(database, target),
+    });
+    this.#turns = new Turns({
+      topics,
+      outbox: this.#outbox,
+      gateways: [...this.#posters, this.#phones],
+      latest: this.#latest,
+      words: this.#words,
+      tests: this.#tests,
+      onTold: (fact) => {
+        if (fact.kind !== 'answer') return;
+        logRefusal(log, fact.answer);
+        this.#inbox.answered(fact.answer);
+      },
+      newId: options.newId,
+      wallNowMs,
     });
     this.#link = new Link({
       open: options.open,
@@ -249,44 +268,10 @@ export class Telling {
    */
   async tell(facts: readonly Fact[], turn?: string): Promise<void> {
     if (turn !== undefined && turn === this.#outbox.turn) return;
-    const readings: JudgedReading[] = [];
-    let durable: DurableMessage[] = [];
-    let factCount = 0;
-    const { newId } = this.#options;
-    const idOfFact = turn === undefined ? newId : () => `${turn}-${factCount}`;
-    // gateways before the broker: its outbox notes the turn
-    const keep = (doneTurn?: string) => {
-      const nowMs = this.#options.wallNowMs();
-      const messages = callsFirst(durable, facts);
-      for (const poster of this.#posters) poster.add(messages, nowMs);
-      this.#phones.add(messages, nowMs);
-      this.#outbox.add(messages, nowMs, doneTurn);
-      durable = [];
-    };
-    for (const told of facts) {
-      const fact = this.#withStanding(told);
-      const dispatch = dispatchOf(fact, this.#topics, idOfFact);
-      if (dispatch.way === 'durable') factCount += 1;
-      if (dispatch.way === 'reading') readings.push(dispatch.reading);
-      else if (dispatch.way === 'latest') this.#latest.set(dispatch.topic, dispatch.payload);
-      else if (dispatch.way === 'test') {
-        keep();
-        this.#tests.take(dispatch.fact);
-      } else if (dispatch.way === 'durable' && !this.#isToldAlready(dispatch.messages)) {
-        durable.push(...dispatch.messages);
-        if (fact.kind === 'tray-event') keep();
-        const cleared = this.#ended.topicsToClear(fact, this.#topics, this.#outbox);
-        for (const topic of cleared) {
-          this.#latest.forget(topic);
-          durable.push({ id: newId(), kind: 'clear', topic, payload: '', retain: true });
-        }
-      }
-      if (fact.kind === 'answer') {
-        logRefusal(this.#options.log, fact.answer);
-        this.#inbox.answered(fact.answer);
-      }
-    }
-    keep(turn);
+    const readings = this.#turns.take(
+      facts.map((fact) => this.#withStanding(fact)),
+      turn,
+    );
     this.#drain.pump();
     // Forecasts, readings and whatever the caller does next (saving, drawing) keep the processor busy: the call first.
     if (facts.some(({ kind }) => kind === 'call')) await this.#drain.emptied(CALL_FIRST_MS);
@@ -304,26 +289,6 @@ export class Telling {
         nowMs,
       );
     } else this.#posters.find((poster) => poster.id === way)?.add(messages, nowMs);
-  }
-
-  /** What is retained, alarms and the round's notice, as the broker has it. */
-  #inWords(topic: string, payload: string): string {
-    const kind = topic === this.#topics.round ? 'round' : 'alarm';
-    return wirePayload({ kind, payload }, this.#options.speech.say);
-  }
-
-  #retained(): ReadonlyMap<string, string> {
-    const kept = [...this.#outbox.retained()];
-    return new Map(kept.map(([topic, payload]) => [topic, this.#inWords(topic, payload)]));
-  }
-
-  /** After a restart the house tells what still stands; what is retained word for word already is no news. */
-  #isToldAlready([first]: readonly DurableMessage[]): boolean {
-    if (first?.retain !== true) return false;
-    const before = this.#outbox.retainedAt(first.topic);
-    if (before === undefined) return false;
-    const [kept, told] = [before, first.payload].map((payload) => this.#inWords(first.topic, payload));
-    return withoutId(kept ?? '') === withoutId(told ?? '');
   }
 
   /** A status says what always holds as well: which drive, which time zone. */
@@ -379,20 +344,10 @@ export class Telling {
         at: toInstant(nowMs()),
         sentence: speech.say.house.stopped(),
       };
-      await new Promise<void>((resolve) => {
-        const timer = setTimeout(resolve, FAREWELL_PATIENCE_MS);
-        client.publish(this.#topics.status, JSON.stringify(farewell), { qos: 1, retain: true }, () => {
-          clearTimeout(timer);
-          resolve();
-        });
-      });
+      await sayFarewell(client, this.#topics.status, farewell, FAREWELL_PATIENCE_MS);
     }
     this.#down();
     await Promise.all([this.#link.close(), posted]);
     this.#outbox.settle();
   }
-}
-
-function withoutId(payload: string): string {
-  return JSON.stringify({ ...(JSON.parse(payload) as object), id: '' });
 }

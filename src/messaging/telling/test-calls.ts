@@ -1,8 +1,8 @@
-import { MQTT_WAY, type TestReport } from '../../shared/base/test-call.js';
-import type { FarmTopics } from '../../shared/wire/topics.js';
-import type { Fact } from '../monitor/ports/facts.js';
-import type { DurableMessage } from './outbox/fact-messages.js';
-import type { ToldTest } from './outbox/wire-payload.js';
+import { MQTT_WAY, type TestReport } from '../../../shared/base/test-call.js';
+import type { FarmTopics } from '../../../shared/wire/topics.js';
+import type { Fact } from '../../monitor/ports/facts.js';
+import type { DurableMessage } from '../outbox/fact-messages.js';
+import type { ToldTest } from '../outbox/wire-payload.js';
 
 type TestFact = Extract<Fact, { kind: 'test-call' | 'test-seen' }>;
 
