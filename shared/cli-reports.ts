@@ -328,3 +328,14 @@ export const wiringReportSchema = z
   })
   .meta({ id: 'WiringReport' });
 export type WiringReport = z.infer<typeof wiringReportSchema>;
+
+/** A line that `drybell listen --json` prints: a sentence, or that the monitor came or went. */
+export const heardReportSchema = z
+  .strictObject({
+    at: instantSchema.describe('When it was heard.'),
+    say: z.string().optional().describe('A call, notice or question in words.'),
+    online: z.boolean().optional().describe('Whether the monitor watches now.'),
+    sentence: z.string().optional().describe('Why it does not.'),
+  })
+  .meta({ id: 'HeardReport' });
+export type HeardReport = z.infer<typeof heardReportSchema>;

@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { heardReportSchema } from '../../shared/cli-reports.js';
 import { messagingSchema } from '../../shared/config/messaging.js';
 import type { TrayLine } from '../../shared/facts/tray-line.js';
 import type { Command } from '../../shared/wire/command.js';
@@ -331,32 +332,29 @@ bench north
     expect(told).toEqual([]);
   });
 
-  it('listen prints sentences as they come, and says so when the monitor goes', async () => {
+  it('listen prints sentences as they come, or data, and says so when the monitor goes', async () => {
     const farm = await openDemo('birch-row');
-    const child = spawn(process.execPath, [
-      resolve('dist/src/cli/main.js'),
-      'listen',
-      '--broker',
-      farm.address(),
-    ]);
-    const lines = createInterface({ input: child.stdout })[Symbol.asyncIterator]();
-    const exited = once(child, 'exit');
-    expect((await lines.next()).value).toContain('Listening to birch-row');
-    const heard = lines.next();
-    // The subscription may still be on its way: say it until it is heard.
-    let line: string | undefined;
-    void heard.then((result) => {
-      line = result.value as string;
-    });
-    while (line === undefined) {
+    const listening = (...more: readonly string[]) => {
+      const words = [resolve('dist/src/cli/main.js'), 'listen', '--broker', farm.address(), ...more];
+      const child = spawn(process.execPath, words);
+      const lines: string[] = [];
+      createInterface({ input: child.stdout }).on('line', (line) => lines.push(line));
+      return { lines, ended: once(child, 'close') };
+    };
+    const [said, data] = [listening(), listening('--json')];
+    // The subscriptions may still be on their way: say it until it is heard.
+    while (said.lines.length < 2 || data.lines.length === 0) {
       await farm.tell([callFact(['t1'], 'Tray t1 will not last until 18:00.')]);
       await new Promise((resolve) => setTimeout(resolve, 20));
     }
-    expect(line).toMatch(/^\d\d:\d\d {2}Tray t1 will not last until 18:00\.$/);
+    expect(said.lines[0]).toContain('Listening to birch-row');
+    expect(said.lines[1]).toMatch(/^\d\d:\d\d {2}Tray t1 will not last until 18:00\.$/);
     await farm.close();
-    const rest: string[] = [];
-    for (let next = await lines.next(); next.done !== true; next = await lines.next()) rest.push(next.value);
-    expect(rest.join('\n')).toContain('The monitor was stopped.');
-    expect((await exited)[0]).toBe(3);
+    expect((await said.ended)[0]).toBe(3);
+    expect((await data.ended)[0]).toBe(3);
+    expect(said.lines.join('\n')).toContain('The monitor was stopped.');
+    const heard = data.lines.map((line) => heardReportSchema.parse(JSON.parse(line)));
+    expect(heard[0]).toMatchObject({ say: 'Tray t1 will not last until 18:00.' });
+    expect(heard.at(-1)).toMatchObject({ online: false, sentence: 'The monitor was stopped.' });
   });
 });

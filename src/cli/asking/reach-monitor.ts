@@ -94,7 +94,7 @@ function readCa(file: string): Buffer {
   } catch (cause) {
     throw new MessagingError(
       'file-unreadable',
-      `Cannot read the authority "${file}": ${fileTrouble(cause)}`,
+      `Cannot read the authority "${file}": ${fileTrouble(cause)}. It is the PEM file that messaging.caFile or --ca names.`,
       {
         cause,
       },

@@ -89,7 +89,7 @@ export class MonitorClient {
       if (!status.success)
         throw new MessagingError(
           'no-monitor',
-          `${where} has a status of farm "${first[0]}" that is not Drybell's`,
+          `${where} has a status of farm "${first[0]}" that is not Drybell's: name your farm with --farm, or see what else writes at this broker`,
         );
       return new MonitorClient(client, first[0], status.data, options.patienceMs ?? DEFAULT_PATIENCE_MS);
     } catch (cause) {

@@ -67,10 +67,14 @@ export function questionError(cause: unknown, server: InfluxServer): StoreError 
   const failure = judgeFailure(cause);
   const where = `InfluxDB at ${server.url}, database "${server.database}"`;
   if (failure.kind === 'away')
-    return new StoreError('database-away', `Cannot ask ${where}: it does not answer (${failure.reason})`, {
-      retryable: true,
-      cause,
-    });
+    return new StoreError(
+      'database-away',
+      `Cannot ask ${where}: it does not answer (${failure.reason}). Look whether it runs, and whether store.influx.url is its address.`,
+      {
+        retryable: true,
+        cause,
+      },
+    );
   return new StoreError(
     'refused',
     `Cannot ask ${where}: ${failure.reason}. Check url, database, username and password under store.influx.`,

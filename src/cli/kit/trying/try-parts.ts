@@ -3,6 +3,7 @@ import { dirname, join, resolve } from 'node:path';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
 import { isDeliveredProbe } from '../../../board/delivered/delivered-reader.js';
 import { boardWords } from '../../../board/station/board-health.js';
+import { fileTrouble, isFileTrouble } from '../../../host/disk/file-trouble.js';
 import { addressOf } from '../../asking/reach-monitor.js';
 import { type Tried, tryPage } from '../../config/tried.js';
 import { createLog } from '../../program/log.js';
@@ -60,7 +61,7 @@ async function tryStore(config: FarmConfig): Promise<Tried> {
     return {
       ...said,
       ok: false,
-      sentence: `${words(cause)}; the store is to be in ${folder}: mend its permissions, or give another store.folder`,
+      sentence: `${isFileTrouble(cause) ? fileTrouble(cause) : words(cause)}; the store is to be in ${folder}: mend its permissions, or give another store.folder`,
     };
   }
 }

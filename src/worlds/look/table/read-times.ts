@@ -155,7 +155,10 @@ function orderOf(
   const possible = written.filter((order) => timesIn(order).every((ms) => ms !== undefined));
   if (asked !== undefined) {
     if (written.includes(asked)) return { order: asked, sureness: 'proven' };
-    throw new LookError('bad-option', `--date-order ${asked}: the dates of this file are not written so`);
+    throw new LookError(
+      'bad-option',
+      `--date-order ${asked}: the dates of this file are not written so; leave it out, or give another order`,
+    );
   }
   const [only] = possible;
   if (only === undefined) {
