@@ -11,6 +11,8 @@ import { openWholeHouse, type WholeHouse } from './whole-house.js';
 
 const HOUR_MS = 3_600_000;
 const SHOWN = { timeout: 30_000 };
+/** A cover is called for from the germination on: the one call that waits for nothing. */
+const COVERS_OFF_AT_ONCE = { coverDaysAfterGermination: 0 };
 
 describeIf('mosquitto', 'two monitors at one broker', () => {
   describeIf('chromium', 'all houses of a farm on one page', allHouses);
@@ -26,7 +28,12 @@ function allHouses(): void {
   const opened: (() => Promise<void>)[] = [];
   const open = async (farm: string, pageOptions: object = {}): Promise<WholeHouse> => {
     const messaging = { url: `mqtt://127.0.0.1:${broker.port}`, ...LOGIN };
-    const house = await openWholeHouse(pageOptions, { farm, messaging, cadenceS: 1 });
+    const house = await openWholeHouse(pageOptions, {
+      farm,
+      messaging,
+      cadenceS: 1,
+      notices: COVERS_OFF_AT_ONCE,
+    });
     folders.push(house.folder);
     return house;
   };
@@ -120,11 +127,21 @@ function allHouses(): void {
   it('what is told in one house stands on the page of the other', async () => {
     await tell(north, { do: 'looked', tray: 't1', level: 1 });
     await card('north-house').getByText('t1 is dry now').waitFor(SHOWN);
-    // what its own watchman makes of that: a call, and the house that calls comes first
-    await card('north-house').locator('.house-call-list').getByText('t1').first().waitFor(SHOWN);
-    await tab.getByText('2 houses call, 2 are not watched.').waitFor(SHOWN);
     await tell(north, { do: 'watered', tray: 't1' });
     await card('north-house').getByText('t1 dries first, about').waitFor(SHOWN);
+  });
+
+  it('a house that calls is among those that do, first, with what it calls for, until that is done', async () => {
+    // a cover over what has germinated is called for at once; its own watchman raises it
+    await tell(north, { do: 'cover', tray: 't1', cover: 'film' });
+    await tell(north, { do: 'germinated', tray: 't1' });
+    await card('north-house').locator('.house-call-list', { hasText: 't1' }).waitFor(SHOWN);
+    await tab.getByText('2 houses call, 2 are not watched.').waitFor(SHOWN);
+    expect((await tab.getByRole('heading', { level: 2 }).allTextContents()).slice(0, 2).sort()).toEqual([
+      'north-house',
+      'west-house',
+    ]);
+    await tell(north, { do: 'cover', tray: 't1', cover: 'none' });
     await card('north-house')
       .locator('.house-call-list')
       .waitFor({ state: 'detached', ...SHOWN });
