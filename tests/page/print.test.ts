@@ -24,6 +24,8 @@ function cut(): string[] {
     const name = `${element.tagName}.${element.getAttribute('class') ?? ''} "${(element.textContent ?? '').slice(0, 24)}"`;
     if (right > wide + 1) found.push(`${name} reaches ${Math.round(right)} of ${wide} px`);
     const { overflowX, overflowY } = getComputedStyle(element);
+    if (element.getAnimations().length > 0)
+      found.push(`${name} still moves, and is pale or not there on paper`);
     const hidesX = overflowX !== 'visible' && element.scrollWidth > element.clientWidth + 1;
     const hidesY = overflowY !== 'visible' && element.scrollHeight > element.clientHeight + 1;
     if (hidesX || hidesY) found.push(`${name} hides a part`);
