@@ -1,11 +1,11 @@
 import { useState } from 'preact/hooks';
-import { LANGUAGES } from '../../../../shared/base/language.js';
 import type { PagePresent } from '../../../../shared/page/page-present.js';
 import { clockOf, useFarmNowMs, useHouse, useStore } from '../house/house.js';
 import { canKeepPage } from '../state/kept-page.js';
 import { chooseLanguage, chosenLanguage } from '../state/language.js';
 import { LIGHTS } from '../state/light.js';
 import { ownName, setOwnName } from '../state/remembered.js';
+import { PAGE_LANGUAGES } from '../texts/texts.js';
 import { Sheet } from '../views/parts/sheet.js';
 import { PhoneCalls } from './phone-calls.js';
 import { ToldPresses } from './told-bar.js';
@@ -38,7 +38,7 @@ export function OwnSheet({ present, onClose }: OwnSheetProps) {
       </label>
       <PhoneCalls present={present} />
       <LightChoices />
-      {LANGUAGES.length > 1 && <LanguageChoices />}
+      {PAGE_LANGUAGES.length > 1 && <LanguageChoices />}
       <Away present={present} />
       <h3>{texts.own.keptTitle}</h3>
       <p>{canKeepPage() ? texts.own.kept : texts.own.notKept}</p>
@@ -97,7 +97,7 @@ function LanguageChoices() {
   return (
     <fieldset class="choices">
       <legend>{words.title}</legend>
-      {(['farm', ...LANGUAGES] as const).map((one) => (
+      {(['farm', ...PAGE_LANGUAGES] as const).map((one) => (
         <button
           key={one}
           type="button"

@@ -1,4 +1,3 @@
-import type { Language } from '../../../../shared/base/language.js';
 import type { en } from './en/en.js';
 
 /**
@@ -10,12 +9,19 @@ import type { en } from './en/en.js';
  */
 export type Texts = typeof en;
 
-/** One table for each language. A phone loads only the one that it reads. */
-const tables: Readonly<Record<Language, () => Promise<Texts>>> = {
+/**
+ * One table for each language: another is one file of type `Texts` and its row here. A phone loads only the one that it reads. The
+ * house itself speaks fewer languages perhaps; each of those has its table.
+ */
+const tables = {
   en: async () => (await import('./en/en.js')).en,
   es: async () => (await import('./es/es.js')).es,
-};
+} satisfies Readonly<Record<string, () => Promise<Texts>>>;
 
-export function loadTexts(language: Language): Promise<Texts> {
+/** A language that the page can be read in. */
+export type PageLanguage = keyof typeof tables;
+export const PAGE_LANGUAGES = Object.keys(tables) as PageLanguage[];
+
+export function loadTexts(language: PageLanguage): Promise<Texts> {
   return tables[language]();
 }
