@@ -13,8 +13,9 @@ import { decodeBytes } from './table/decode-bytes.js';
 import { findSeries, type RawSeries } from './table/find-series.js';
 import { findTable, type Table } from './table/find-table.js';
 import { guessKinds } from './table/guess-kind.js';
-import { type FileTimes, readTimes, type TimeOptions } from './table/read-times.js';
 import { splitRows } from './table/split-rows.js';
+import type { FileTimes, TimeOptions } from './table/times/file-times.js';
+import { readTimes } from './table/times/read-times.js';
 
 /** Values of one probe as the file has them, in the order of time, in the file's unit. */
 export interface FoundSeries {

@@ -10,6 +10,9 @@ export interface Row {
   readonly cells: readonly string[];
 }
 
+/** A cell's text; a row may be shorter than the header. */
+export const cellOf = ({ cells }: Row, index: number): string => cells[index] ?? '';
+
 export interface SplitFile {
   readonly delimiter: string;
   readonly rows: readonly Row[];
