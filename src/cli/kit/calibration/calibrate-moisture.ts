@@ -51,7 +51,10 @@ const adviceIn = ({ degrees }: FarmWords): { readonly [S in Step]: string } => (
 export async function calibrateMoisture(tools: MoistureTools): Promise<MoistureFit | undefined> {
   const { file, dialogue } = tools;
   let session = loadSession(file, moistureSessionSchema) ?? (await newSession(tools));
-  if (session === undefined) return undefined;
+  if (session === undefined) {
+    dialogue.say('\nLeft before the first weighing: nothing is kept.');
+    return undefined;
+  }
   if (tools.undo) {
     session = { ...session, weighings: session.weighings.slice(0, -1) };
     dialogue.say('The last weighing was taken back.');

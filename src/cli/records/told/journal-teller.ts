@@ -1,6 +1,7 @@
 import pc from 'picocolors';
 import type { FarmConfig } from '../../../../shared/config/farm.js';
 import type { JournalEntry } from '../../../../shared/page/page-journal.js';
+import { speakNumbers } from '../../../review/page/texts/amounts/amounts.js';
 import { farmClockWords } from '../../../review/page/texts/farm-clock.js';
 import { loadTexts, type Texts } from '../../../review/page/texts/texts.js';
 import { type EntryWords, entryWords } from '../../../review/page/views/journal/entry-words.js';
@@ -25,6 +26,7 @@ function told({ words, whole, by, undone }: EntryWords, { journal }: Texts): str
 
 export async function journalTeller({ timeZone, units, language }: FarmConfig): Promise<JournalTeller> {
   const texts = await loadTexts(language);
+  speakNumbers(texts.locale);
   const clock = farmClockWords(timeZone, texts);
   const tell = (entry: JournalEntry): string => told(entryWords(entry, { units }, clock, texts), texts);
   return {
