@@ -66,14 +66,24 @@ export function keepSpan(tray: TrayState, shared: SharedState): void {
 }
 
 /**
- * A tray is being watered: it had probably come down to where growers water. Told only where the scale is open, a refill
- * point that nobody configured or a probe that nobody calibrated: without it, words and readings of a hundred pours leave
- * open how dry "dry" is.
+ * The scale is open: a refill point that nobody configured, or a probe that nobody calibrated. Without habit, words and readings of a
+ * hundred pours leave open how dry "dry" is.
+ */
+export function scaleIsOpen(tray: TrayState): boolean {
+  return tray.spec.refillPointM3PerM3 === undefined || tray.probes.some(isRaw);
+}
+
+/**
+ * A tray is being watered: it had probably come down to where growers water, and hardly far below. Told in full while the scale is
+ * open; else only of a tray with a probe that is believed to stand further below than growers differ: it tells a witness far drier
+ * than its tray from a tray that has been dry for days. That a tray had come down is no news where the house itself has asked to
+ * water it, and that one without a probe may have stood higher biases its rate (both measured, `decisions/tried-and-measured.md`).
  */
 export function recallHabit(tray: TrayState, shared: SharedState): void {
-  const unscaled = tray.spec.refillPointM3PerM3 === undefined || tray.probes.some(isRaw);
-  if (!unscaled) return;
   const { index, sd } = wateredAt(tray.spec.blockSideMm);
+  const believed = tray.beliefs.reduce((sum, belief) => sum + belief.weight * indexOf(belief), 0);
+  const isNews = tray.probes.length > 0 && believed < index - sd;
+  if (!scaleIsOpen(tray) && !isNews) return;
   observeTray(tray, shared, (belief) => observeIndex(belief, index, sd));
   keepSpan(tray, shared);
 }
