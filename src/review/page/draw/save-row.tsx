@@ -12,6 +12,9 @@ interface SaveRowProps {
   readonly rows: () => readonly (readonly string[])[];
 }
 
+/** By then a browser has read what it saves from the page's own memory (judgement). */
+const FETCHED_WITHIN_MS = 60_000;
+
 /** A picture to be kept: as a drawing and as its numbers. */
 export function SaveRow({ name, of, picture, head, rows }: SaveRowProps) {
   const { texts } = useHouse();
@@ -59,5 +62,6 @@ function save(name: string, type: string, text: string): void {
   link.href = URL.createObjectURL(new Blob([text], { type }));
   link.download = name;
   link.click();
-  URL.revokeObjectURL(link.href);
+  // A browser fetches it after the press: taken away at once it is sometimes not there any more.
+  setTimeout(() => URL.revokeObjectURL(link.href), FETCHED_WITHIN_MS);
 }
