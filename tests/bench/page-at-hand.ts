@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 import { startPage } from '../../src/review/start-page.js';
-import { openBrowser, PHONE } from '../page/browser.js';
+import { allDrawn, openBrowser, PHONE } from '../page/browser.js';
 import { createDemoFarm } from '../page/demo-farm.js';
 import { manyTrays } from '../page/many-trays.js';
 import { type Measurement, optionNumber, table } from './measurement.js';
@@ -77,15 +77,19 @@ export const measurement: Measurement = {
       await processor.send('Emulation.setCPUThrottlingRate', { rate });
       const opened: number[] = [];
       for (let n = 0; n < repeats; n++) opened.push(await pressedMs(tab, page.address));
-      const frames = await tab.evaluate(scrollFrames, PX_A_FRAME);
-      rows.push([
-        rate === 1 ? 'as it is' : `${rate}x slowed`,
+      const told = rate === 1 ? 'as it is' : `${rate}x slowed`;
+      const row = (when: string, frames: readonly number[]): string[] => [
+        `${told}, ${when}`,
         `${median(opened).toFixed(0)} (target ${TARGETS.pressedMs} slowed)`,
         String(frames.length),
         median(frames).toFixed(1),
         Math.max(...frames).toFixed(1),
         String(frames.filter((ms) => ms > TARGETS.frameMs).length),
-      ]);
+      ];
+      rows.push(row('scrolled at once', await tab.evaluate(scrollFrames, PX_A_FRAME)));
+      await tab.evaluate(() => window.scrollTo(0, 0));
+      await allDrawn(tab);
+      rows.push(row('when all is drawn', await tab.evaluate(scrollFrames, PX_A_FRAME)));
     }
     console.log(table(rows));
     await browser.close();

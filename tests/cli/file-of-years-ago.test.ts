@@ -49,13 +49,13 @@ describe('on a store of years ago, no time named', () => {
   });
 
   it('explains a tray on the clock of the farm with the year, and refuses one that is not there', async () => {
-    const { stdout: out } = await typed(['explain', 'block-moisture'], bench);
-    expect(out).toMatch(/What is believed of block-moisture, .*19 Apr 2019/);
+    const { stdout: out } = await typed(['explain', 'tray-1'], bench);
+    expect(out).toMatch(/What is believed of tray-1, .*19 Apr 2019/);
     expect(out).toMatch(/last pour detected .*Apr 2019/);
     expect(out).not.toContain('T05:');
-    expect(await typed(['explain', 'block-moistrue'], bench)).toMatchObject({
+    expect(await typed(['explain', 'tray-2'], bench)).toMatchObject({
       status: 2,
-      stderr: expect.stringContaining('Did you mean "block-moisture"? Trays: block-moisture.'),
+      stderr: expect.stringContaining('Did you mean "tray-1"? Trays: tray-1.'),
     });
   });
 

@@ -6,9 +6,12 @@ const waiting = new Set<() => void>();
 let isAsked = false;
 
 /** Lines drawn in one such moment: on a phone slowed four times a few milliseconds (measured: npm run bench -- page-at-hand). */
-const LINES_A_MOMENT = 2;
+const LINES_A_MOMENT = 4;
 /** Where the browser does not tell when it is idle (Safari): a frame between two moments. */
 const MOMENT_MS = 16;
+/** So long after the last step of scrolling the page moves still, and nothing else is to be done. */
+const STILL_MS = 200;
+let scrolledAtMs = Number.NEGATIVE_INFINITY;
 
 function inAMoment(draw: () => void): void {
   if (typeof requestIdleCallback === 'function') requestIdleCallback(draw);
@@ -17,6 +20,11 @@ function inAMoment(draw: () => void): void {
 
 function drawSome(): void {
   isAsked = false;
+  if (performance.now() - scrolledAtMs < STILL_MS) {
+    isAsked = true;
+    setTimeout(drawSome, STILL_MS);
+    return;
+  }
   for (const draw of [...waiting].slice(0, LINES_A_MOMENT)) {
     waiting.delete(draw);
     draw();
@@ -35,6 +43,8 @@ const nearOnes = new WeakMap<Element, (isNear: boolean) => void>();
 let watcher: IntersectionObserver | undefined;
 
 function watch(line: Element, tell: (isNear: boolean) => void): () => void {
+  if (watcher === undefined)
+    addEventListener('scroll', () => (scrolledAtMs = performance.now()), { passive: true });
   watcher ??= new IntersectionObserver(
     (entries) => {
       for (const { target, isIntersecting } of entries) nearOnes.get(target)?.(isIntersecting);

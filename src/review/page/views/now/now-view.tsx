@@ -1,4 +1,5 @@
 import { useMemo } from 'preact/hooks';
+import { MS_PER_MIN } from '../../../../../shared/base/time-units.js';
 import type { PagePresent } from '../../../../../shared/page/page-present.js';
 import { Icon } from '../../draw/icons.js';
 import { clockOf, useFarmNowMs, useHouse } from '../../house/house.js';
@@ -40,7 +41,8 @@ export function NowView({
   readonly onNewTray: () => void;
 }) {
   const { texts } = useHouse();
-  const nowMs = useFarmNowMs();
+  // Lines tell hours and minutes: within one minute nothing of them changes, and nothing is to be laid out anew.
+  const nowMs = Math.floor(useFarmNowMs() / MS_PER_MIN) * MS_PER_MIN;
   const standings = useMemo(() => trayStandings(present), [present]);
   // A dry tray needs water: its dry call says so, and answers for both.
   const dry = new Set(present.calls.filter((call) => call.kind === 'dry').map((call) => call.tray));
