@@ -76,8 +76,11 @@ describeIf('chromium', 'every view of the page', () => {
         () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
       );
       expect(wider).toBe(0);
-      for (const details of await tab.locator('details.table-of').all())
-        await details.evaluate((element) => element.setAttribute('open', ''));
+      // A figure may still be on its way when the heading stands: its table is opened as soon as it is there.
+      await tab.waitForFunction(() => {
+        for (const details of document.querySelectorAll('details.table-of')) details.setAttribute('open', '');
+        return document.querySelector('.answer[aria-busy=true], details.table-of:not(:has(table))') === null;
+      });
       await allDrawn(tab);
       // Tall enough for all of it: what lies behind the bar of the round is judged too.
       await tab.setViewportSize({ width: size.viewport.width, height: 6000 });
