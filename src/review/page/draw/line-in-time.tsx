@@ -9,7 +9,7 @@ let isAsked = false;
 const LINES_A_MOMENT = 4;
 /** Where the browser does not tell when it is idle (Safari): a frame between two moments. */
 const MOMENT_MS = 16;
-/** So long after the last step of scrolling the page moves still, and nothing else is to be done. */
+/** So long after its last step a scrolling page is taken to move still (judgement); what nobody sees waits meanwhile. */
 const STILL_MS = 200;
 let scrolledAtMs = Number.NEGATIVE_INFINITY;
 
