@@ -1,10 +1,13 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { toInstant } from '../../shared/base/ids.js';
 import { seasonAnswerSchema, seasonsAnswerSchema } from '../../shared/page/page-season.js';
+import type { Fact } from '../../src/monitor/ports/facts.js';
 import { farmCalendar } from '../../src/review/server/views/farm-calendar.js';
 import { seasonAnswer } from '../../src/review/server/views/season-answer.js';
 import { seasonsAnswer } from '../../src/review/server/views/seasons-answer.js';
 import type { RunningPage } from '../../src/review/start-page.js';
+import { createMemoryStore } from '../helpers/memory-store.js';
 import { describeIf } from '../helpers/needs.js';
 import { DESKTOP, openBrowser } from './browser.js';
 import { createDemoFarm, type DemoFarm } from './demo-farm.js';
@@ -64,6 +67,45 @@ describe('the sum of a crop', () => {
       expect(new Set(sum.rows.map(({ crop }) => crop))).toEqual(new Set([crops[place]]));
     const none = await seasonAnswer(store, span, calendar, 'no such crop');
     expect([none.trayCount, none.wateringCount, none.callCount, none.rows]).toEqual([0, 0, 0, []]);
+  });
+});
+
+describe('a tray id that is used for a second crop', () => {
+  it('counts waterings, calls and dry hours with the crop that stood in it then', async () => {
+    const store = createMemoryStore();
+    const dayMs = 86_400_000;
+    const startMs = Date.parse('2026-04-01T06:00:00Z');
+    const of = (crop: string, blockSideMm: number, firstDay: number): Fact[] =>
+      Array.from({ length: 4 }, (_, day): Fact[] => {
+        const atMs = startMs + (firstDay + day) * dayMs;
+        return [
+          { kind: 'watering', watering: { at: toInstant(atMs), tray: 't1', source: 'logged', ml: 100 } },
+          {
+            kind: 'dry-down',
+            dryDown: {
+              trayId: 't1',
+              startedAtMs: atMs,
+              endedAtMs: atMs + 23 * 3_600_000,
+              startWaterContentM3PerM3: 0.5,
+              endWaterContentM3PerM3: 0.25,
+              hasProbe: false,
+              crop,
+              blockSideMm,
+              blockCount: 40,
+              samples: [],
+            },
+          },
+        ];
+      }).flat();
+    await store.keep([...of('celery', 19, 0), ...of('basil', 38, 10)]);
+    const span = { fromMs: startMs - dayMs, toMs: startMs + 20 * dayMs };
+    const calendar = farmCalendar('Europe/Berlin');
+    const farm = await seasonAnswer(store, span, calendar);
+    expect(farm.rows.map((row) => [row.crop, row.blockSideMm, row.wateringCount, row.ml])).toEqual([
+      ['celery', 19, 4, 400],
+      ['basil', 38, 4, 400],
+    ]);
+    expect((await seasonAnswer(store, span, calendar, 'basil')).wateringCount).toBe(4);
   });
 });
 

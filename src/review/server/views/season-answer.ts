@@ -1,7 +1,9 @@
 import { toInstant } from '../../../../shared/base/ids.js';
+import type { Watering } from '../../../../shared/facts/watering.js';
 import type { SeasonAnswer, SeasonRow } from '../../../../shared/page/page-season.js';
 import { curveBand } from '../../../drying/curves/curve-band.js';
-import { bySize, filterDryDowns } from '../../../drying/curves/curve-filter.js';
+import { bySize } from '../../../drying/curves/curve-filter.js';
+import { DryDownsAbout } from '../../../drying/curves/dry-downs-about.js';
 import type { KeptDryDown } from '../../../drying/curves/kept-dry-down.js';
 import { refillHoursBySize } from '../../../drying/curves/refill-hours.js';
 import { refillLevel } from '../../../drying/curves/refill-level.js';
@@ -24,15 +26,18 @@ export async function seasonAnswer(
   calendar: FarmCalendar,
   crop?: string,
 ): Promise<SeasonAnswer> {
-  const dryDowns = filterDryDowns(await queries.dryDowns(span), { crop }, calendar.monthOf);
-  const ofCrop = new Set(dryDowns.map(({ trayId }) => trayId));
-  const isOfCrop = (trayId: string): boolean => crop === undefined || ofCrop.has(trayId);
+  const every = await queries.dryDowns(span);
+  const about = new DryDownsAbout(every);
+  const dryDowns = crop === undefined ? every : every.filter((one) => one.crop === crop);
+  const isOfCrop = (trayId: string, at: string): boolean =>
+    crop === undefined || about.nearest(trayId, Date.parse(at))?.crop === crop;
   const facts = (await queries.facts(KINDS, span, MOST_FACTS)).filter(
-    (fact) => crop === undefined || traysOf(fact).some(isOfCrop),
+    (fact) => crop === undefined || aboutTrays(fact).some(({ tray, at }) => isOfCrop(tray, at)),
   );
   const waterings = wateringsOf(facts);
-  const uses = waterUse(waterings, dryDowns, calendar.dayOf);
-  const dryWet = countDryWet(facts.flatMap((fact) => (fact.kind === 'alarm' ? [fact.transition] : [])));
+  const transitions = facts.flatMap((fact) => (fact.kind === 'alarm' ? [fact.transition] : []));
+  const usesOf = (some: readonly Watering[]) => waterUse(some, every, calendar.dayOf);
+  const uses = usesOf(waterings);
   const { all } = await cameTrueAnswer(queries, span, { crop }, calendar);
   const ended = facts.filter(
     (fact) =>
@@ -46,14 +51,24 @@ export async function seasonAnswer(
     trayCount: new Set([...dryDowns.map(({ trayId }) => trayId), ...uses.map(({ trayId }) => trayId)]).size,
     endedCount: ended.length,
     roundCount: facts.filter(
-      (fact) => fact.kind === 'round-notice' && fact.notice.due.some(({ tray }) => isOfCrop(tray)),
+      (fact) => fact.kind === 'round-notice' && aboutTrays(fact).some(({ tray, at }) => isOfCrop(tray, at)),
     ).length,
     ...waterOf(uses),
     callCount: facts.filter(({ kind }) => kind === 'call').length,
-    ...dryWetOf(dryWet),
+    ...dryWetOf(countDryWet(transitions)),
     cameTrue: all,
     rows: [...bySize(dryDowns).values()].flatMap((ofSize) =>
-      [...byCrop(ofSize)].map(([crop, own]) => rowOf(crop, own, uses, dryWet)),
+      [...byCrop(ofSize)].map(([crop, own]) => {
+        const isOwn = (tray: string | undefined, at: string): boolean => {
+          const then = tray === undefined ? undefined : about.nearest(tray, Date.parse(at));
+          return then?.crop === crop && then?.blockSideMm === own[0]?.blockSideMm;
+        };
+        return {
+          ...rowOf(crop, own),
+          ...waterOf(usesOf(waterings.filter(({ tray, at }) => isOwn(tray, at)))),
+          ...dryWetOf(countDryWet(transitions.filter(({ tray, at }) => isOwn(tray, at)))),
+        };
+      }),
     ),
     sizes: [...bySize(dryDowns)].map(([blockSideMm, ofSize]) => {
       const refill = refillLevel(ofSize);
@@ -70,19 +85,21 @@ export async function seasonAnswer(
   };
 }
 
-/** The trays that a fact is about; what concerns the whole house is about none. */
-function traysOf(fact: Fact): readonly string[] {
+/** The trays that a fact is about, and when; what concerns the whole house is about none. */
+function aboutTrays(fact: Fact): readonly { readonly tray: string; readonly at: string }[] {
   switch (fact.kind) {
     case 'watering':
-      return [fact.watering.tray];
+      return [fact.watering];
     case 'alarm':
-      return [fact.transition.tray ?? []].flat();
+      return fact.transition.tray === undefined
+        ? []
+        : [{ tray: fact.transition.tray, at: fact.transition.at }];
     case 'call':
-      return fact.call.trays;
+      return fact.call.trays.map((tray) => ({ tray, at: fact.call.at }));
     case 'round-notice':
-      return fact.notice.due.map(({ tray }) => tray);
+      return fact.notice.due.map(({ tray }) => ({ tray, at: fact.notice.at }));
     case 'tray-event':
-      return [fact.event.tray];
+      return [fact.event];
     default:
       return [];
   }
@@ -95,21 +112,15 @@ function byCrop(dryDowns: readonly KeptDryDown[]): ReadonlyMap<string | undefine
   return new Map(crops.map((crop) => [crop, dryDowns.filter((one) => one.crop === crop)] as const));
 }
 
-function rowOf(
-  crop: string | undefined,
-  dryDowns: readonly KeptDryDown[],
-  uses: readonly TrayDayWater[],
-  dryWet: ReturnType<typeof countDryWet>,
-): SeasonRow {
+type RowOfDryDowns = Omit<SeasonRow, keyof ReturnType<typeof waterOf> | keyof ReturnType<typeof dryWetOf>>;
+
+function rowOf(crop: string | undefined, dryDowns: readonly KeptDryDown[]): RowOfDryDowns {
   const [hours] = refillHoursBySize(dryDowns);
   if (hours === undefined) throw new RangeError('a row needs dry-downs of a known size');
-  const trays = new Set(dryDowns.map(({ trayId }) => trayId));
-  const own = <T extends { readonly trayId: string }>(all: readonly T[]): T[] =>
-    all.filter(({ trayId }) => trays.has(trayId));
   return {
     blockSideMm: hours.blockSideMm,
     ...(crop === undefined ? {} : { crop }),
-    trayCount: trays.size,
+    trayCount: new Set(dryDowns.map(({ trayId }) => trayId)).size,
     dryDownCount: hours.dryDownCount,
     reachedCount: hours.reachedCount,
     hoursToRefill: { ...hours.p50 },
@@ -117,8 +128,6 @@ function rowOf(
     meanTemperatureC: meanOverHours(dryDowns, ({ meanTemperatureC }) => meanTemperatureC),
     meanVpdKPa: meanOverHours(dryDowns, ({ meanVpdKPa }) => meanVpdKPa),
     meanSolarWPerM2: meanOverHours(dryDowns, ({ meanSolarWPerM2 }) => meanSolarWPerM2),
-    ...waterOf(own(uses)),
-    ...dryWetOf(own(dryWet)),
   };
 }
 
