@@ -6,7 +6,8 @@ import { manyTrays } from '../page/many-trays.js';
 import { type Measurement, optionNumber, table } from './measurement.js';
 
 const help = `How the page is at hand: on a phone whose processor is slowed, how long from opening it until the first tray can be pressed,
-and how evenly a farm of many trays scrolls.
+and how evenly a farm of many trays scrolls: five times each, the middle one is told. An empty page of the same height, scrolled in the
+same minute, shows what this machine holds up by itself.
 
   --trays N     trays on the benches (default 200)
   --slow N      how many times the processor is slowed (default 4)
@@ -14,6 +15,7 @@ and how evenly a farm of many trays scrolls.
 
 const TARGETS = { pressedMs: 1000, frameMs: 32 } as const;
 const PX_A_FRAME = 40;
+const SCROLLS = 5;
 
 const median = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
@@ -44,6 +46,20 @@ function scrollFrames(pxAFrame: number): Promise<number[]> {
     requestAnimationFrame(step);
   });
 }
+
+/** The scroll in the middle of several by its frames that are too long. */
+async function middleScroll(tab: Page): Promise<number[]> {
+  const scrolls: number[][] = [];
+  for (let n = 0; n < SCROLLS; n++) {
+    await tab.evaluate(() => window.scrollTo(0, 0));
+    await tab.evaluate(() => new Promise((resolve) => setTimeout(resolve, 300)));
+    scrolls.push(await tab.evaluate(scrollFrames, PX_A_FRAME));
+  }
+  scrolls.sort((a, b) => tooLong(a) - tooLong(b));
+  return scrolls[SCROLLS >> 1] ?? [];
+}
+
+const tooLong = (frames: readonly number[]): number => frames.filter((ms) => ms > TARGETS.frameMs).length;
 
 export const measurement: Measurement = {
   help,
@@ -84,12 +100,14 @@ export const measurement: Measurement = {
         String(frames.length),
         median(frames).toFixed(1),
         Math.max(...frames).toFixed(1),
-        String(frames.filter((ms) => ms > TARGETS.frameMs).length),
+        String(tooLong(frames)),
       ];
       rows.push(row('scrolled at once', await tab.evaluate(scrollFrames, PX_A_FRAME)));
-      await tab.evaluate(() => window.scrollTo(0, 0));
       await allDrawn(tab);
-      rows.push(row('when all is drawn', await tab.evaluate(scrollFrames, PX_A_FRAME)));
+      const heightPx = await tab.evaluate(() => document.documentElement.scrollHeight);
+      rows.push(row('when all is drawn', await middleScroll(tab)));
+      await tab.setContent(`<!doctype html><body style="height:${heightPx}px"></body>`);
+      rows.push(row('an empty page as high', await middleScroll(tab)));
     }
     console.log(table(rows));
     await browser.close();

@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import uPlot from 'uplot';
 
 export interface PlotProps {
@@ -13,7 +13,7 @@ export interface PlotProps {
 /** A drawing by uPlot that keeps the width it is given. */
 export function Plot({ label, data, options, heightPx }: PlotProps) {
   const place = useRef<HTMLDivElement>(null);
-  useEffect(() => {
+  useLayoutEffect(() => {
     const element = place.current;
     if (element === null) return;
     const plot = new uPlot(

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useLayoutEffect, useState } from 'preact/hooks';
 import { useHouse, useStore } from './house.js';
 
 /** What the house answered to a question: the last answer stays while a new one is under way. */
@@ -20,7 +20,7 @@ export function useAnswer<T>(path: string): Asked<T> {
   });
   const [times, setTimes] = useState(0);
   const isLost = contact === 'lost';
-  useEffect(() => {
+  useLayoutEffect(() => {
     const stop = new AbortController();
     setState((before) => ({ ...before, waiting: true }));
     fetchAnswer<T>(path, stop.signal, texts.review.refusals)

@@ -1,7 +1,5 @@
 import { IANAZone } from 'luxon';
-import { MS_PER_HOUR, MS_PER_MIN } from '../../../../shared/base/time-units.js';
-
-const DAY_MS = 24 * MS_PER_HOUR;
+import { MS_PER_DAY, MS_PER_HOUR, MS_PER_MIN } from '../../../../shared/base/time-units.js';
 
 /** Days and months on the farm's own calendar. */
 export interface FarmCalendar {
@@ -15,6 +13,9 @@ export interface FarmCalendar {
 
 /** Instants of one hour share their day where zones shift by whole or half hours, so a quarter is what is kept. */
 const KEPT_STEP_MS = MS_PER_HOUR / 4;
+
+/** ISO 8601 dates sort as text; a date has no time zone, so the next one needs none either. */
+const dayAfter = (day: string): string => new Date(Date.parse(day) + MS_PER_DAY).toISOString().slice(0, 10);
 
 export function farmCalendar(timeZone: string): FarmCalendar {
   const zone = IANAZone.create(timeZone);
@@ -32,12 +33,9 @@ export function farmCalendar(timeZone: string): FarmCalendar {
     dayOf,
     monthOf: (atMs) => Number(dayOf(atMs).slice(5, 7)),
     days: (fromMs, toMs) => {
-      const last = dayOf(toMs - 1);
       const days = [dayOf(fromMs)];
-      for (let atMs = fromMs; days.at(-1) !== last && atMs < toMs + 2 * DAY_MS; atMs += 6 * MS_PER_HOUR) {
-        const day = dayOf(atMs);
-        if (day !== days.at(-1)) days.push(day);
-      }
+      const last = dayOf(toMs - 1);
+      for (let day = days[0] ?? last; day < last; days.push(day)) day = dayAfter(day);
       return days;
     },
   };

@@ -19,6 +19,7 @@ export function DropField({ answer, sums, units, dayWords, label }: DropFieldPro
   const most = Math.max(...sums.columns.flatMap((column) => [...column.mlByTray.values()]), 1);
   const first = sums.columns[0]?.fromDay;
   const last = sums.columns.at(-1)?.fromDay;
+  const count = sums.columns.length;
   return (
     <div class="drop-field" role="img" aria-label={label}>
       {answer.trays.map((tray) => {
@@ -28,13 +29,18 @@ export function DropField({ answer, sums, units, dayWords, label }: DropFieldPro
             <span class="drop-tray">
               <b>{tray.id}</b> <small>{tray.crop ?? ''}</small>
             </span>
-            <span class="drops">
-              {sums.columns.map((column) => {
+            <span class="drops" style={{ backgroundSize: `${100 / count}% 1px` }}>
+              {sums.columns.map((column, place) => {
                 const share = Math.sqrt((column.mlByTray.get(tray.id) ?? 0) / most);
-                return (
-                  <i key={column.fromDay}>
-                    <b style={{ width: `${share * 100}%`, maxWidth: `${share * LARGEST_PX}px` }} />
-                  </i>
+                return share === 0 ? null : (
+                  <b
+                    key={column.fromDay}
+                    style={{
+                      left: `${((place + 0.5) / count) * 100}%`,
+                      width: `${(share / count) * 100}%`,
+                      maxWidth: `${share * LARGEST_PX}px`,
+                    }}
+                  />
                 );
               })}
             </span>

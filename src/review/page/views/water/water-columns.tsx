@@ -12,6 +12,12 @@ interface WaterColumnsProps {
 }
 
 const HIGH = 100;
+/** Share of a day's room that its jar takes. */
+const JAR_SHARE = 0.84;
+/** Where the words over the fullest jar stand to the left of its right edge, not to run over the page's. */
+const LATE_FROM = 0.5;
+
+const shareWords = (part: number, whole: number): string => `${(part / whole) * 100}%`;
 
 /** Water of each day or week, as jars filled by block size. */
 export function WaterColumns({ sums, names, units, dayWords, label }: WaterColumnsProps) {
@@ -20,33 +26,46 @@ export function WaterColumns({ sums, names, units, dayWords, label }: WaterColum
   const ends = [...new Set([days.at(0), days.at(days.length >> 1), days.at(-1)])].filter(
     (day) => day !== undefined,
   );
+  const fullest = sums.columns.findIndex((column) => column.ml === most);
+  const isLate = fullest > sums.columns.length * LATE_FROM;
   return (
     <>
       <div class="jars" role="img" aria-label={label}>
-        {sums.columns.map((column) => {
-          let filled = 0;
-          return (
-            <div key={column.fromDay} class="jar">
-              <span class="jar-amount">{column.ml === most ? waterWords(column.ml, units) : ''}</span>
-              <svg viewBox={`0 0 10 ${HIGH}`} preserveAspectRatio="none" aria-hidden="true">
-                <rect class="jar-glass" width="10" height={HIGH} />
+        {fullest >= 0 && (
+          <span
+            class="jar-amount"
+            style={
+              isLate
+                ? { right: shareWords(sums.columns.length - fullest - 1, sums.columns.length) }
+                : { left: shareWords(fullest, sums.columns.length) }
+            }
+          >
+            {waterWords(most, units)}
+          </span>
+        )}
+        <svg viewBox={`0 0 ${sums.columns.length} ${HIGH}`} preserveAspectRatio="none" aria-hidden="true">
+          {sums.columns.map((column, place) => {
+            let filled = 0;
+            return (
+              <g key={column.fromDay} transform={`translate(${place + (1 - JAR_SHARE) / 2})`}>
+                <rect class="jar-glass" width={JAR_SHARE} height={HIGH} />
                 {sums.sizes.map((size, rank) => {
                   const share = ((column.mlBySize.get(size) ?? 0) / most) * HIGH;
                   filled += share;
-                  return (
+                  return share === 0 ? null : (
                     <rect
                       key={size}
                       y={HIGH - filled}
-                      width="10"
+                      width={JAR_SHARE}
                       height={Math.max(0, share - 0.6)}
                       fill={sizeInk(rank).line}
                     />
                   );
                 })}
-              </svg>
-            </div>
-          );
-        })}
+              </g>
+            );
+          })}
+        </svg>
       </div>
       <p class="drop-ends" aria-hidden="true">
         {ends.map((day) => (
