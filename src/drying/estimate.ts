@@ -1,5 +1,7 @@
+import { HOURS_PER_DAY, S_PER_HOUR } from '../../shared/base/time-units.js';
 import type { Cover } from '../../shared/config/trays.js';
 import { normalQuantile } from '../numbers/normal.js';
+import { TENTHS } from './model/tray-forecast.js';
 import { saturationVapourPressureKPa, vapourPressureKPa } from './physics/air/psychrometrics.js';
 import { blockPriors, type Prior } from './physics/block-priors.js';
 import { COVER_LOG_SD } from './physics/cover.js';
@@ -53,13 +55,12 @@ export interface BlockEstimate {
   readonly wateringsPerDay: { readonly p10: number; readonly p50: number; readonly p90: number };
 }
 
-export const ESTIMATE_HORIZON_H = 30 * 24;
+export const ESTIMATE_HORIZON_H = 30 * HOURS_PER_DAY;
 /** The grower's first round (common practice). */
 const WATERED_AT_H = 7;
 const NOON_H = 12;
-const HOURS_PER_DAY = 24;
 const STEPS_PER_HOUR = 4;
-const MJ_PER_H_TO_W = 1e6 / 3600;
+const MJ_PER_H_TO_W = 1e6 / S_PER_HOUR;
 const MEMBERS = 500;
 /** A grower who lets less than this go by is not waiting for a refill point, m³/m³. */
 const LEAST_AVAILABLE = 0.06;
@@ -156,7 +157,7 @@ function range(hours: Float64Array): EstimateRange {
     const value = quantile(hours.sort(), probability);
     return value <= ESTIMATE_HORIZON_H ? value : undefined;
   };
-  return { p10: at(0.1), p50: at(0.5), p90: at(0.9) };
+  return { p10: at(TENTHS.p10), p50: at(TENTHS.p50), p90: at(TENTHS.p90) };
 }
 
 /** A value that is known needs no prior. */
@@ -198,6 +199,10 @@ export function estimateBlock(climate: EstimateClimate, tray: EstimateTray): Blo
     doseMlPerBlock: drawdown * blockVolumeMl(tray.blockSideMm),
     doseMlPerTray: drawdown * trayVolumeMl(tray),
     lossMlPerBlockPerDay: potentialInDay(day, 1) * blockVolumeMl(tray.blockSideMm),
-    wateringsPerDay: { p10: quantile(perDay, 0.1), p50: quantile(perDay, 0.5), p90: quantile(perDay, 0.9) },
+    wateringsPerDay: {
+      p10: quantile(perDay, TENTHS.p10),
+      p50: quantile(perDay, TENTHS.p50),
+      p90: quantile(perDay, TENTHS.p90),
+    },
   };
 }

@@ -1,5 +1,7 @@
+import { MS_PER_MIN } from '../../shared/base/time-units.js';
 import type { AlarmKind } from '../../shared/facts/alarm.js';
 import { moistureIndex, type TrayForecast } from '../drying/model/tray-forecast.js';
+import { trayVolumeMl } from '../drying/physics/tray-geometry.js';
 import { alarmEffects, alarmKey, alarmOf, concernsTray } from './alarms/alarm-book.js';
 import { makeCalls } from './calls/make-calls.js';
 import { forgetOldTest } from './commands/test-call-commands.js';
@@ -17,7 +19,7 @@ import {
   releaseAlarm,
   type StateChange,
 } from './desk/alarm-record.js';
-import { type Desk, MS_PER_MIN, standingTray, standingTrays } from './desk/desk.js';
+import { type Desk, standingTray, standingTrays } from './desk/desk.js';
 import { memoryOf } from './desk/desk-state.js';
 import { carryShortfall, type HeldWater } from './desk/shortfall.js';
 import { foldHistory } from './desk/tray-history.js';
@@ -29,7 +31,6 @@ import { settleRounds } from './rounds/settle-round.js';
 import { writeNotice } from './rounds/write-notice.js';
 import type { SaidNeed } from './sentences/said/desk-sentences.js';
 import { coverDoubt } from './trays/cover-doubt.js';
-import { blocksVolumeMl } from './trays/dose.js';
 import { meanDryWithin } from './trays/tray-risk.js';
 
 const healthKinds: ReadonlySet<AlarmKind> = new Set(['probe', 'board', 'monitor', 'store', 'broker']);
@@ -52,7 +53,7 @@ function heldWater(tray: RegisteredTray, forecast: TrayForecast, doubt: number):
   return {
     index: moistureIndex(forecast),
     dry: meanDryWithin(forecast, 0, doubt),
-    spanMl: spanM3PerM3 * blocksVolumeMl(tray),
+    spanMl: spanM3PerM3 * trayVolumeMl(tray),
   };
 }
 

@@ -1,4 +1,4 @@
-import { MS_PER_MIN } from '../../../shared/base/time-units.js';
+import { HOURS_PER_DAY, MS_PER_MIN } from '../../../shared/base/time-units.js';
 import { vpdKPa as vpdOf } from '../physics/air/psychrometrics.js';
 
 /** Weather of one bench during one step. */
@@ -13,7 +13,6 @@ export type ClimateKind = (typeof CLIMATE_KINDS)[number];
 
 /** Days of the bench's own past that the outlook rests on. */
 export const REMEMBERED_DAYS = 10;
-export const HOURS_A_DAY = 24;
 /** A climate probe silent for longer is not taken as the present any more. */
 const STALE_AFTER_MS = 40 * MS_PER_MIN;
 
@@ -26,7 +25,7 @@ export interface HourlyMemory {
 }
 
 export function newHourlyMemory(): HourlyMemory {
-  const size = REMEMBERED_DAYS * HOURS_A_DAY;
+  const size = REMEMBERED_DAYS * HOURS_PER_DAY;
   return { hour: new Int32Array(size).fill(-1), sum: new Float64Array(size), count: new Int32Array(size) };
 }
 

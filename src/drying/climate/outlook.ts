@@ -1,7 +1,8 @@
+import { HOURS_PER_DAY, MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { ClimateOutlook } from '../model/farm-model.js';
 import { type BenchClimate, type ClimateKind, type ClimateStep, recalled } from './bench-climate.js';
 import { HORIZON_H, type MemberDraws, PATH_COUNT } from './member-draws.js';
-import { MS_PER_HOUR, priorClimate, usualValue } from './profile.js';
+import { priorClimate, usualValue } from './profile.js';
 import { type Place, sunLean } from './sun.js';
 
 /** The present departure from the usual dies away by this time constant, hours: most of a day. */
@@ -13,7 +14,7 @@ const USUAL_WEIGHT = { vpdKPa: 1, solarWPerM2: 300 } as const;
 const MOST_LOG_ANOMALY = 1;
 /** Weight of a new hour in the running spread, and what it starts from. */
 const SPREAD_LEARNING = 1 / 72;
-export const FIRST_SPREAD = { airLog: 0.35, sunShare: 0.45, temperatureC: 2.5 } as const;
+export const FIRST_SPREAD = { airLog: 0.35, sunShare: 0.45 } as const;
 /** VPD below which ratios mean little, and from which an hour counts fully, kPa. */
 const DAMP_AIR_KPA = 0.1;
 const DRY_AIR_KPA = 0.6;
@@ -59,7 +60,7 @@ export function scoreHour(
   endedHour: number,
 ): void {
   const prior = priorClimate(place, (endedHour + 0.5) * MS_PER_HOUR);
-  if (recalled(climate.memory.vpdKPa, endedHour - 24) !== undefined) {
+  if (recalled(climate.memory.vpdKPa, endedHour - HOURS_PER_DAY) !== undefined) {
     const seen = recalled(climate.memory.vpdKPa, endedHour);
     if (seen !== undefined) {
       const usual = usualValue(climate, 'vpdKPa', endedHour, endedHour, prior.vpdKPa);

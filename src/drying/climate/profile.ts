@@ -1,16 +1,15 @@
+import { HOURS_PER_DAY, MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { saturationVapourPressureKPa } from '../physics/air/psychrometrics.js';
 import {
   type BenchClimate,
   type ClimateKind,
   type ClimateStep,
-  HOURS_A_DAY,
   type OwnClimate,
   REMEMBERED_DAYS,
   recalled,
 } from './bench-climate.js';
 import { type Place, sunHeight, usualSunWPerM2 } from './sun.js';
 
-export const MS_PER_HOUR = 3_600_000;
 /** Yesterday counts fully, each day before it by this factor less. */
 const DAY_DECAY = 0.75;
 /** Days' worth of weight that the prior has in a profile. */
@@ -45,7 +44,7 @@ export function vpdWithoutHumidity(temperatureC: number, coldestC: number | unde
 /** Coldest remembered hour of the day before `absoluteHour`, °C. */
 export function coldestOfDay(climate: BenchClimate, absoluteHour: number): number | undefined {
   let coldest: number | undefined;
-  for (let back = 0; back < HOURS_A_DAY; back++) {
+  for (let back = 0; back < HOURS_PER_DAY; back++) {
     const value = recalled(climate.memory.temperatureC, absoluteHour - back);
     if (value !== undefined && (coldest === undefined || value < coldest)) coldest = value;
   }
@@ -67,10 +66,10 @@ export function usualValue(
   const memory = climate.memory[kind];
   let sum = PRIOR_DAYS * (inLogs ? Math.log(Math.max(LEAST_VPD_KPA, prior)) : prior);
   let weights = PRIOR_DAYS;
-  const firstBack = Math.max(1, Math.ceil((absoluteHour - beforeHour + 1) / HOURS_A_DAY));
+  const firstBack = Math.max(1, Math.ceil((absoluteHour - beforeHour + 1) / HOURS_PER_DAY));
   let weight = 1;
   for (let day = firstBack; day < firstBack + REMEMBERED_DAYS; day++) {
-    const value = recalled(memory, absoluteHour - day * HOURS_A_DAY);
+    const value = recalled(memory, absoluteHour - day * HOURS_PER_DAY);
     if (value !== undefined) {
       sum += weight * (inLogs ? Math.log(Math.max(LEAST_VPD_KPA, value)) : value);
       weights += weight;

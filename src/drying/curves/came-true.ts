@@ -1,4 +1,5 @@
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
+import { BAND_ENDS_H } from '../climate/spread-score.js';
 import { survivalCurve } from './kaplan-meier.js';
 
 /** A tray just watered is still taking up: nobody asks how long it lasts (judgement). */
@@ -8,9 +9,9 @@ export const LEAST_OUTCOME_H = 1;
 export const MOST_OUTCOME_H = 72;
 /** Bands of the forecast's middle, hours. */
 export const MIDDLE_BANDS_H = [
-  [0, 6],
-  [6, 24],
-  [24, MOST_OUTCOME_H],
+  [0, BAND_ENDS_H[0]],
+  [BAND_ENDS_H[0], BAND_ENDS_H[1]],
+  [BAND_ENDS_H[1], MOST_OUTCOME_H],
 ] as const;
 /** Where fewer dry-downs than this were left alone up to an end of the range, what lies beyond it is not told (judgement). */
 const FEWEST_DRY_DOWNS = 3;

@@ -1,3 +1,4 @@
+import { TENTHS } from '../model/tray-forecast.js';
 import type { CurveSample, KeptDryDown } from './kept-dry-down.js';
 import { leftCensoredQuantiles } from './left-censored.js';
 
@@ -14,8 +15,6 @@ export interface BandPoint {
 
 /** With fewer curves than this nothing is drawn: the outer tenths would say nothing (judgement). */
 export const FEWEST_CURVES = 3;
-
-const TENTHS = [0.1, 0.5, 0.9] as const;
 
 /**
  * Median and 10-90 % band of drying curves aligned at the watering, every `stepH` hours. Dry-downs end when somebody waters, and
@@ -43,7 +42,7 @@ export function curveBand(dryDowns: readonly KeptDryDown[], stepH: number): read
     const [p10 = null, p50 = null, p90 = null] = leftCensoredQuantiles(
       drying.subarray(0, curveCount).sort(),
       ended.subarray(0, endedCount).sort(),
-      TENTHS,
+      Object.values(TENTHS),
     );
     if (p50 === null || p90 === null) return points;
     // Blocks do not get wetter by themselves: with ended ones in the sample a rise is the estimate's own.

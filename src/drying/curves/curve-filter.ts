@@ -4,11 +4,12 @@ import type { DryDownSummary } from './kept-dry-down.js';
  * Classes of mean vapour pressure deficit. Seedlings are raised at about 0.4 to 0.8 kPa and grown on at 0.8 to 1.2 kPa
  * (common practice); the classes below and above those take the rest.
  */
+const VPD_EDGES_KPA = [0.4, 0.8, 1.2] as const;
 export const VPD_CLASSES = [
-  { id: 'very-humid', fromKPa: 0, belowKPa: 0.4 },
-  { id: 'humid', fromKPa: 0.4, belowKPa: 0.8 },
-  { id: 'dry', fromKPa: 0.8, belowKPa: 1.2 },
-  { id: 'very-dry', fromKPa: 1.2, belowKPa: Number.POSITIVE_INFINITY },
+  { id: 'very-humid', fromKPa: 0, belowKPa: VPD_EDGES_KPA[0] },
+  { id: 'humid', fromKPa: VPD_EDGES_KPA[0], belowKPa: VPD_EDGES_KPA[1] },
+  { id: 'dry', fromKPa: VPD_EDGES_KPA[1], belowKPa: VPD_EDGES_KPA[2] },
+  { id: 'very-dry', fromKPa: VPD_EDGES_KPA[2], belowKPa: Number.POSITIVE_INFINITY },
 ] as const;
 export type VpdClass = (typeof VPD_CLASSES)[number]['id'];
 

@@ -1,3 +1,4 @@
+import { normalQuantile } from '../../numbers/normal.js';
 /** How long something was watched, and whether what it was watched for came. */
 export interface Watched {
   readonly hours: number;
@@ -23,8 +24,8 @@ export interface HoursEstimate {
   readonly highHours: number | null;
 }
 
-/** Standard normal quantile at 0.95, for a two-sided interval of 90 %. */
-const Z_95 = 1.6448536269514722;
+/** For a two-sided interval of 90 %. */
+const Z_95 = normalQuantile(0.95);
 
 /**
  * Product-limit estimate of the share that lasts longer than a time, from times of which many are only "longer than"

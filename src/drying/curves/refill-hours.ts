@@ -1,9 +1,8 @@
-import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
+import { HOURS_PER_DAY, MS_PER_HOUR } from '../../../shared/base/time-units.js';
+import { TENTHS } from '../model/tray-forecast.js';
 import { bySize } from './curve-filter.js';
 import { type HoursEstimate, hoursEstimate, survivalCurve, type Watched } from './kaplan-meier.js';
 import type { DryDownSummary } from './kept-dry-down.js';
-
-const HOURS_PER_DAY = 24;
 
 /** How long blocks of one size lasted from a watering to the refill point. */
 export interface RefillHours {
@@ -37,14 +36,14 @@ export function refillHoursBySize(dryDowns: readonly DryDownSummary[]): readonly
   return [...bySize(dryDowns)].map(([blockSideMm, ofSize]) => {
     const watched = ofSize.map(watchedDryDown);
     const curve = survivalCurve(watched);
-    const p10 = hoursEstimate(curve, 0.1);
+    const p10 = hoursEstimate(curve, TENTHS.p10);
     return {
       blockSideMm,
       dryDownCount: watched.length,
       reachedCount: watched.filter(({ reached }) => reached).length,
       p10,
-      p50: hoursEstimate(curve, 0.5),
-      p90: hoursEstimate(curve, 0.9),
+      p50: hoursEstimate(curve, TENTHS.p50),
+      p90: hoursEstimate(curve, TENTHS.p90),
       longestH: Math.max(...watched.map(({ hours }) => hours)),
       roundsPerDay: p10.hours === null || p10.hours <= 0 ? null : HOURS_PER_DAY / p10.hours,
     };

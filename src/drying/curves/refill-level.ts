@@ -1,5 +1,6 @@
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { quantile } from '../../numbers/quantile.js';
+import { TENTHS } from '../model/tray-forecast.js';
 import type { KeptDryDown } from './kept-dry-down.js';
 
 /**
@@ -8,7 +9,7 @@ import type { KeptDryDown } from './kept-dry-down.js';
  */
 export function refillLevel(dryDowns: readonly KeptDryDown[]): number | undefined {
   const levels = dryDowns.flatMap((one) => one.refillPointM3PerM3 ?? curveAtRefill(one) ?? []);
-  return levels.length === 0 ? undefined : quantile(levels, 0.5);
+  return levels.length === 0 ? undefined : quantile(levels, TENTHS.p50);
 }
 
 function curveAtRefill({ samples, startedAtMs, refillReachedAtMs }: KeptDryDown): number | undefined {

@@ -1,8 +1,7 @@
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { Watering } from '../../../shared/facts/watering.js';
+import { trayVolumeMl } from '../physics/tray-geometry.js';
 import type { DryDownSummary } from './kept-dry-down.js';
-
-const MM3_PER_ML = 1000;
 
 /** A watering and the dry-downs around it are told apart in time by the estimate of when it was poured. */
 const SAME_WATERING_MS = 2 * MS_PER_HOUR;
@@ -69,7 +68,7 @@ function riseMl(watering: Watering, ends: TrayEnds): number | undefined {
   if (ended === undefined || begun?.blockSideMm === undefined || begun.blockCount === undefined)
     return undefined;
   const rise = begun.startWaterContentM3PerM3 - ended.endWaterContentM3PerM3;
-  return Math.max(0, (rise * begun.blockSideMm ** 3 * begun.blockCount) / MM3_PER_ML);
+  return Math.max(0, rise * trayVolumeMl({ blockSideMm: begun.blockSideMm, blockCount: begun.blockCount }));
 }
 
 /** Finds the first of a tray's dry-downs that began or ended about an instant, without looking at all of them. */

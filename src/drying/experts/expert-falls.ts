@@ -1,4 +1,4 @@
-import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
+import { HOURS_PER_DAY, MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { HORIZON_H } from '../climate/member-draws.js';
 import { dryBy, type FallingStage } from '../physics/drying-law.js';
 import {
@@ -37,7 +37,14 @@ export interface ModelCourse {
 /** Fall that readings and model must have in common before the one corrects the other, m³/m³. */
 const SCALE_PRIOR_M3PERM3 = 0.02;
 /** Hours that the speed of the last day is taken from, at least and at most, how long it lasts, and its bounds. */
-const LAST_DAY = { fromH: 4, toH: 24, memoryH: 48, priorM3PerM3: 0.01, least: 0.1, most: 8 } as const;
+const LAST_DAY = {
+  fromH: 4,
+  toH: HOURS_PER_DAY,
+  memoryH: 48,
+  priorM3PerM3: 0.01,
+  least: 0.1,
+  most: 8,
+} as const;
 
 /** Fall from the last reading on, after 0 … `HORIZON_H` hours, expert by expert, m³/m³. `nowMs` is where the model's hours begin. */
 export function expertFalls(course: ReadingCourse, model: ModelCourse, nowMs: number): Float64Array[] {
@@ -123,7 +130,6 @@ function speedOfLastDay({ open }: ReadingCourse, usual: Float64Array): number | 
 
 /** Longest time told, h: beyond the horizon falls go on as in its last day. */
 export const LONGEST_H = 200;
-const LAST_DAY_H = 24;
 const LEAST_RATE_PER_H = 1e-5;
 
 /** Hours until a fall, on hourly falls from now, has come to `fall`, 0 to `LONGEST_H`. */
@@ -141,6 +147,6 @@ export function hoursToFall(falls: Float64Array, fall: number): number {
     }
     return low + (fall - at(low)) / (at(high) - at(low));
   }
-  const rate = Math.max(LEAST_RATE_PER_H, (at(end) - at(end - LAST_DAY_H)) / LAST_DAY_H);
+  const rate = Math.max(LEAST_RATE_PER_H, (at(end) - at(end - HOURS_PER_DAY)) / HOURS_PER_DAY);
   return Math.min(LONGEST_H, end + (fall - at(end)) / rate);
 }

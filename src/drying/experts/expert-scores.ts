@@ -2,6 +2,7 @@ import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { quickNormalQuantile } from '../../numbers/normal.js';
 import { HORIZON_H } from '../climate/member-draws.js';
 import { BAND_ENDS_H, bandOf } from '../climate/spread-score.js';
+import { TENTHS } from '../model/tray-forecast.js';
 import { EXPERTS, hoursToFall, LONGEST_H } from './expert-falls.js';
 import type { SeenReading } from './reading-course.js';
 
@@ -67,7 +68,7 @@ export interface JointWord {
   readonly halfWidth: number;
 }
 
-const TO_P90 = quickNormalQuantile(0.9);
+export const TO_P90 = quickNormalQuantile(TENTHS.p90);
 /** Sd of one expert's error in log hours before it is known, and share of the experts' disagreement that counts as width. */
 const OWN_SD = 0.42;
 const DISAGREEMENT = 0.7;

@@ -1,7 +1,5 @@
 import { quickNormalQuantile } from '../../numbers/normal.js';
-import { hoursOfLog, type JointWord, logHours } from './expert-scores.js';
-
-const TO_P90 = quickNormalQuantile(0.9);
+import { hoursOfLog, type JointWord, logHours, TO_P90 } from './expert-scores.js';
 
 /**
  * Members of the block model joined with the experts' word, quantile by quantile in the log of hours, by the `chance` that the

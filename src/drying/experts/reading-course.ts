@@ -1,6 +1,4 @@
-import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
-
-const HOURS_PER_DAY = 24;
+import { HOURS_PER_DAY, MS_PER_HOUR } from '../../../shared/base/time-units.js';
 
 /** Reading of a calibrated moisture probe at an instant, m³/m³. */
 export interface SeenReading {

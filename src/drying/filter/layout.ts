@@ -1,3 +1,4 @@
+import { HOURS_PER_DAY } from '../../../shared/base/time-units.js';
 import type { SharedComponent } from './shared-state.js';
 
 /** Local components that every tray has; `PROBE_WIDTH` more follow for each of its probes. */
@@ -45,8 +46,8 @@ export const LINK = {
 } as const;
 export const LINK_COUNT = 8;
 
-const HOURS_PER_DAY = 24;
-const perDay = (sd: number): number => sd ** 2 / HOURS_PER_DAY;
+/** Variance per hour of what wanders by this standard deviation in a day. */
+export const perDay = (sd: number): number => sd ** 2 / HOURS_PER_DAY;
 
 /** Side at which the size slope has no effect, mm: the middle of the common three. */
 export const MIDDLE_SIDE_MM = 38;

@@ -1,4 +1,5 @@
 import type { ProbeSpec } from '../model/farm-model.js';
+import { perDay } from './layout.js';
 import type { ProbeWander } from './process-step.js';
 
 export type TrayProbeSpec = Extract<ProbeSpec, { kind: 'block-moisture' | 'tray-weight' }>;
@@ -85,8 +86,6 @@ export function newProbeState(spec: TrayProbeSpec, slot: number, atMs: number): 
     drift: { first: undefined, recent: undefined, count: 0, told: 0 },
   };
 }
-
-const perDay = (sd: number): number => sd ** 2 / 24;
 
 /**
  * How probes err. Widths are judgement, set larger than a quiet record suggests: the error of a small-block probe comes

@@ -1,6 +1,6 @@
 import { dryBy, dryingSlopes, fallingStage } from '../physics/drying-law.js';
 import type { Belief } from './belief.js';
-import { LINK, LOCAL, PROBE, PROBE_WIDTH, TRAY_WIDTH } from './layout.js';
+import { LINK, LOCAL, PROBE, PROBE_WIDTH, perDay, TRAY_WIDTH } from './layout.js';
 
 /** What drives a tray during one step: prior drying by dry air and by sun at the step's weather, and where the sun stands. */
 export interface Drive {
@@ -19,8 +19,8 @@ export interface Drive {
 const RATE_ERROR = 0.2;
 const RATE_ERROR_MEMORY_H = 2;
 /** Log rate of one tray wanders: roots, crust, neighbours set and taken. */
-const RATE_WANDER_VAR_PER_H = 0.035 ** 2 / 24;
-const COVER_WANDER_VAR_PER_H = 0.1 ** 2 / 24;
+const RATE_WANDER_VAR_PER_H = perDay(0.035);
+const COVER_WANDER_VAR_PER_H = perDay(0.1);
 /** Least unexplained change of water content, m³/m³ per square-root hour. */
 const LEAST_WATER_WANDER_VAR_PER_H = 0.0006 ** 2;
 
@@ -58,8 +58,8 @@ export function processStep(
     (drive.covered ? (local[LOCAL.cover] as number) : 0);
   const cloud = 1 + (shared[LINK.benchCloud] as number) + (shared[LINK.benchLean] as number) * drive.sunLean;
   const clear = Math.max(0.05, cloud);
-  const air = drive.airPerH * Math.exp(clampLog(common + (shared[LINK.benchAir] as number)));
-  const sunClear = drive.sunPerH * Math.exp(clampLog(common + (shared[LINK.benchSun] as number)));
+  const air = drive.airPerH * factorOf(common + (shared[LINK.benchAir] as number));
+  const sunClear = drive.sunPerH * factorOf(common + (shared[LINK.benchSun] as number));
   const sun = sunClear * clear;
   const stage = fallingStage(refill, refill + span, shared[LINK.knee] as number);
   const potential = (air + sun) * hours;
@@ -155,7 +155,10 @@ export function widen(belief: Belief, component: number, variance: number): void
   belief.covariance[at] = (belief.covariance[at] as number) + variance;
 }
 
-/** Log multipliers beyond a factor of 20 are a sign of trouble, not of weather. */
-function clampLog(value: number): number {
-  return Math.min(3, Math.max(-3, value));
+/** Logs beyond a factor of 20 are a sign of trouble, not of weather or of a probe (judgement). */
+const MOST_LOG = 3;
+
+/** The factor that a believed log stands for. */
+export function factorOf(log: number): number {
+  return Math.exp(Math.min(MOST_LOG, Math.max(-MOST_LOG, log)));
 }

@@ -5,6 +5,7 @@ import type { Farm } from '../filter/farm-state.js';
 import { LOCAL } from '../filter/layout.js';
 import { isHandScale } from '../filter/probe-state.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
+import { TENTHS } from '../model/tray-forecast.js';
 import { lookAhead, outlookOfTray } from './forecast-tray.js';
 import { ensembleDrawdown, SCORED_LEADS_H } from './tray-ensemble.js';
 
@@ -42,7 +43,7 @@ function awaitForecast(tray: TrayState, atMs: number, falls: readonly Float64Arr
         dueAtMs: atMs + leadH * MS_PER_HOUR,
         leadH,
         startWater,
-        fall: [at(0.1), at(0.5), at(0.9)],
+        fall: [at(TENTHS.p10), at(TENTHS.p50), at(TENTHS.p90)],
       });
   });
 }

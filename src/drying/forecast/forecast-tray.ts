@@ -1,7 +1,7 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { Cover } from '../../../shared/config/trays.js';
 import { HORIZON_H, MEMBER_COUNT, MIDDLE_MEMBER } from '../climate/member-draws.js';
 import { type BenchOutlook, givenOutlook, outlookOf } from '../climate/outlook.js';
-import { MS_PER_HOUR } from '../climate/profile.js';
 import { weatherWidening } from '../climate/spread-score.js';
 import { usualSunWPerM2 } from '../climate/sun.js';
 import type { ModelCourse } from '../experts/expert-falls.js';

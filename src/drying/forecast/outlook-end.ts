@@ -1,8 +1,7 @@
+import { HOURS_PER_DAY } from '../../../shared/base/time-units.js';
 import { HORIZON_H, MEMBER_COUNT, PATH_COUNT } from '../climate/member-draws.js';
 import type { BenchOutlook } from '../climate/outlook.js';
 
-/** Members are ranked by the weather of the next day, h. */
-const RANKED_H = 24;
 /** One day in ten: what a grower would still call likely (judgement). */
 const END_SHARE = 0.1;
 
@@ -19,7 +18,10 @@ export function outlookEnd(
   for (let m = 0; m < PATH_COUNT; m++) outlook.reach(m, HORIZON_H - 1);
   const sums = Array.from({ length: MEMBER_COUNT }, (_, m) => {
     const from = m * HORIZON_H;
-    return { from, sum: paths.subarray(from, from + RANKED_H).reduce((total, value) => total + value, 0) };
+    return {
+      from,
+      sum: paths.subarray(from, from + HOURS_PER_DAY).reduce((total, value) => total + value, 0),
+    };
   });
   const sign = end === 'most' ? -1 : 1;
   sums.sort((a, b) => sign * (a.sum - b.sum));

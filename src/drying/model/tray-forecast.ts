@@ -76,12 +76,15 @@ export function hoursQuantile(sortedHours: Float64Array, probability: number): n
   return hours <= FORECAST_HORIZON_H ? hours : null;
 }
 
+/** What is told of any spread: its outer tenths and its middle. */
+export const TENTHS = { p10: 0.1, p50: 0.5, p90: 0.9 } as const;
+
 /** p10, p50, p90 of sorted member hours. */
 export function hoursQuantiles(sortedHours: Float64Array): HoursQuantiles {
   return {
-    p10: hoursQuantile(sortedHours, 0.1),
-    p50: hoursQuantile(sortedHours, 0.5),
-    p90: hoursQuantile(sortedHours, 0.9),
+    p10: hoursQuantile(sortedHours, TENTHS.p10),
+    p50: hoursQuantile(sortedHours, TENTHS.p50),
+    p90: hoursQuantile(sortedHours, TENTHS.p90),
   };
 }
 

@@ -12,10 +12,6 @@ export interface BlockPriors {
   readonly refillPointM3PerM3: Prior;
   /** Correlation of the two: what a mix gives up between them is better known than either. */
   readonly capacityRefillCorrelation: number;
-  /** Where the falling rate begins. */
-  readonly kneeM3PerM3: Prior;
-  /** Where drying by air ends. */
-  readonly dryEndM3PerM3: Prior;
   /** Natural log of the factor on the physical drying rate. */
   readonly logRate: Prior;
 }
@@ -37,12 +33,6 @@ const CAPACITY_REFILL_CORRELATION = 0.6;
 const HEIGHT_EFFECT_EXPONENT = 0.5;
 /** A wet mix cannot hold more than its pores; 20 to 30 % solids (trade literature). */
 const LARGEST_CAPACITY = 0.75;
-/**
- * The knee lies at the refill point until dry-downs show otherwise: growers refill while blocks still dry freely, and
- * too high a knee is the costly mistake.
- */
-const KNEE_SD = 0.06;
-const DRY_END: Prior = { mean: 0.08, sd: 0.04 };
 /** Scatter between farms, mixes and benches of the physical rate, natural log (judgement). */
 const LOG_RATE_SD = 0.35;
 
@@ -58,8 +48,6 @@ export function blockPriors(blockSideMm: number): BlockPriors {
     },
     refillPointM3PerM3: REFILL,
     capacityRefillCorrelation: CAPACITY_REFILL_CORRELATION,
-    kneeM3PerM3: { mean: REFILL.mean, sd: KNEE_SD },
-    dryEndM3PerM3: DRY_END,
     logRate: { mean: 0, sd: LOG_RATE_SD },
   };
 }

@@ -1,6 +1,6 @@
 import { normalCdf } from '../../numbers/normal.js';
 import { type FallingStage, potentialDryingPerH, potentialDryingUntil } from './drying-law.js';
-import { blockExchange, type TrayExchange, trayExchange } from './tray-exchange.js';
+import { blockExchange, meanOpenSides, SIDES, type TrayExchange, trayExchange } from './tray-exchange.js';
 import { edgeShare, type TrayShape } from './tray-geometry.js';
 
 /**
@@ -17,7 +17,7 @@ const BISECTIONS = 40;
 /** Rate of an outer-ring block over that of the tray's mean block, at reference weather and this air speed. */
 export function edgeRateRatio(tray: TrayShape, airSpeedMPerS: number): number {
   const share = edgeShare(tray.blockCount);
-  const openSides = Math.min(4, 4 / Math.sqrt(tray.blockCount) / Math.max(share, 1e-9));
+  const openSides = Math.min(SIDES, meanOpenSides(tray.blockCount) / share);
   const rate = (exchange: TrayExchange): number =>
     potentialDryingPerH({ exchange, cover: 'none', leafShare: 0 }, REFERENCE);
   return rate(blockExchange(tray, airSpeedMPerS, openSides)) / rate(trayExchange(tray, airSpeedMPerS));

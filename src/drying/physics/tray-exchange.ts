@@ -2,7 +2,13 @@ import { AIR, LONGWAVE_W_PER_M2_K, VAPOUR_TO_HEAT_CONDUCTANCE } from './air/air.
 import { faceVapourConductanceMPerS, STILLEST_AIR_M_PER_S } from './air/mass-transfer.js';
 import { psychrometricConstantKPaPerK, STANDARD_PRESSURE_KPA } from './air/psychrometrics.js';
 import { apparentGammaKPaPerK, type CombinationSurface } from './combination.js';
-import { blockPitchMm, mediumDepthMm, type TrayShape, USUAL_TRAY_AREA_M2 } from './tray-geometry.js';
+import {
+  blockPitchMm,
+  MM_PER_M,
+  mediumDepthMm,
+  type TrayShape,
+  USUAL_TRAY_AREA_M2,
+} from './tray-geometry.js';
 
 /** Sherwood number of a narrow channel between two wet walls, laminar (textbook value for parallel plates). */
 const CHANNEL_SHERWOOD = 7.54;
@@ -11,6 +17,8 @@ const CHANNEL_SHERWOOD = 7.54;
  * that the bench-level figures meet common practice (tests/drying/physics-practice.test.ts); learned per tray afterwards.
  */
 const CHANNEL_STIRRING = 0.08;
+/** Side faces of a block. */
+export const SIDES = 4;
 /** An outer face looks onto the tray's rim, not onto a neighbour: share of a free face's conductance (judgement). */
 const RIM_SHELTER = 0.6;
 const GAMMA_KPA_PER_K = psychrometricConstantKPaPerK(STANDARD_PRESSURE_KPA);
@@ -32,8 +40,8 @@ export function channelFaceConductanceMPerS(
   gapMm: number,
   airSpeedMPerS: number,
 ): number {
-  const gapM = gapMm / 1000;
-  const sideM = blockSideMm / 1000;
+  const gapM = gapMm / MM_PER_M;
+  const sideM = blockSideMm / MM_PER_M;
   const speed = Math.max(airSpeedMPerS, STILLEST_AIR_M_PER_S);
   const wall = (CHANNEL_SHERWOOD * AIR.vapourDiffusivityM2PerS) / (2 * gapM);
   const mixing = AIR.vapourDiffusivityM2PerS + CHANNEL_STIRRING * speed * gapM;
@@ -47,7 +55,7 @@ export function channelFaceConductanceMPerS(
  * counts lies between the block's side and the tray's; their geometric mean (judgement).
  */
 function topFaceConductanceMPerS(tray: TrayShape, airSpeedMPerS: number): number {
-  const traySideMm = Math.sqrt(tray.trayAreaM2 ?? USUAL_TRAY_AREA_M2) * 1000;
+  const traySideMm = Math.sqrt(tray.trayAreaM2 ?? USUAL_TRAY_AREA_M2) * MM_PER_M;
   const lengthMm = Math.sqrt(tray.blockSideMm * Math.max(traySideMm, tray.blockSideMm));
   return faceVapourConductanceMPerS(lengthMm, airSpeedMPerS);
 }
@@ -59,7 +67,8 @@ export function blockExchange(tray: TrayShape, airSpeedMPerS: number, openSides:
   const channel = channelFaceConductanceMPerS(tray.blockSideMm, pitchMm - tray.blockSideMm, airSpeedMPerS);
   const open = Math.max(channel, RIM_SHELTER * faceVapourConductanceMPerS(tray.blockSideMm, airSpeedMPerS));
   const vapourConductanceMPerS =
-    faceShare * (topFaceConductanceMPerS(tray, airSpeedMPerS) + (4 - openSides) * channel + openSides * open);
+    faceShare *
+    (topFaceConductanceMPerS(tray, airSpeedMPerS) + (SIDES - openSides) * channel + openSides * open);
   return exchangeThrough(vapourConductanceMPerS, mediumDepthMm(tray));
 }
 
@@ -86,8 +95,8 @@ export function withLeaves(exchange: TrayExchange, leafConductanceMPerS: number)
 }
 
 /** Outer sides of the mean block of a tray: the outer ring has 4 √n of them in all, a square tray. */
-function meanOpenSides(blockCount: number): number {
-  return Math.min(4, 4 / Math.sqrt(blockCount));
+export function meanOpenSides(blockCount: number): number {
+  return Math.min(SIDES, SIDES / Math.sqrt(blockCount));
 }
 
 /**

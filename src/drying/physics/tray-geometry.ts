@@ -1,3 +1,7 @@
+/** Millimetres of a metre. */
+export const MM_PER_M = 1000;
+/** Cubic millimetres of a millilitre. */
+export const MM3_PER_ML = 1000;
 /** Inside area of the usual shallow tray, 14 x 18 in, m². */
 export const USUAL_TRAY_AREA_M2 = 0.16258;
 /** Blocks are set out no wider than this, however few stand in a tray, mm (common practice: a hand's thumb). */
@@ -16,7 +20,7 @@ export interface TrayShape {
 
 /** Volume of one cubic block, mL. */
 export function blockVolumeMl(blockSideMm: number): number {
-  return blockSideMm ** 3 / 1000;
+  return blockSideMm ** 3 / MM3_PER_ML;
 }
 
 /** Volume of a tray's blocks, mL. */
@@ -26,7 +30,7 @@ export function trayVolumeMl(tray: TrayShape): number {
 
 /** Distance from block to block, mm: what the tray's area leaves, between touching and the widest usual gap. */
 export function blockPitchMm(tray: TrayShape): number {
-  const areaMm2 = (tray.trayAreaM2 ?? USUAL_TRAY_AREA_M2) * 1e6;
+  const areaMm2 = (tray.trayAreaM2 ?? USUAL_TRAY_AREA_M2) * MM_PER_M ** 2;
   const gapMm = Math.sqrt(areaMm2 / tray.blockCount) - tray.blockSideMm;
   return tray.blockSideMm + Math.min(WIDEST_GAP_MM, Math.max(NARROWEST_GAP_MM, gapMm));
 }

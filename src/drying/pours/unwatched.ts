@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { copyBelief } from '../filter/belief.js';
 import type { Farm } from '../filter/farm-state.js';
 import { LINK_COUNT, LOCAL } from '../filter/layout.js';
@@ -7,7 +8,6 @@ import { FIRST_INDEX, type TrayState } from '../filter/tray-state.js';
 import { spanOf } from './moisture-index.js';
 import { branch } from './pour-update.js';
 
-const MS_PER_HOUR = 3_600_000;
 /** Time in which a tray that nobody watches has as likely as not been watered more than once, h (judgement: rounds). */
 const WATERED_UNSEEN_H = 36;
 

@@ -1,6 +1,6 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { HORIZON_H } from '../climate/member-draws.js';
 import type { BenchOutlook } from '../climate/outlook.js';
-import { MS_PER_HOUR } from '../climate/profile.js';
 import { expertFalls } from '../experts/expert-falls.js';
 import { FORETOLD_EVERY_H, keepForetold, scoreReading } from '../experts/expert-scores.js';
 import { breakStands, fadeEvidence, noteMisses, noteStand } from '../experts/ground.js';

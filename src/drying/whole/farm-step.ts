@@ -1,4 +1,4 @@
-import { MS_PER_MIN } from '../../../shared/base/time-units.js';
+import { MS_PER_DAY, MS_PER_HOUR, MS_PER_MIN } from '../../../shared/base/time-units.js';
 import {
   type ClimateStep,
   closeClimateStep,
@@ -7,7 +7,7 @@ import {
   remember,
 } from '../climate/bench-climate.js';
 import { scoreHour } from '../climate/outlook.js';
-import { completeClimate, MS_PER_HOUR } from '../climate/profile.js';
+import { completeClimate } from '../climate/profile.js';
 import { sunLean } from '../climate/sun.js';
 import { followWander } from '../filter/belief.js';
 import { type BenchState, benchOf, bottomHeatOf, type Farm } from '../filter/farm-state.js';
@@ -29,7 +29,7 @@ const LONG_STEP_MS = MS_PER_HOUR;
 /** Silence longer than this is run through in long steps, ms. */
 const LONG_SILENCE_MS = 30 * MS_PER_HOUR;
 /** Nothing is believed of a farm that nobody looked at for longer than this; the state would only run dry, ms. */
-const LONGEST_SILENCE_MS = 45 * 24 * MS_PER_HOUR;
+const LONGEST_SILENCE_MS = 45 * MS_PER_DAY;
 
 /**
  * Carries every tray to where the shared components stand. Holds between the calls of a model: what one tray taught is in all

@@ -1,7 +1,7 @@
 import { readDocument } from '../../../shared/base/kept-document.js';
 import { shiftedInstants } from '../../../shared/base/shifted-instants.js';
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { CLIMATE_KINDS, type HourlyMemory, newHourlyMemory } from '../climate/bench-climate.js';
-import { MS_PER_HOUR } from '../climate/profile.js';
 import type { FarmMemory } from '../filter/farm-state.js';
 import { STEP_MS } from './farm-step.js';
 import { modelDocument, snapshotOf } from './snapshot.js';

@@ -1,8 +1,9 @@
 import { toInstant } from '../../../shared/base/ids.js';
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import { alarmKey, concernsTray, partSaid } from '../alarms/alarm-book.js';
 import { isSeenTo, runningRound } from '../conditions/round-outlook.js';
 import type { AlarmRecord } from '../desk/alarm-record.js';
-import { type Desk, MS_PER_MIN, standingTray } from '../desk/desk.js';
+import { type Desk, standingTray } from '../desk/desk.js';
 import { memoryOf, type RoundMemory } from '../desk/desk-state.js';
 import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
 import { comingRounds } from '../rounds/coming-rounds.js';

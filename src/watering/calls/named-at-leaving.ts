@@ -1,4 +1,5 @@
-import { type Desk, MS_PER_MIN } from '../desk/desk.js';
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
+import type { Desk } from '../desk/desk.js';
 
 /** Two decisions that agree raise an alarm: those that an absence brings up have stood up within this time. */
 const BROUGHT_UP_WITHIN_MS = 30 * MS_PER_MIN;

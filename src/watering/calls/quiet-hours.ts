@@ -1,5 +1,6 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { AlarmRecord } from '../desk/alarm-record.js';
-import { type Desk, MS_PER_HOUR, standingTray, standingTrays } from '../desk/desk.js';
+import { type Desk, standingTray, standingTrays } from '../desk/desk.js';
 import type { DeskView } from '../desk/watering-desk.js';
 import { coverDoubt } from '../trays/cover-doubt.js';
 import { tenthDryWithin } from '../trays/tray-risk.js';

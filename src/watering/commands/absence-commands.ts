@@ -1,6 +1,7 @@
 import { toInstant } from '../../../shared/base/ids.js';
+import { DAYS_PER_WEEK, MS_PER_DAY, MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { Command } from '../../../shared/wire/command.js';
-import { type Desk, MS_PER_HOUR, standingTrays } from '../desk/desk.js';
+import { type Desk, standingTrays } from '../desk/desk.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
 import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
 import { judgeDue } from '../rounds/due-rule.js';
@@ -9,7 +10,7 @@ import type { Said } from '../sentences/said/said.js';
 import { coverDoubt } from '../trays/cover-doubt.js';
 import { type CommandOutcome, done, refused } from './outcome.js';
 
-const LONGEST_ABSENCE_H = 14 * 24;
+const LONGEST_ABSENCE_DAYS = 2 * DAYS_PER_WEEK;
 
 function outlookUntil(desk: Desk, view: DeskView, untilMs: number): AbsenceOutlook {
   const { riskPct, coverDoubtedAfterDays } = desk.options.notices;
@@ -53,8 +54,8 @@ export function awayCommand(
 ): CommandOutcome {
   const untilMs = Date.parse(command.until);
   if (untilMs <= view.nowMs) return refused('until-in-past', ['untilInPast', untilMs, view.nowMs]);
-  if (untilMs > view.nowMs + LONGEST_ABSENCE_H * MS_PER_HOUR)
-    return refused('until-too-far', ['absenceTooLong', LONGEST_ABSENCE_H / 24]);
+  if (untilMs > view.nowMs + LONGEST_ABSENCE_DAYS * MS_PER_DAY)
+    return refused('until-too-far', ['absenceTooLong', LONGEST_ABSENCE_DAYS]);
   setAbsence(desk, untilMs, view.nowMs);
   const outlook = outlookUntil(desk, view, untilMs);
   const named = outlook.mayNotLast;

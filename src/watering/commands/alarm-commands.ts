@@ -1,14 +1,13 @@
+import { DAYS_PER_WEEK, MS_PER_DAY } from '../../../shared/base/time-units.js';
 import type { AlarmKind } from '../../../shared/facts/alarm.js';
 import type { Command } from '../../../shared/wire/command.js';
 import { acknowledgeAlarm, alarmEffects, alarmKey, alarmOf, concernsTray } from '../alarms/alarm-book.js';
 import { type AlarmRecord, applyAlarmEvent, releaseAlarm } from '../desk/alarm-record.js';
-import { type Desk, MS_PER_HOUR, standingTray } from '../desk/desk.js';
+import { type Desk, standingTray } from '../desk/desk.js';
 import type { DeskView } from '../desk/watering-desk.js';
 import { type CommandOutcome, done, type Refused, refused } from './outcome.js';
 import { seeTest } from './test-call-commands.js';
 
-/** Nothing is put off for longer than a week. */
-const LONGEST_SHELVING_H = 168;
 const waitingStates: ReadonlySet<AlarmRecord['state']> = new Set([
   'unacknowledged',
   'returned-to-normal-unacknowledged',
@@ -54,11 +53,12 @@ export function setAsideCommand(desk: Desk, command: SetAside, view: DeskView): 
   const { nowMs } = view;
   const unknown = unknownSubject(desk, kind, of, view);
   if (unknown !== undefined) return unknown;
+  // Nothing is put off for longer than a week.
   const untilMs = command.do === 'shelve' ? Date.parse(command.until) : undefined;
   if (untilMs !== undefined && untilMs <= nowMs)
     return refused('until-in-past', ['untilInPast', untilMs, nowMs]);
-  if (untilMs !== undefined && untilMs > nowMs + LONGEST_SHELVING_H * MS_PER_HOUR)
-    return refused('until-too-far', ['shelvedTooLong', LONGEST_SHELVING_H / 24]);
+  if (untilMs !== undefined && untilMs > nowMs + DAYS_PER_WEEK * MS_PER_DAY)
+    return refused('until-too-far', ['shelvedTooLong', DAYS_PER_WEEK]);
   const standing = desk.state.alarms.get(alarmKey(kind, of));
   const record = standing ?? alarmOf(desk, kind, of, nowMs);
   const change = applyAlarmEvent(record, command.do === 'shelve' ? 'shelve' : 'take-out-of-service', nowMs);

@@ -1,6 +1,7 @@
 import { toInstant } from '../../../shared/base/ids.js';
+import { MS_PER_DAY } from '../../../shared/base/time-units.js';
 import type { Command } from '../../../shared/wire/command.js';
-import { type Desk, MS_PER_HOUR, standingTray } from '../desk/desk.js';
+import { type Desk, standingTray } from '../desk/desk.js';
 import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
 import type { Said } from '../sentences/said/said.js';
 import type { ToldAnswer } from '../sentences/said/told.js';
@@ -16,7 +17,7 @@ import { nothingToUndo } from './undo-words.js';
 import { roundDoneCommand, wateredCommand } from './watering-commands.js';
 
 /** How long a ref is known, so that a command told twice is carried out once. */
-const KNOWN_H = 24;
+const KNOWN_MS = MS_PER_DAY;
 
 function noteCommand(desk: Desk, command: Extract<Command, { do: 'note' }>, atMs: number): CommandOutcome {
   const { tray, by, text, photo } = command;
@@ -73,7 +74,7 @@ function carryOut(desk: Desk, command: Command, ref: string, atMs: number, view:
 }
 
 function rememberRef(desk: Desk, ref: string, nowMs: number): void {
-  const limitMs = nowMs - KNOWN_H * MS_PER_HOUR;
+  const limitMs = nowMs - KNOWN_MS;
   desk.state.told = [...desk.state.told.filter((told) => told.atMs >= limitMs), { ref, atMs: nowMs }];
 }
 

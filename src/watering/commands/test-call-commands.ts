@@ -1,12 +1,13 @@
 import { toInstant } from '../../../shared/base/ids.js';
 import { MQTT_WAY } from '../../../shared/base/test-call.js';
+import { MS_PER_DAY } from '../../../shared/base/time-units.js';
 import type { Command } from '../../../shared/wire/command.js';
-import { type Desk, MS_PER_HOUR } from '../desk/desk.js';
+import type { Desk } from '../desk/desk.js';
 import type { DeskEffect } from '../desk/watering-desk.js';
 import { type CommandOutcome, done, refused } from './outcome.js';
 
-/** How long somebody may take to answer a test call, hours on the farm's clock. */
-const ANSWER_H = 24;
+/** How long somebody may take to answer a test call, on the farm's clock. */
+const ANSWER_MS = MS_PER_DAY;
 
 function waysOf(desk: Desk): readonly string[] {
   return [MQTT_WAY, ...(desk.options.messaging?.webhooks ?? []).map(({ id }) => id)];
@@ -29,7 +30,7 @@ export function openTest(
 /** A test call that nobody has answered in time waits no longer. */
 export function forgetOldTest(desk: Desk, nowMs: number): void {
   const { test } = desk.state;
-  if (test !== undefined && nowMs - test.atMs > ANSWER_H * MS_PER_HOUR) desk.state.test = undefined;
+  if (test !== undefined && nowMs - test.atMs > ANSWER_MS) desk.state.test = undefined;
 }
 
 /** A call by every way that is only a test: nothing enters the alarm book. */
@@ -68,7 +69,7 @@ export function seeTest(
   nowMs: number,
 ): DeskEffect | undefined {
   const { test: open } = desk.state;
-  if (open === undefined || nowMs - open.atMs > ANSWER_H * MS_PER_HOUR) return undefined;
+  if (open === undefined || nowMs - open.atMs > ANSWER_MS) return undefined;
   if (way !== undefined && open.seenWays.includes(way)) return undefined;
   const seenWays = way === undefined ? waysOf(desk) : [...open.seenWays, way];
   const isOver = waysOf(desk).every((one) => seenWays.includes(one));

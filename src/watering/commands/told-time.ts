@@ -1,22 +1,23 @@
+import { DAYS_PER_WEEK, HOURS_PER_DAY, MS_PER_HOUR, MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { Command } from '../../../shared/wire/command.js';
-import { MS_PER_HOUR, MS_PER_MIN } from '../desk/desk.js';
 import { type Refused, refused } from './outcome.js';
 
 /** Phones and boards may be this far ahead of us. */
 const CLOCK_AHEAD_MS = 5 * MS_PER_MIN;
-const DAY_H = 24;
-/** How long ago each thing may have happened and still be told, hours. Sowing and germination are often entered late. */
+/** Sowing and germination are often entered late. */
+const LATEST_OF_LIFE_DAYS = 400;
+/** How long ago each thing may have happened and still be told, hours. */
 const LATEST_TOLD_H: Readonly<Partial<Record<Command['do'], number>>> = {
-  'new-tray': 400 * DAY_H,
-  sown: 400 * DAY_H,
-  germinated: 400 * DAY_H,
-  watered: 2 * DAY_H,
-  'round-done': DAY_H,
-  looked: DAY_H,
-  weighed: DAY_H,
-  'ready-for-water': DAY_H,
+  'new-tray': LATEST_OF_LIFE_DAYS * HOURS_PER_DAY,
+  sown: LATEST_OF_LIFE_DAYS * HOURS_PER_DAY,
+  germinated: LATEST_OF_LIFE_DAYS * HOURS_PER_DAY,
+  watered: 2 * HOURS_PER_DAY,
+  'round-done': HOURS_PER_DAY,
+  looked: HOURS_PER_DAY,
+  weighed: HOURS_PER_DAY,
+  'ready-for-water': HOURS_PER_DAY,
 };
-const USUAL_LATEST_H = 7 * DAY_H;
+const USUAL_LATEST_H = DAYS_PER_WEEK * HOURS_PER_DAY;
 
 /** When a command says that it happened; now when it does not say. Refused in the future or too long ago to be used. */
 export function toldAtMs(command: Command, nowMs: number): number | Refused {

@@ -1,22 +1,21 @@
 import { toInstant } from '../../../shared/base/ids.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import type { Command } from '../../../shared/wire/command.js';
-import { type Desk, MS_PER_HOUR, standingTray, standingTrays } from '../desk/desk.js';
+import { trayVolumeMl } from '../../drying/physics/tray-geometry.js';
+import { type Desk, standingTray, standingTrays } from '../desk/desk.js';
 import { memoryOf } from '../desk/desk-state.js';
 import type { Pour } from '../desk/pour-ledger.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
 import type { DeskEffect } from '../desk/watering-desk.js';
 import type { Said } from '../sentences/said/said.js';
 import { applyTrayEvent } from '../trays/apply-event.js';
-import { blocksVolumeMl } from '../trays/dose.js';
+import { ROUND_TOLD_WITHIN_MS } from '../trays/asked-for-less.js';
 import { noSuchBench, noSuchTray } from '../trays/no-such.js';
 import { SAME_SIZE_MM } from '../trays/usual-block-count.js';
 import { type CommandOutcome, type Done, done, type Refused, refused } from './outcome.js';
 
 /** A tray holds its blocks' own volume and a film; a pour that "stayed" beyond twice that is a slip of the finger. */
 const MOST_POUR_FACTOR = 2;
-/** "Round done" is about the round of the last notice for this long after it. */
-const ROUND_TOLD_WITHIN_MS = 8 * MS_PER_HOUR;
 
 type Watered = Extract<Command, { do: 'watered' }>;
 
@@ -61,10 +60,10 @@ function wateredTrays(desk: Desk, command: Watered): readonly RegisteredTray[] |
 
 function tooMuch(trays: readonly RegisteredTray[], ml: number | undefined): Refused | undefined {
   const small =
-    ml === undefined ? undefined : trays.find((tray) => ml > MOST_POUR_FACTOR * blocksVolumeMl(tray));
+    ml === undefined ? undefined : trays.find((tray) => ml > MOST_POUR_FACTOR * trayVolumeMl(tray));
   return small === undefined || ml === undefined
     ? undefined
-    : refused('dose-too-large', ['doseTooLarge', ml, small.id, blocksVolumeMl(small)]);
+    : refused('dose-too-large', ['doseTooLarge', ml, small.id, trayVolumeMl(small)]);
 }
 
 function tell(

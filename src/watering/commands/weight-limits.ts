@@ -1,5 +1,5 @@
+import { trayVolumeMl } from '../../drying/physics/tray-geometry.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
-import { blocksVolumeMl } from '../trays/dose.js';
 import { type Refused, refused } from './outcome.js';
 
 /** Dry mass of the lightest medium, loose fibrous white peat, g per mL: pressed blocks weigh more. From memory; low on purpose. */
@@ -17,7 +17,7 @@ const ROUND_TO_G = 10;
  */
 export function impossibleWeight(tray: RegisteredTray | undefined, grams: number): Refused | undefined {
   if (tray === undefined) return undefined;
-  const volumeMl = blocksVolumeMl(tray);
+  const volumeMl = trayVolumeMl(tray);
   const leastG = Math.ceil((volumeMl * LIGHTEST_DRY_G_PER_ML) / ROUND_TO_G) * ROUND_TO_G;
   const mostG = Math.ceil((volumeMl * HEAVIEST_WET_G_PER_ML + HEAVIEST_TRAY_G) / ROUND_TO_G) * ROUND_TO_G;
   if (grams >= leastG && grams <= mostG) return undefined;

@@ -1,4 +1,5 @@
-import { type Desk, MS_PER_HOUR } from '../desk/desk.js';
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
+import type { Desk } from '../desk/desk.js';
 import type { RoundMemory, TrayMemory } from '../desk/desk-state.js';
 import { lastWateredMs } from '../desk/pour-ledger.js';
 import type { DeskView } from '../desk/watering-desk.js';

@@ -1,5 +1,6 @@
+import { MS_PER_DAY, MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { moistureIndex, type TrayForecast } from '../../drying/model/tray-forecast.js';
-import { type Desk, MS_PER_HOUR } from '../desk/desk.js';
+import type { Desk } from '../desk/desk.js';
 import { memoryOf, type TrayMemory } from '../desk/desk-state.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
 import type { Condition } from './condition.js';
@@ -7,7 +8,6 @@ import type { Condition } from './condition.js';
 /** As wet as just watered, and the deadband below it (moisture index): judgement, no published value for blocks. */
 const WET_INDEX = 0.9;
 const WET_DEADBAND = 0.05;
-const DAY_MS = 24 * MS_PER_HOUR;
 
 /** Notes since when blocks have been as wet as just watered, only where a probe shows it. */
 export function noteWetness(
@@ -45,11 +45,11 @@ export function coverCondition(desk: Desk, tray: RegisteredTray, nowMs: number):
   const condition = { kind: 'cover' as const, of: tray.id };
   if (tray.cover === 'none') return { ...condition, raw: 'off', reason: 'uncovered', severity: 0 };
   if (tray.germinatedAtMs !== undefined) {
-    const sinceDays = (nowMs - Math.max(tray.germinatedAtMs, tray.coveredAtMs ?? 0)) / DAY_MS;
+    const sinceDays = (nowMs - Math.max(tray.germinatedAtMs, tray.coveredAtMs ?? 0)) / MS_PER_DAY;
     const raw = sinceDays >= coverDaysAfterGermination ? 'on' : 'off';
     return { ...condition, raw, reason: 'cover-after-germination', severity: sinceDays };
   }
-  const silentDays = (nowMs - tray.coverToldAtMs) / DAY_MS;
+  const silentDays = (nowMs - tray.coverToldAtMs) / MS_PER_DAY;
   const raw = silentDays >= coverDoubtedAfterDays ? 'on' : 'off';
   return { ...condition, raw, reason: 'cover-unconfirmed', severity: silentDays };
 }

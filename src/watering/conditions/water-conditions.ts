@@ -1,6 +1,7 @@
-import { hoursQuantile, moistureIndex, type TrayForecast } from '../../drying/model/tray-forecast.js';
+import { MS_PER_HOUR, MS_PER_MIN } from '../../../shared/base/time-units.js';
+import { hoursQuantile, moistureIndex, TENTHS, type TrayForecast } from '../../drying/model/tray-forecast.js';
 import type { RawCondition } from '../desk/alarm-record.js';
-import { type Desk, MS_PER_HOUR, MS_PER_MIN } from '../desk/desk.js';
+import type { Desk } from '../desk/desk.js';
 import { memoryOf, type TrayMemory } from '../desk/desk-state.js';
 import { lastWateredMs } from '../desk/pour-ledger.js';
 import type { Shortfall } from '../desk/shortfall.js';
@@ -67,7 +68,7 @@ export interface WaterConditions {
 
 /** How far ahead a call about this tray looks, hours: the shorter a filled tray lasts now, the later. */
 function lookAheadH(forecast: TrayForecast, index: number, callAheadH: number): number {
-  const leftH = hoursQuantile(forecast.meanBlockHours, 0.5);
+  const leftH = hoursQuantile(forecast.meanBlockHours, TENTHS.p50);
   if (leftH === null || index <= 0) return callAheadH;
   const filledLastsH = leftH / Math.min(1, index);
   return Math.min(callAheadH, Math.max(TIME_TO_COME_H, EARLIEST_SHARE_OF_LIFE * filledLastsH));

@@ -10,9 +10,6 @@ export interface Desk {
   readonly state: DeskState;
 }
 
-export const MS_PER_HOUR = 3_600_000;
-export const MS_PER_MIN = 60_000;
-
 /** A tray that is in use; undefined when unknown or ended. */
 export function standingTray(desk: Desk, trayId: string): RegisteredTray | undefined {
   const tray = desk.state.history.now.trays.get(trayId);

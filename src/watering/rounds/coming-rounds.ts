@@ -1,7 +1,6 @@
-import { type Desk, MS_PER_HOUR } from '../desk/desk.js';
+import { MS_PER_DAY } from '../../../shared/base/time-units.js';
+import type { Desk } from '../desk/desk.js';
 import type { DeskView } from '../desk/watering-desk.js';
-
-const DAY_H = 24;
 
 /**
  * The next `count` moments, after `afterMs`, at which somebody will be at the benches: the farm's rounds, without those that fall
@@ -16,7 +15,7 @@ export function comingRounds(desk: Desk, view: DeskView, afterMs: number, count:
   ];
   let last = rounds[rounds.length - 1] ?? fromMs;
   while (rounds.length < count) {
-    last += DAY_H * MS_PER_HOUR;
+    last += MS_PER_DAY;
     rounds.push(last);
   }
   return rounds.slice(0, count);

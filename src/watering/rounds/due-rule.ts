@@ -1,3 +1,4 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { TrayForecast } from '../../drying/model/tray-forecast.js';
 import { farTooEarly, MOST_COVER_DOUBT, tenthDryWithin } from '../trays/tray-risk.js';
 
@@ -46,8 +47,8 @@ export function canWaitUntil(
 ): number | undefined {
   for (let index = 0; index + 1 < roundsMs.length; index++) {
     const after = roundsMs[index + 1] ?? nowMs;
-    const toNoticeH = index === 0 ? 0 : ((roundsMs[index] ?? nowMs) - (roundsMs[0] ?? nowMs)) / 3_600_000;
-    if (judgeDue(forecast, (after - nowMs) / 3_600_000, riskPct, coverDoubt, toNoticeH).due)
+    const toNoticeH = index === 0 ? 0 : ((roundsMs[index] ?? nowMs) - (roundsMs[0] ?? nowMs)) / MS_PER_HOUR;
+    if (judgeDue(forecast, (after - nowMs) / MS_PER_HOUR, riskPct, coverDoubt, toNoticeH).due)
       return index === 0 ? undefined : roundsMs[index];
   }
   return roundsMs[roundsMs.length - 2];

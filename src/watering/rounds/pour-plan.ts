@@ -1,10 +1,9 @@
 import type { UnitsConfig } from '../../../shared/config/notices.js';
 import type { PourPlan } from '../../../shared/facts/round-notice.js';
+import { MM_PER_M, MM3_PER_ML, USUAL_TRAY_AREA_M2 } from '../../drying/physics/tray-geometry.js';
 import type { TrayNow } from '../desk/watering-desk.js';
 import { ML_PER_FL_OZ } from '../sentences/words/told-amounts.js';
 
-/** Inside of the usual 14 x 18 in tray, m2. */
-export const USUAL_TRAY_AREA_M2 = 0.1626;
 /** How deep water may stand when nobody measured the tray's lip: common practice for shallow trays. */
 const USUAL_LIP_MM = 12;
 /** Water above a third of the block softens the foot that it stands on: common practice with pressed blocks. */
@@ -21,13 +20,13 @@ const SMALLEST_CHANNEL_SHARE = 0.1;
 export function channelsHoldMl(
   tray: Pick<TrayNow, 'blockSideMm' | 'blockCount' | 'trayAreaM2' | 'channelDepthMm'>,
 ): number {
-  const areaMm2 = (tray.trayAreaM2 ?? USUAL_TRAY_AREA_M2) * 1e6;
+  const areaMm2 = (tray.trayAreaM2 ?? USUAL_TRAY_AREA_M2) * MM_PER_M ** 2;
   const channelMm2 = Math.max(
     areaMm2 - tray.blockCount * tray.blockSideMm ** 2,
     areaMm2 * SMALLEST_CHANNEL_SHARE,
   );
   const depthMm = Math.min(tray.channelDepthMm ?? USUAL_LIP_MM, tray.blockSideMm * DEEPEST_SHARE_OF_BLOCK);
-  return (channelMm2 * depthMm) / 1000;
+  return (channelMm2 * depthMm) / MM3_PER_ML;
 }
 
 /** A dose as it is told, and how it is poured. */

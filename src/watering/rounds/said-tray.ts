@@ -1,6 +1,6 @@
-import { hoursQuantile, moistureIndex, type TrayForecast } from '../../drying/model/tray-forecast.js';
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
+import { hoursQuantile, moistureIndex, TENTHS, type TrayForecast } from '../../drying/model/tray-forecast.js';
 import type { Desk } from '../desk/desk.js';
-import { MS_PER_HOUR } from '../desk/desk.js';
 import { memoryOf, type TrayMemory } from '../desk/desk-state.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
 import type { SaidTray } from '../sentences/said/desk-sentences.js';
@@ -54,8 +54,8 @@ export function saidTray(
     crop: tray.crop,
     doseMl,
     pourPlan,
-    dryAtMs: dryAtMs(0.5),
-    earliestDryAtMs: dryAtMs(0.1),
+    dryAtMs: dryAtMs(TENTHS.p50),
+    earliestDryAtMs: dryAtMs(TENTHS.p10),
     perhapsWatered: isWorthALook(memory.perhaps),
   };
 }

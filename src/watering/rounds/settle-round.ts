@@ -1,5 +1,6 @@
+import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import { reopenTrayAlarms } from '../alarms/alarm-book.js';
-import { type Desk, MS_PER_MIN, standingTrays } from '../desk/desk.js';
+import { type Desk, standingTrays } from '../desk/desk.js';
 import { memoryOf, type RoundMemory } from '../desk/desk-state.js';
 import { counted, probabilityWatered, shareOf } from '../desk/grower-habit.js';
 import { passedBy } from '../desk/shortfall.js';

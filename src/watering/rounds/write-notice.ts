@@ -1,9 +1,14 @@
 import { toInstant } from '../../../shared/base/ids.js';
-import { MS_PER_MIN } from '../../../shared/base/time-units.js';
+import { MS_PER_HOUR, MS_PER_MIN } from '../../../shared/base/time-units.js';
 import { FORECAST_HORIZON_H, type HoursQuantiles } from '../../../shared/facts/forecast.js';
 import type { RoundNotice } from '../../../shared/facts/round-notice.js';
-import { hoursQuantile, hoursQuantiles, type TrayForecast } from '../../drying/model/tray-forecast.js';
-import { type Desk, MS_PER_HOUR, standingTrays } from '../desk/desk.js';
+import {
+  hoursQuantile,
+  hoursQuantiles,
+  TENTHS,
+  type TrayForecast,
+} from '../../drying/model/tray-forecast.js';
+import { type Desk, standingTrays } from '../desk/desk.js';
 import { memoryOf } from '../desk/desk-state.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
 import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
@@ -37,8 +42,8 @@ function dueTray(
   return {
     said: saidTray(desk, tray, forecast, nowMs, roundMs),
     forecast,
-    middleH: hoursQuantile(forecast.driestTenthHours, 0.5) ?? Number.POSITIVE_INFINITY,
-    earlyH: hoursQuantile(forecast.driestTenthHours, 0.1) ?? Number.POSITIVE_INFINITY,
+    middleH: hoursQuantile(forecast.driestTenthHours, TENTHS.p50) ?? Number.POSITIVE_INFINITY,
+    earlyH: hoursQuantile(forecast.driestTenthHours, TENTHS.p10) ?? Number.POSITIVE_INFINITY,
   };
 }
 

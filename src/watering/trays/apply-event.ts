@@ -1,7 +1,8 @@
 import { toInstant } from '../../../shared/base/ids.js';
+import { MS_PER_DAY } from '../../../shared/base/time-units.js';
 import type { TrayEvent } from '../../../shared/facts/tray-life.js';
 import { acknowledgeAlarm, alarmKey, resolveTrayAlarms } from '../alarms/alarm-book.js';
-import { type Desk, MS_PER_HOUR, standingTray } from '../desk/desk.js';
+import { type Desk, standingTray } from '../desk/desk.js';
 import { memoryOf, type TrayMemory } from '../desk/desk-state.js';
 import { hasRow, lastWateredMs, type PourOutcome, tellPour } from '../desk/pour-ledger.js';
 import { doubtPour } from '../desk/shortfall.js';
@@ -12,7 +13,7 @@ import { asksAreFollowed } from './asks-are-followed.js';
 import { eventRefusal } from './event-refusals.js';
 
 /** A watering told later than this does not end an alarm that stands now. */
-const STILL_TELLING_MS = 24 * MS_PER_HOUR;
+const STILL_TELLING_MS = MS_PER_DAY;
 /** Steps of the five-step scale at which a tray is evidently not dry: full, saturated. */
 const LOOKS_FULL = 4;
 

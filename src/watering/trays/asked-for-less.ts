@@ -1,8 +1,9 @@
+import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { toPourMl } from '../../../shared/facts/pour-amount.js';
-import { type Desk, MS_PER_HOUR } from '../desk/desk.js';
+import type { Desk } from '../desk/desk.js';
 
-/** "Watered" is about the round of the last notice for this long after it. */
-const ROUND_TOLD_WITHIN_MS = 8 * MS_PER_HOUR;
+/** What is told of a watering is about the round of the last notice for this long after it. */
+export const ROUND_TOLD_WITHIN_MS = 8 * MS_PER_HOUR;
 
 /**
  * What the last notice asked for, mL, where its pours do not fill the tray: who then says "watered" has as likely

@@ -1,8 +1,6 @@
-import { MS_PER_HOUR } from '../desk/desk.js';
+import { MS_PER_DAY } from '../../../shared/base/time-units.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
 import { MOST_COVER_DOUBT } from './tray-risk.js';
-
-const DAY_MS = 24 * MS_PER_HOUR;
 
 /**
  * How far a cover is to be doubted, the chance that it is off, 0 to 1: not at all until `doubtedAfterDays` since somebody last spoke of it, then rising to an even
@@ -15,6 +13,6 @@ export function coverDoubt(
   nowMs: number,
 ): number {
   if (tray.cover === 'none' || fromProbe) return 0;
-  const silentDays = (nowMs - tray.coverToldAtMs) / DAY_MS;
+  const silentDays = (nowMs - tray.coverToldAtMs) / MS_PER_DAY;
   return MOST_COVER_DOUBT * Math.min(1, Math.max(0, silentDays / doubtedAfterDays - 1));
 }

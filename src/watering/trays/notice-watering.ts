@@ -1,19 +1,18 @@
 import { toInstant } from '../../../shared/base/ids.js';
 import type { ModelEvent } from '../../drying/model/farm-model.js';
+import { trayVolumeMl } from '../../drying/physics/tray-geometry.js';
 import { resolveTrayAlarms } from '../alarms/alarm-book.js';
-import { type Desk, MS_PER_HOUR, standingTray } from '../desk/desk.js';
+import { type Desk, standingTray } from '../desk/desk.js';
 import { memoryOf, type TrayMemory } from '../desk/desk-state.js';
 import { beginPour, noticePour, type PourEntry } from '../desk/pour-ledger.js';
 import { doubtPour, shownFilled } from '../desk/shortfall.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
 import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
+import { ROUND_TOLD_WITHIN_MS } from './asked-for-less.js';
 import { asksAreFollowed } from './asks-are-followed.js';
-import { blocksVolumeMl } from './dose.js';
 
 /** An alarm ends with a watering, and a flicker is none: a rise of the moisture index by this much (science notes, section 8). */
 const WATERED_RISE_INDEX = 0.15;
-/** A notice this long before the pour still says what was missing. */
-const NOTICE_FITS_MS = 8 * MS_PER_HOUR;
 /** Amounts below this teach nothing about uptake, mL. */
 const TEACHES_FROM_ML = 50;
 /** One filling may pull the learned uptake no further than a factor of two. */
@@ -23,7 +22,7 @@ const REMEMBERED_FILLINGS = 12;
 function learnUptake(memory: TrayMemory, atMs: number, takenUpMl: number): void {
   const missing = memory.missingMlAtNotice;
   if (missing === undefined || missing.ml < TEACHES_FROM_ML || takenUpMl <= 0) return;
-  if (atMs < missing.atMs || atMs - missing.atMs > NOTICE_FITS_MS) return;
+  if (atMs < missing.atMs || atMs - missing.atMs > ROUND_TOLD_WITHIN_MS) return;
   const log = Math.max(-MOST_LOG, Math.min(MOST_LOG, Math.log(takenUpMl / missing.ml)));
   const count = Math.min(memory.uptake.count + 1, REMEMBERED_FILLINGS);
   memory.uptake = { logMean: memory.uptake.logMean + (log - memory.uptake.logMean) / count, count };
@@ -88,7 +87,7 @@ function wateringBegins(
   memory.rising = { sinceMs: atMs };
   if (entry.outcome === 'new')
     doubtPour(memory, asksAreFollowed(desk, tray.id, atMs), {
-      shownMl: event.risenM3PerM3 * blocksVolumeMl(tray),
+      shownMl: event.risenM3PerM3 * trayVolumeMl(tray),
     });
   return [
     ...(entry.outcome === 'new' ? [wateringTold(tray, entry)] : []),
@@ -111,7 +110,7 @@ function wateringEnds(
   if (event.filled && outcome !== 'further-pour') learnUptake(memory, event.atMs, event.takenUpMl);
   return [
     wateringTold(tray, entry),
-    ...alarmsEnd(noticed, event.takenUpMl / blocksVolumeMl(tray), event.filled),
+    ...alarmsEnd(noticed, event.takenUpMl / trayVolumeMl(tray), event.filled),
   ];
 }
 

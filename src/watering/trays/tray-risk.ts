@@ -1,3 +1,4 @@
+import { HOURS_PER_DAY } from '../../../shared/base/time-units.js';
 import { type DryHours, probabilityDryWithin, type TrayForecast } from '../../drying/model/tray-forecast.js';
 
 /** Share of the blocks that are past the refill point when the driest tenth, and when the mean block, is there. */
@@ -10,7 +11,6 @@ export const MOST_LOSS_SHARE = MEAN_SHARE;
  * after the coming one, and more than a day.
  */
 const FAR_TOO_EARLY_FACTOR = 2;
-const FAR_TOO_EARLY_H = 24;
 
 /** However long nobody speaks of a cover, an even chance that it is off is as far as doubt goes. */
 export const MOST_COVER_DOUBT = 0.5;
@@ -55,6 +55,6 @@ export function farTooEarly(
   coverDoubt = 0,
 ): number {
   const coveredH = hoursToRoundAfter - hoursToNotice;
-  const farH = hoursToNotice + Math.max(FAR_TOO_EARLY_H, FAR_TOO_EARLY_FACTOR * coveredH);
+  const farH = hoursToNotice + Math.max(HOURS_PER_DAY, FAR_TOO_EARLY_FACTOR * coveredH);
   return 1 - meanDryWithin(forecast, farH, coverDoubt);
 }

@@ -1,3 +1,4 @@
+import { MM_PER_M } from '../tray-geometry.js';
 import { AIR, GRAVITY_M_PER_S2, VAPOUR_TO_HEAT_CONDUCTANCE, ZERO_CELSIUS_K } from './air.js';
 
 /** Air never stands quite still on a bench: floor of the speed, m/s (leaf boundary-layer models use the same). */
@@ -28,7 +29,7 @@ export function faceHeatTransferWPerM2K(
   airSpeedMPerS: number,
   coolingK = USUAL_COOLING_K,
 ): number {
-  const lengthM = sideMm / 1000;
+  const lengthM = sideMm / MM_PER_M;
   const speed = Math.max(airSpeedMPerS, STILLEST_AIR_M_PER_S);
   const nusselt = mixedNusselt(grashof(lengthM, coolingK), reynolds(lengthM, speed));
   return (nusselt * AIR.thermalConductivityWPerMK) / lengthM;

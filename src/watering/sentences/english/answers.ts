@@ -1,9 +1,9 @@
+import { HOURS_PER_DAY } from '../../../../shared/base/time-units.js';
 import type { AlarmKind } from '../../../../shared/facts/alarm.js';
 import type { AbsenceOutlook, AnswerSentences, ToldStep, UnknownName } from '../said/answer-sentences.js';
 import type { FarmWords } from '../words/farm-words.js';
 
 const LOOKS = { 1: 'dry', 2: 'light brown', 3: 'drying', 4: 'full', 5: 'saturated' } as const;
-const HOURS_TOLD_BELOW = 72;
 
 const SET_ASIDE: Readonly<Record<string, string>> = {
   shelved: 'put off already. Let it call again first.',
@@ -150,7 +150,7 @@ export function englishAnswers(words: FarmWords): AnswerSentences {
     timeToCome: (atMs, nowMs) =>
       `${words.time(atMs, nowMs)} is still to come (it is ${words.clock(nowMs)} here). Leave the time out, or check the clock of your phone.`,
     tooLongAgo: (atMs, nowMs, command, latestH) =>
-      `${words.time(atMs, nowMs)} is too long ago: "${command}" can be told up to ${latestH < HOURS_TOLD_BELOW ? `${latestH} hours` : `${latestH / 24} days`} later. Check the date, or write a note.`,
+      `${words.time(atMs, nowMs)} is too long ago: "${command}" can be told up to ${latestH <= 2 * HOURS_PER_DAY ? `${latestH} hours` : `${latestH / HOURS_PER_DAY} days`} later. Check the date, or write a note.`,
     untilInPast: (untilMs, nowMs) => `${words.time(untilMs, nowMs)} is over. Give a time to come.`,
     absenceTooLong: (days) => `An absence is at most ${days} days. Give an earlier time.`,
     shelvedTooLong: (days) => `A call is put off for at most ${days} days. Give an earlier time.`,

@@ -1,3 +1,4 @@
+import { HOURS_PER_DAY } from '../../../../shared/base/time-units.js';
 import type { AlarmKind } from '../../../../shared/facts/alarm.js';
 import type { CommandName } from '../../../../shared/wire/command.js';
 import type { AbsenceOutlook, AnswerSentences, ToldStep, UnknownName } from '../said/answer-sentences.js';
@@ -7,7 +8,6 @@ import { form } from './parts.js';
 
 const LOOKS = { 1: 'seca', 2: 'marrón claro', 3: 'secándose', 4: 'llena', 5: 'saturada' } as const;
 const COVERS = { film: 'plástico', 'loose-dome': 'cúpula suelta', 'tight-dome': 'cúpula cerrada' } as const;
-const HOURS_TOLD_BELOW = 72;
 
 const KINDS: Readonly<Record<AlarmKind, string>> = {
   refill: 'necesita agua',
@@ -198,7 +198,7 @@ export function spanishAnswers(words: FarmWords): AnswerSentences {
     timeToCome: (atMs, nowMs) =>
       `${begun(at(atMs, nowMs))} aún está por venir (aquí ${now(words.clock(nowMs))}). No diga la hora, o mire el reloj de su teléfono.`,
     tooLongAgo: (atMs, nowMs, command, latestH) =>
-      `${begun(at(atMs, nowMs))} es hace demasiado: «${SPANISH_COMMANDS[command]}» se puede anotar hasta ${latestH < HOURS_TOLD_BELOW ? `${latestH} horas` : `${latestH / 24} días`} después. Mire la fecha, o escriba una nota.`,
+      `${begun(at(atMs, nowMs))} es hace demasiado: «${SPANISH_COMMANDS[command]}» se puede anotar hasta ${latestH <= 2 * HOURS_PER_DAY ? `${latestH} horas` : `${latestH / HOURS_PER_DAY} días`} después. Mire la fecha, o escriba una nota.`,
     untilInPast: (untilMs, nowMs) => `${begun(at(untilMs, nowMs))} ya pasó. Diga una hora por venir.`,
     absenceTooLong: (days) => `Una ausencia dura como mucho ${days} días. Diga una hora anterior.`,
     shelvedTooLong: (days) =>
