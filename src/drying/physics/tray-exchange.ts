@@ -1,14 +1,9 @@
+import { MM_PER_M } from '../../../shared/base/metric-units.js';
 import { AIR, LONGWAVE_W_PER_M2_K, VAPOUR_TO_HEAT_CONDUCTANCE } from './air/air.js';
 import { faceVapourConductanceMPerS, STILLEST_AIR_M_PER_S } from './air/mass-transfer.js';
 import { psychrometricConstantKPaPerK, STANDARD_PRESSURE_KPA } from './air/psychrometrics.js';
 import { apparentGammaKPaPerK, type CombinationSurface } from './combination.js';
-import {
-  blockPitchMm,
-  MM_PER_M,
-  mediumDepthMm,
-  type TrayShape,
-  USUAL_TRAY_AREA_M2,
-} from './tray-geometry.js';
+import { blockPitchMm, mediumDepthMm, type TrayShape, USUAL_TRAY_AREA_M2 } from './tray-geometry.js';
 
 /** Sherwood number of a narrow channel between two wet walls, laminar (textbook value for parallel plates). */
 const CHANNEL_SHERWOOD = 7.54;

@@ -1,7 +1,5 @@
-/** Millimetres of a metre. */
-export const MM_PER_M = 1000;
-/** Cubic millimetres of a millilitre. */
-export const MM3_PER_ML = 1000;
+import { MM_PER_M, MM3_PER_ML } from '../../../shared/base/metric-units.js';
+
 /** Inside area of the usual shallow tray, 14 x 18 in, m². */
 export const USUAL_TRAY_AREA_M2 = 0.16258;
 /** Blocks are set out no wider than this, however few stand in a tray, mm (common practice: a hand's thumb). */

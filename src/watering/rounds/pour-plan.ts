@@ -1,6 +1,7 @@
+import { MM_PER_M, MM3_PER_ML } from '../../../shared/base/metric-units.js';
 import type { UnitsConfig } from '../../../shared/config/notices.js';
 import type { PourPlan } from '../../../shared/facts/round-notice.js';
-import { MM_PER_M, MM3_PER_ML, USUAL_TRAY_AREA_M2 } from '../../drying/physics/tray-geometry.js';
+import { USUAL_TRAY_AREA_M2 } from '../../drying/physics/tray-geometry.js';
 import type { TrayNow } from '../desk/watering-desk.js';
 import { ML_PER_FL_OZ } from '../sentences/words/told-amounts.js';
 

@@ -1,4 +1,4 @@
-import { MM_PER_M } from '../tray-geometry.js';
+import { MM_PER_M } from '../../../../shared/base/metric-units.js';
 import { AIR, GRAVITY_M_PER_S2, VAPOUR_TO_HEAT_CONDUCTANCE, ZERO_CELSIUS_K } from './air.js';
 
 /** Air never stands quite still on a bench: floor of the speed, m/s (leaf boundary-layer models use the same). */
