@@ -1,3 +1,6 @@
+/** Probabilities that come of sums count as equal this close. */
+export const PROBABILITY_TOLERANCE = 1e-12;
+
 /**
  * Quantile of any numbers by linear interpolation between order statistics (Hyndman & Fan 1996, The American Statistician
  * 50:361, type 7). Throws RangeError for an empty list or a probability outside 0 to 1.

@@ -1,6 +1,6 @@
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
+import { survivalCurve } from '../../numbers/kaplan-meier.js';
 import { BAND_ENDS_H } from '../climate/spread-score.js';
-import { survivalCurve } from './kaplan-meier.js';
 
 /** A tray just watered is still taking up: nobody asks how long it lasts (judgement). */
 export const AFTER_POUR_H = 3;

@@ -1,6 +1,6 @@
+import { leftCensoredQuantiles } from '../../numbers/left-censored.js';
 import { TENTHS } from '../model/tray-forecast.js';
 import type { CurveSample, KeptDryDown } from './kept-dry-down.js';
-import { leftCensoredQuantiles } from './left-censored.js';
 
 /** The middle and the outer tenths of several drying curves, some hours after the watering. */
 export interface BandPoint {

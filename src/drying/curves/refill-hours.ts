@@ -1,7 +1,12 @@
 import { HOURS_PER_DAY, MS_PER_HOUR } from '../../../shared/base/time-units.js';
+import {
+  type HoursEstimate,
+  hoursEstimate,
+  survivalCurve,
+  type Watched,
+} from '../../numbers/kaplan-meier.js';
 import { TENTHS } from '../model/tray-forecast.js';
 import { bySize } from './curve-filter.js';
-import { type HoursEstimate, hoursEstimate, survivalCurve, type Watched } from './kaplan-meier.js';
 import type { DryDownSummary } from './kept-dry-down.js';
 
 /** How long blocks of one size lasted from a watering to the refill point. */

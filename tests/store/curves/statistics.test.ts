@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { medianSorted, quantileSorted } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { curveBand } from '../../../src/drying/curves/curve-band.js';
-import { hoursEstimate, survivalCurve } from '../../../src/drying/curves/kaplan-meier.js';
+import { hoursEstimate, survivalCurve } from '../../../src/numbers/kaplan-meier.js';
 import { quantile } from '../../../src/numbers/quantile.js';
 import { straightDryDown } from '../helpers/sample-dry-downs.js';
 

@@ -1,6 +1,6 @@
 import pc from 'picocolors';
-import type { HoursEstimate } from '../../../drying/curves/kaplan-meier.js';
 import type { RefillHours } from '../../../drying/curves/refill-hours.js';
+import type { HoursEstimate } from '../../../numbers/kaplan-meier.js';
 import type { FarmWords } from '../../../watering/sentences/words/farm-words.js';
 import { columns } from '../../terminal/columns.js';
 

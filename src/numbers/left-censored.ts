@@ -1,3 +1,5 @@
+import { PROBABILITY_TOLERANCE } from './quantile.js';
+
 /**
  * Quantiles of values of which some are only known as "at most". Both lists ascend. The product-limit estimate run from the top
  * down, as for measurements under a detection limit (Ware & DeMets 1976, Biometrics 32:459; Gomez et al. 1992; from memory): a bound's
@@ -31,10 +33,9 @@ export function leftCensoredQuantiles(
 
 /** `below[i]`: share below value i, ascending; `share` counts up to the share below the highest. */
 function quantileAt(values: ArrayLike<number>, below: Float64Array, share: number): number | null {
-  const tolerance = 1e-12;
-  if (share < (below[0] ?? Number.POSITIVE_INFINITY) - tolerance) return null;
+  if (share < (below[0] ?? Number.POSITIVE_INFINITY) - PROBABILITY_TOLERANCE) return null;
   let i = 0;
-  while (i + 1 < below.length && (below[i + 1] as number) <= share + tolerance) i += 1;
+  while (i + 1 < below.length && (below[i + 1] as number) <= share + PROBABILITY_TOLERANCE) i += 1;
   const [low, high] = [values[i] as number, values[i + 1]];
   if (high === undefined) return low;
   const gap = (below[i + 1] as number) - (below[i] as number);

@@ -1,4 +1,5 @@
-import { normalQuantile } from '../../numbers/normal.js';
+import { normalQuantile } from './normal.js';
+import { PROBABILITY_TOLERANCE } from './quantile.js';
 /** How long something was watched, and whether what it was watched for came. */
 export interface Watched {
   readonly hours: number;
@@ -68,9 +69,8 @@ function interval(survival: number, greenwood: number, z: number) {
  */
 export function hoursEstimate(curve: readonly SurvivalStep[], probability: number): HoursEstimate {
   const left = 1 - probability;
-  const tolerance = 1e-12;
   const firstDownTo = (share: (step: SurvivalStep) => number) =>
-    curve.find((step) => share(step) <= left + tolerance)?.hours ?? null;
+    curve.find((step) => share(step) <= left + PROBABILITY_TOLERANCE)?.hours ?? null;
   return {
     hours: firstDownTo((step) => step.survival),
     lowHours: firstDownTo((step) => step.survivalLow),
