@@ -5,11 +5,10 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { LANGUAGES } from '../../shared/base/language.js';
 import { loadTexts } from '../../src/review/page/texts/texts.js';
-import { startPage } from '../../src/review/start-page.js';
 import { openBrowser, PHONE } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
-import { demoHouses, demoHousesNamed } from './demo-houses.js';
 import { SEASON_END_MS } from './demo-season.js';
+import { amongHouses, pageOf } from './page-of.js';
 
 const folder = process.argv[2] ?? 'dist/looks';
 const VIEWS = [
@@ -35,18 +34,11 @@ const language = LANGUAGES.find((one) => one === process.argv[5]) ?? 'en';
 const texts = await loadTexts(language);
 /** Until a view is fetched and drawn. */
 const DRAWN_MS = 800;
-const LONG_PX = 2600;
+const MOST_LONG_PX = 6000;
 const WIDE = { viewport: { width: 1440, height: 900 } } as const;
 mkdirSync(folder, { recursive: true });
 const farm = await createDemoFarm();
-const page = await startPage({
-  config: { ...farm.config, language, page: { ...farm.config.page, houses: demoHousesNamed } },
-  houses: () => demoHouses,
-  queries: farm.store,
-  live: farm.feed,
-  listenHost: '127.0.0.1',
-  listenPort: 0,
-});
+const page = await pageOf(amongHouses({ ...farm, config: { ...farm.config, language } }));
 /** States that need a few presses first. */
 const presses: Readonly<Record<string, (tab: Page) => Promise<void>>> = {
   sheet: (tab) => tab.getByRole('button', { name: texts.now.open('t4') }).click(),
@@ -92,7 +84,9 @@ for (const [size, context] of [
       const name = `${view.replaceAll('/', '-')}-${context.viewport.width}-${light}`;
       await tab.screenshot({ path: join(folder, `${name}.png`), fullPage: size === 'wide' });
       if (size === 'phone' && press === undefined) {
-        await tab.setViewportSize({ width: context.viewport.width, height: LONG_PX });
+        const allPx = await tab.evaluate(() => document.documentElement.scrollHeight);
+        const height = Math.min(allPx, MOST_LONG_PX);
+        await tab.setViewportSize({ width: context.viewport.width, height });
         await tab.screenshot({ path: join(folder, `${name}-long.png`) });
         await tab.setViewportSize(context.viewport);
       }

@@ -2,12 +2,12 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { LANGUAGES } from '../../shared/base/language.js';
 import { loadTexts, type Texts } from '../../src/review/page/texts/texts.js';
-import { type RunningPage, startPage } from '../../src/review/start-page.js';
+import type { RunningPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
 import { allDrawn, openBrowser } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
-import { demoHouses, demoHousesNamed } from './demo-houses.js';
 import { SEASON_END_MS } from './demo-season.js';
+import { amongHouses, pageOf } from './page-of.js';
 
 /** As long as the configuration allows, without a place to break it. */
 const LONGEST = 'celeriac'.repeat(5);
@@ -83,14 +83,7 @@ describeIf('chromium', 'at the bench, with the longest names', () => {
       const farm = await createDemoFarm();
       const at = new Date(SEASON_END_MS - 60_000).toISOString();
       await farm.happen({ kind: 'note', at, tray: 't2', text: 'aphids'.repeat(34), by: 'A'.repeat(40) });
-      page = await startPage({
-        config: { ...farm.config, language, page: { ...farm.config.page, houses: demoHousesNamed } },
-        houses: () => demoHouses,
-        queries: farm.store,
-        live: farm.feed,
-        listenHost: '127.0.0.1',
-        listenPort: 0,
-      });
+      page = await pageOf(amongHouses({ ...farm, config: { ...farm.config, language } }));
       browser = await openBrowser();
       tab = await (await browser.newContext({ isMobile: true, hasTouch: true })).newPage();
       // The same farm, but the first-called tray, its probe, bench, crop and the farm itself named as long as can be.

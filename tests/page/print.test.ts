@@ -4,7 +4,7 @@ import type { RunningPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
 import { openBrowser } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
-import { pageOf } from './page-of.js';
+import { amongHouses, pageOf } from './page-of.js';
 
 /** ISO 216 A4 upright, 210 × 297 mm, at 96 px to the inch, less the margins of 12 mm that are asked for. */
 const PX_PER_MM = 96 / 25.4;
@@ -40,7 +40,7 @@ describeIf('chromium', 'on paper', () => {
 
   beforeAll(async () => {
     const farm = await createDemoFarm();
-    page = await pageOf(farm);
+    page = await pageOf(amongHouses(farm));
     browser = await openBrowser();
     tab = await browser.newPage({ viewport: PAPER });
     await tab.goto(page.address);
@@ -61,6 +61,7 @@ describeIf('chromium', 'on paper', () => {
     ['probes', '.probe-course'],
     ['journal', '.line'],
     ['now', '.due'],
+    ['houses', '.house-card'],
   ])('#%s is whole on A4, by day whatever light the phone has, and makes a PDF', async (view, drawn) => {
     await tab.emulateMedia({ media: 'screen' });
     await tab.evaluate((hash) => {

@@ -8,7 +8,7 @@ import { openBrowser, PHONE } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
 import { SEASON_END_MS } from './demo-season.js';
 import { type Heard, heard } from './heard.js';
-import { pageOf } from './page-of.js';
+import { amongHouses, pageOf } from './page-of.js';
 import { wordsOf } from './words-of.js';
 
 /** Two months: enough for every view, quicker than the season. */
@@ -22,6 +22,7 @@ const VIEWS = [
   ['water', '.jars', 'Water'],
   ['probes', '.probe', 'Probes'],
   ['journal', '.line', 'Journal'],
+  ['houses', '.house-card', 'All houses'],
 ] as const;
 const PRESSED = new Set(['button', 'link', 'textbox', 'combobox', 'checkbox', 'slider', 'searchbox']);
 const LANDMARKS = new Set(['banner', 'main', 'navigation', 'heading']);
@@ -32,7 +33,7 @@ describeIf('chromium', 'what a reader hears', () => {
   let tab: Page;
 
   beforeAll(async () => {
-    page = await pageOf(await createDemoFarm(FROM_MS));
+    page = await pageOf(amongHouses(await createDemoFarm(FROM_MS)));
     browser = await openBrowser();
     tab = await browser.newPage({ ...PHONE, reducedMotion: 'reduce' });
     await tab.goto(page.address);

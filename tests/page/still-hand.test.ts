@@ -86,6 +86,24 @@ describeIf('chromium', 'a hand that rests on the page', () => {
     expect(await tab.getByRole('dialog').count()).toBe(0);
   });
 
+  it('a press just after on what lay beside it all the while is another press', async () => {
+    await tab.evaluate(() => {
+      location.hash = 'water';
+    });
+    await tab.locator('.jars').waitFor();
+    const row = tab.locator('.save-row').first();
+    const [picture, numbers] = [row.getByRole('button').nth(0), row.getByRole('button').nth(1)];
+    await numbers.scrollIntoViewIfNeeded();
+    const [above, below] = [await picture.boundingBox(), await numbers.boundingBox()];
+    if (above === null || below === null) throw new Error('there is nothing to keep on the page');
+    const x = Math.max(above.x, below.x) + 10;
+    const saved: string[] = [];
+    tab.on('download', (download) => saved.push(download.suggestedFilename()));
+    await tab.touchscreen.tap(x, above.y + above.height - 4);
+    await tab.touchscreen.tap(x, below.y + 4);
+    await expect.poll(() => saved).toEqual(['water.svg', 'water.csv']);
+  });
+
   it('what was pressed stays under the finger with its undo beside it, and goes when the hand is away', async () => {
     const card = tab.locator('.due', { hasText: 't3' }).first();
     const press = card.getByRole('button', { name: 't3 watered' });

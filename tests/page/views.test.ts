@@ -1,10 +1,10 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { type RunningPage, startPage } from '../../src/review/start-page.js';
+import type { RunningPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
 import { allDrawn, DESKTOP, openBrowser, PHONE } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
-import { demoHouses, demoHousesNamed } from './demo-houses.js';
+import { amongHouses, pageOf } from './page-of.js';
 import { violations } from './violations.js';
 
 describeIf('chromium', 'every view of the page', () => {
@@ -16,14 +16,7 @@ describeIf('chromium', 'every view of the page', () => {
 
   beforeAll(async () => {
     const farm = await createDemoFarm();
-    page = await startPage({
-      config: { ...farm.config, page: { ...farm.config.page, houses: demoHousesNamed } },
-      houses: () => demoHouses,
-      queries: farm.store,
-      live: farm.feed,
-      listenHost: '127.0.0.1',
-      listenPort: 0,
-    });
+    page = await pageOf(amongHouses(farm));
     browser = await openBrowser();
   });
   afterAll(async () => {

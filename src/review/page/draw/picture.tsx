@@ -20,7 +20,7 @@ export interface PictureSpec {
     readonly ink: string;
     readonly width: number;
     readonly dash?: readonly number[];
-    /** Written at the line's end. */
+    /** Written at the line's end where there is room, else in the key. */
     readonly name?: string;
   }[];
   /** Round spots, of a size on the screen. */
@@ -39,7 +39,8 @@ const MARGIN_PX = { left: 46, right: 12, top: 14, bottom: 44 };
 /** Beside the words at the left: their distance from the axis, and the axis' own name. */
 const BESIDE_TICKS_PX = 26;
 const ROW_PX = 24;
-const KEY = { sidePx: 11, stepPx: 22 };
+const KEY = { sidePx: 11, strokePx: 30, stepPx: 22 };
+const BESIDE_END_PX = 6;
 /** About the width of a letter at 13 px, and what two names keep between them. */
 const LETTER_PX = 7;
 const NAME_STEP_PX = 16;
@@ -56,14 +57,24 @@ export function PictureSvg({
   readonly heightPx: number;
 }) {
   const { x, y } = spec;
-  const room = marginsOf(spec);
+  const left = leftOf(spec);
+  const toX = widthPx - MARGIN_PX.right;
+  const xOf = (value: number): number => left + ((value - x.from) / (x.to - x.from)) * (toX - left);
+  const ends = lineEnds(spec, xOf);
+  const fits = ({ name, atX }: LineEnd): boolean => atX + name.length * LETTER_PX < toX;
+  const key = placedKey(
+    spec,
+    ends.filter((end) => !fits(end)),
+    left,
+    toX,
+  );
+  const room = { ...MARGIN_PX, left, top: MARGIN_PX.top + ((key.at(-1)?.row ?? -1) + 1) * KEY.stepPx };
   const inner = { width: widthPx - room.left - room.right, height: heightPx - room.top - room.bottom };
-  const xOf = (value: number): number => room.left + ((value - x.from) / (x.to - x.from)) * inner.width;
   const yOf = (value: number): number => room.top + (1 - (value - y.from) / (y.to - y.from)) * inner.height;
   const path = (points: readonly Point[]): string =>
     points.map(([px, py]) => `${xOf(px).toFixed(1)},${yOf(py).toFixed(1)}`).join(' ');
   const bottom = room.top + inner.height;
-  const names = placedNames(spec, xOf, yOf, widthPx);
+  const names = placedNames(spec, ends.filter(fits), left, yOf);
   return (
     <svg
       xmlns="http://www.w3.org/2000/svg"
@@ -129,12 +140,11 @@ export function PictureSvg({
           stroke-dasharray="10 4"
         />
       ))}
-      {names.map(({ name, ink, atX, atY, anchor }) => (
+      {names.map(({ name, ink, atX, atY }) => (
         <text
           key={`${name} ${ink}`}
           x={atX}
           y={atY}
-          text-anchor={anchor}
           font-weight="700"
           fill={ink}
           stroke={GROUND}
@@ -153,10 +163,14 @@ export function PictureSvg({
           fill={ink}
         />
       ))}
-      {placedKey(spec).map(({ name, ink, atX }) => (
-        <g key={name}>
-          <rect x={atX} y={room.top - KEY.stepPx} width={KEY.sidePx} height={KEY.sidePx} fill={ink} />
-          <text x={atX + KEY.sidePx + 5} y={room.top - KEY.stepPx + KEY.sidePx}>
+      {key.map(({ name, ink, dash, atX, row }) => (
+        <g key={`${name} ${ink}`} transform={`translate(${atX} ${MARGIN_PX.top + row * KEY.stepPx})`}>
+          {dash === undefined ? (
+            <rect width={KEY.sidePx} height={KEY.sidePx} y={-KEY.sidePx / 2} fill={ink} />
+          ) : (
+            <line x2={KEY.strokePx} stroke={ink} stroke-width="3" stroke-dasharray={dash.join(' ')} />
+          )}
+          <text x={(dash === undefined ? KEY.sidePx : KEY.strokePx) + 5} y="4">
             {name}
           </text>
         </g>
@@ -166,23 +180,52 @@ export function PictureSvg({
   );
 }
 
-/** Room for the words at the left, as long as they are, and for a key above. */
-function marginsOf({ y, key }: PictureSpec): typeof MARGIN_PX {
+/** Room for the words at the left, as long as they are. */
+function leftOf({ y }: PictureSpec): number {
   const longest = Math.max(0, ...y.ticks.map(({ words }) => words.length));
-  return {
-    ...MARGIN_PX,
-    left: Math.max(MARGIN_PX.left, longest * LETTER_PX + BESIDE_TICKS_PX),
-    top: MARGIN_PX.top + (key === undefined ? 0 : KEY.stepPx),
-  };
+  return Math.max(MARGIN_PX.left, longest * LETTER_PX + BESIDE_TICKS_PX);
 }
 
-/** The key in one row above the drawing. */
-function placedKey(spec: PictureSpec): { name: string; ink: string; atX: number }[] {
-  let atX = marginsOf(spec).left;
-  return (spec.key ?? []).map(({ name, ink }) => {
+interface LineEnd {
+  readonly name: string;
+  readonly ink: string;
+  readonly dash: readonly number[];
+  readonly atX: number;
+  readonly value: number;
+}
+
+/** Where each named line ends. */
+function lineEnds(spec: PictureSpec, xOf: (value: number) => number): readonly LineEnd[] {
+  return spec.lines.flatMap(({ name, points, ink, dash = [] }) => {
+    const last = points.findLast(([px]) => px <= spec.x.to);
+    return name === undefined || last === undefined
+      ? []
+      : [{ name, ink, dash, atX: xOf(last[0]) + BESIDE_END_PX, value: last[1] }];
+  });
+}
+
+interface KeyEntry {
+  readonly name: string;
+  readonly ink: string;
+  /** Of a line; an area has none. */
+  readonly dash?: readonly number[] | undefined;
+}
+
+/** The key in rows above the drawing: what areas stand for, and lines whose name has no room at their end. */
+function placedKey(
+  spec: PictureSpec,
+  lines: readonly LineEnd[],
+  left: number,
+  toX: number,
+): readonly (KeyEntry & { readonly atX: number; readonly row: number })[] {
+  let [atX, row] = [left, 0];
+  const entries: readonly KeyEntry[] = [...(spec.key ?? []), ...lines];
+  return entries.map(({ name, ink, dash }) => {
+    const width = (dash === undefined ? KEY.sidePx : KEY.strokePx) + 5 + name.length * LETTER_PX;
+    if (atX > left && atX + width > toX) [atX, row] = [left, row + 1];
     const here = atX;
-    atX += KEY.sidePx + KEY.stepPx + name.length * LETTER_PX;
-    return { name, ink, atX: here };
+    atX += width + KEY.stepPx;
+    return { name, ink, dash, atX: here, row };
   });
 }
 
@@ -191,36 +234,26 @@ interface PlacedName {
   readonly ink: string;
   readonly atX: number;
   readonly atY: number;
-  readonly anchor: 'start' | 'end';
 }
 
 /** Names of levels at the left above their line, of lines at their end; what would meet is moved apart. */
 function placedNames(
   spec: PictureSpec,
-  xOf: (value: number) => number,
+  ends: readonly LineEnd[],
+  left: number,
   yOf: (value: number) => number,
-  widthPx: number,
 ): readonly PlacedName[] {
-  const room = marginsOf(spec);
   const levels: PlacedName[] = [];
   for (const { at, name, ink } of [...(spec.levels ?? [])].sort((one, other) => other.at - one.at)) {
     const atY = Math.max(yOf(at) - 5, (levels.at(-1)?.atY ?? Number.NEGATIVE_INFINITY) + NAME_STEP_PX);
-    levels.push({ name, ink, atX: room.left + 6, atY, anchor: 'start' });
+    levels.push({ name, ink, atX: left + 6, atY });
   }
-  const ends = spec.lines.flatMap(({ name, points, ink }): PlacedName[] => {
-    const last = points.findLast(([px]) => px <= spec.x.to);
-    if (name === undefined || last === undefined) return [];
-    const spare = widthPx - room.right - xOf(last[0]);
-    const fits = spare > name.length * LETTER_PX + 8;
-    const atX = fits ? xOf(last[0]) + 6 : widthPx - room.right - 4;
-    return [{ name, ink, atX, atY: yOf(last[1]) - (fits ? -4 : 8), anchor: fits ? 'start' : 'end' }];
-  });
   const placed: PlacedName[] = [...levels];
-  for (const one of ends.sort((a, b) => a.atY - b.atY)) {
-    const width = (name: string): number => name.length * LETTER_PX;
-    const left = (at: PlacedName): number => (at.anchor === 'end' ? at.atX - width(at.name) : at.atX);
+  const width = ({ name }: PlacedName): number => name.length * LETTER_PX;
+  for (const { name, ink, atX, value } of [...ends].sort((a, b) => b.value - a.value)) {
+    const one: PlacedName = { name, ink, atX, atY: yOf(value) + 4 };
     const isNear = (other: PlacedName): boolean =>
-      left(other) < left(one) + width(one.name) && left(one) < left(other) + width(other.name);
+      other.atX < one.atX + width(one) && one.atX < other.atX + width(other);
     let { atY } = one;
     for (const other of placed.filter(isNear).sort((a, b) => a.atY - b.atY))
       if (Math.abs(other.atY - atY) < NAME_STEP_PX) atY = other.atY + NAME_STEP_PX;

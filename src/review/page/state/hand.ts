@@ -28,6 +28,8 @@ interface Press {
   readonly atMs: number;
   readonly thing: Element | null;
   readonly words: string;
+  /** What else could be pressed about there, as it lay and as it read. */
+  readonly lay: ReadonlyMap<Element, string>;
 }
 
 const PRESSABLE = 'button, a, summary, select, input, textarea, dialog';
@@ -40,9 +42,32 @@ function pressable(target: EventTarget | null): Element | null {
 const wordsOf = (thing: Element | null): string =>
   thing === null ? '' : (thing.getAttribute('aria-label') ?? thing.textContent ?? '');
 
+/** Where a thing lies and what it says. */
+function lookOf(thing: Element): string {
+  const { left, top } = thing.getBoundingClientRect();
+  return `${Math.round(left)} ${Math.round(top)} ${wordsOf(thing)}`;
+}
+
+/** Whether what is pressed now is what was pressed before, or lay beside it as it lies now. */
+const layThere = (last: Press, thing: Element | null): boolean =>
+  thing === last.thing
+    ? wordsOf(thing) === last.words
+    : thing !== null && last.lay.get(thing) === lookOf(thing);
+
+/** All that could be pressed within a fingertip of a place. */
+function layAbout(page: Document, x: number, y: number): ReadonlyMap<Element, string> {
+  const lay = new Map<Element, string>();
+  for (const thing of page.querySelectorAll(`label, ${PRESSABLE}`)) {
+    const { left, right, top, bottom } = thing.getBoundingClientRect();
+    const away = Math.hypot(Math.max(left - x, x - right, 0), Math.max(top - y, y - bottom, 0));
+    if (away < FINGERTIP_PX) lay.set(thing, lookOf(thing));
+  }
+  return lay;
+}
+
 /**
  * Watches the hand over the page. A press means what lay under the finger: a second one at the same place, before one can have
- * read what has come there since, does nothing. While the hand is near the views keep their order.
+ * read what has come there since, does nothing; another thing that lay there all the while may be pressed at once. While the hand is near the views keep their order.
  */
 export function watchHand(page: Document): Hand {
   const store = createStore<HandState>({ isNear: false, sinceMs: 0 });
@@ -94,12 +119,13 @@ export function watchHand(page: Document): Hand {
         last !== undefined &&
         atMs - last.atMs < SAME_PRESS_MS &&
         Math.hypot(event.clientX - last.x, event.clientY - last.y) < FINGERTIP_PX;
-      if (isSamePlace && (thing !== last?.thing || wordsOf(thing) !== last.words)) {
+      if (last !== undefined && isSamePlace && !layThere(last, thing)) {
         event.preventDefault();
         event.stopImmediatePropagation();
         return;
       }
-      last = { x: event.clientX, y: event.clientY, atMs, thing, words: wordsOf(thing) };
+      const [x, y] = [event.clientX, event.clientY];
+      last = { x, y, atMs, thing, words: wordsOf(thing), lay: layAbout(page, x, y) };
     },
     true,
   );
