@@ -10,7 +10,15 @@ import { describeIf } from '../helpers/needs.js';
 import { RunningMonitor } from '../helpers/running-monitor.js';
 import { rememberingLog } from '../messaging/quiet-log.js';
 
-describeIf('socat', 'under systemd', () => {
+/** Hears as systemd does: what comes with a message, the descriptor by which the sender waits, is let go at once. */
+const EAR = `
+import socket, sys
+ear = socket.socket(socket.AF_UNIX, socket.SOCK_DGRAM)
+ear.bind(sys.argv[1])
+print('listens', flush=True)
+while True: print(ear.recv(4096).decode(), flush=True)`;
+
+describeIf('python3', 'under systemd', () => {
   let running: RunningMonitor | undefined;
   let ear: ChildProcess | undefined;
   const folder = mkdtempSync(join(tmpdir(), 'drybell-notify-'));
@@ -23,8 +31,9 @@ describeIf('socat', 'under systemd', () => {
   it('says when it is ready, beats while its loop goes round and not while it stands still, and says that it stops', async () => {
     const socket = join(folder, 'notify');
     const heard: string[] = [];
-    ear = spawn('socat', ['-u', `UNIX-RECV:${socket}`, 'STDOUT']);
+    ear = spawn('python3', ['-c', EAR, socket], { stdio: ['ignore', 'pipe', 'inherit'] });
     ear.stdout?.on('data', (text) => heard.push(String(text)));
+    await expect.poll(() => heard.join('')).toContain('listens');
     const beats = () => heard.join('').split('WATCHDOG=1').length - 1;
     // a beat at most each second
     running = await RunningMonitor.start(

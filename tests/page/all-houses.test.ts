@@ -1,11 +1,11 @@
 import { rmSync } from 'node:fs';
 import { connectAsync } from 'mqtt';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { toInstant } from '../../shared/base/ids.js';
 import { describeIf } from '../helpers/needs.js';
 import { createMosquitto, LOGIN, type Mosquitto } from '../messaging/mosquitto.js';
-import { openBrowser, PHONE } from './browser.js';
+import { PHONE, sharedBrowser, type TestBrowser } from './browser.js';
 import { violations } from './violations.js';
 import { openWholeHouse, type WholeHouse } from './whole-house.js';
 
@@ -20,7 +20,7 @@ describeIf('mosquitto', 'two monitors at one broker', () => {
 
 function allHouses(): void {
   let broker: Mosquitto;
-  let browser: Browser;
+  let browser: TestBrowser;
   let tab: Page;
   let north: WholeHouse;
   let south: WholeHouse;
@@ -92,7 +92,7 @@ function allHouses(): void {
       ],
     });
     opened.push(() => south.close());
-    browser = await openBrowser();
+    browser = await sharedBrowser();
     tab = await browser.newPage({ ...PHONE, reducedMotion: 'reduce' });
     await tab.goto(south.page);
   }, 60_000);

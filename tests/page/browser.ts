@@ -1,4 +1,4 @@
-import { type Browser, chromium, type Page } from 'playwright-core';
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 import { toolPath } from '../helpers/needs.js';
 
 export const PHONE = {
@@ -9,12 +9,56 @@ export const PHONE = {
 } as const;
 export const DESKTOP = { viewport: { width: 1280, height: 800 } } as const;
 
-/** The installed Chromium, quiet and without a screen. */
-export async function openBrowser(): Promise<Browser> {
+/** The installed Chromium as people have it, quiet and without a screen. */
+export const openBrowser = (): Promise<Browser> => launch('chromium');
+
+function launch(tool: string): Promise<Browser> {
   return chromium.launch({
-    executablePath: toolPath('chromium') ?? '/usr/bin/chromium',
+    executablePath: toolPath(tool) ?? `/usr/bin/${tool}`,
     args: ['--headless', '--no-sandbox', '--disable-gpu', '--disable-background-networking'],
   });
+}
+
+/** Debian's Chromium without its own windows: a page opens in a third of the processor's time. */
+const WITHOUT_WINDOWS = 'chromium-headless-shell';
+
+/** Of this process, for all of its test files; they end with the process. */
+const launched = new Map<string, Promise<Browser>>();
+
+/**
+ * The part of a browser that a test file has to itself: contexts share neither storage nor workers with those of others. The page's
+ * service worker, a process more for each context, is there where a test asks for it (`serviceWorkers: 'allow'`).
+ */
+export interface TestBrowser {
+  newContext: Browser['newContext'];
+  newPage: Browser['newPage'];
+  /** Closes every context that was opened here. */
+  close(): Promise<void>;
+}
+
+/**
+ * A browser for one test file.
+ * @param need `whole` for what only a browser with windows does: push, the home screen
+ */
+export async function sharedBrowser(need: 'page' | 'whole' = 'page'): Promise<TestBrowser> {
+  const tool = need === 'page' && toolPath(WITHOUT_WINDOWS) !== undefined ? WITHOUT_WINDOWS : 'chromium';
+  const running = launched.get(tool) ?? launch(tool);
+  launched.set(tool, running);
+  const browser = await running;
+  const opened = new Set<BrowserContext>();
+  const noted = (context: BrowserContext): BrowserContext => {
+    opened.add(context);
+    context.once('close', () => opened.delete(context));
+    return context;
+  };
+  return {
+    newContext: async (options) => noted(await browser.newContext({ serviceWorkers: 'block', ...options })),
+    newPage: async (options) =>
+      noted(await browser.newContext({ serviceWorkers: 'block', ...options })).newPage(),
+    close: async () => {
+      await Promise.all([...opened].map((context) => context.close()));
+    },
+  };
 }
 
 /** Waits for lines that are drawn when the phone has time, and for tables just opened: what is judged is all there. */

@@ -1,8 +1,8 @@
-import type { Browser, Locator, Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { RunningPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
-import { openBrowser, PHONE } from './browser.js';
+import { PHONE, sharedBrowser, type TestBrowser } from './browser.js';
 import { createDemoFarm, type DemoFarm } from './demo-farm.js';
 import { seasonFacts } from './demo-season.js';
 import { pageOf } from './page-of.js';
@@ -10,7 +10,7 @@ import { pageOf } from './page-of.js';
 const LAST_SPRING = { from: '2025-03-20T00:00:00Z', to: '2025-03-28T00:00:00Z' };
 
 describeIf('chromium', 'first use: six things, by what stands on the screen', () => {
-  let browser: Browser;
+  let browser: TestBrowser;
   let farm: DemoFarm;
   let page: RunningPage;
   let tab: Page;
@@ -21,7 +21,7 @@ describeIf('chromium', 'first use: six things, by what stands on the screen', ()
     const startMs = Date.parse(LAST_SPRING.from);
     await farm.store.keep([...seasonFacts(Date.parse(LAST_SPRING.to), startMs, startMs)]);
     page = await pageOf(farm);
-    browser = await openBrowser();
+    browser = await sharedBrowser();
     tab = await browser.newPage(PHONE);
     await tab.goto(page.address);
     await tab.locator('.call').first().waitFor();

@@ -1,6 +1,6 @@
 import { rmSync } from 'node:fs';
 import { connectAsync, type MqttClient } from 'mqtt';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { Watering } from '../../shared/facts/watering.js';
 import { realClock } from '../../src/cli/program/real-clock.js';
@@ -8,7 +8,7 @@ import { startPage } from '../../src/review/start-page.js';
 import { StoreFeed } from '../../src/review/store-feed/store-feed.js';
 import { openSqliteReview } from '../../src/store/sqlite/open-sqlite-review.js';
 import { describeIf } from '../helpers/needs.js';
-import { openBrowser, PHONE } from './browser.js';
+import { PHONE, sharedBrowser, type TestBrowser } from './browser.js';
 import { openWholeHouse, type WholeHouse } from './whole-house.js';
 
 const WAIT = { timeout: 15_000 };
@@ -16,7 +16,7 @@ const WAIT = { timeout: 15_000 };
 describeIf('chromium', 'from the thumb through the whole house', () => {
   const heard: { topic: string; body: Record<string, unknown> }[] = [];
   const ofTopic = (part: string) => heard.filter(({ topic }) => topic.includes(part)).map(({ body }) => body);
-  let browser: Browser;
+  let browser: TestBrowser;
   let tab: Page;
   let mqtt: MqttClient;
   let house: WholeHouse;
@@ -29,7 +29,7 @@ describeIf('chromium', 'from the thumb through the whole house', () => {
       if (text.startsWith('{')) heard.push({ topic, body: JSON.parse(text) as Record<string, unknown> });
     });
     await mqtt.subscribeAsync('drybell/alder-row/#', { qos: 1 });
-    browser = await openBrowser();
+    browser = await sharedBrowser();
     tab = await browser.newPage(PHONE);
     await tab.goto(house.page);
     await tab.locator('.on-bench', { hasText: 't1' }).waitFor(WAIT);

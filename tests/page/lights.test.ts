@@ -1,8 +1,8 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { RunningPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
-import { openBrowser, PHONE } from './browser.js';
+import { PHONE, sharedBrowser, type TestBrowser } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
 import { pageOf } from './page-of.js';
 import { colourViolations } from './violations.js';
@@ -20,13 +20,13 @@ const VIEWS = [
 const SHEETS = ['More about t4', 'New tray', 'This phone'] as const;
 
 describeIf('chromium', 'the light that the page is read in', () => {
-  let browser: Browser;
+  let browser: TestBrowser;
   let page: RunningPage;
 
   beforeAll(async () => {
     const farm = await createDemoFarm(FROM_MS);
     page = await pageOf(farm);
-    browser = await openBrowser();
+    browser = await sharedBrowser();
   });
   afterAll(async () => {
     await browser.close();

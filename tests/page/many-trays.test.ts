@@ -1,15 +1,15 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { type RunningPage, startPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
-import { allDrawn, openBrowser, PHONE } from './browser.js';
+import { allDrawn, PHONE, sharedBrowser, type TestBrowser } from './browser.js';
 import { createDemoFarm, type DemoFarm } from './demo-farm.js';
 import { manyTrays } from './many-trays.js';
 
 const TRAYS = 120;
 
 describeIf('chromium', 'a farm of many trays', () => {
-  let browser: Browser;
+  let browser: TestBrowser;
   let page: RunningPage;
   let farm: DemoFarm;
   let tab: Page;
@@ -24,7 +24,7 @@ describeIf('chromium', 'a farm of many trays', () => {
       listenHost: '127.0.0.1',
       listenPort: 0,
     });
-    browser = await openBrowser();
+    browser = await sharedBrowser();
     tab = await browser.newPage(PHONE);
   });
   afterAll(async () => {

@@ -1,10 +1,10 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { FarmPainter } from '../../src/review/server/live/farm-picture.js';
 import { type RunningPage, startPage } from '../../src/review/start-page.js';
 import { StoreFeed } from '../../src/review/store-feed/store-feed.js';
 import { describeIf } from '../helpers/needs.js';
-import { openBrowser, PHONE } from './browser.js';
+import { PHONE, sharedBrowser, type TestBrowser } from './browser.js';
 import { createDemoFarm, type DemoFarm } from './demo-farm.js';
 import { HOUR_MS, SEASON_END_MS } from './demo-season.js';
 
@@ -63,7 +63,7 @@ describe('a tray whose forecast is old', () => {
 });
 
 describeIf('chromium', 'the page of an old store', () => {
-  let browser: Browser;
+  let browser: TestBrowser;
   let page: RunningPage;
   let feed: StoreFeed;
   let tab: Page;
@@ -78,7 +78,7 @@ describeIf('chromium', 'the page of an old store', () => {
       listenHost: '127.0.0.1',
       listenPort: 0,
     });
-    browser = await openBrowser();
+    browser = await sharedBrowser();
     tab = await browser.newPage(PHONE);
     await tab.goto(page.address);
   });

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { PhotoShelf } from '../../src/review/photos/photo-shelf.js';
 import { plainJpeg } from '../../src/review/photos/plain-jpeg.js';
@@ -8,7 +8,7 @@ import { storeDocuments } from '../../src/store/sqlite/read-state.js';
 import { backUpStore } from '../../src/store/sqlite/upkeep/backup.js';
 import { restoreStore } from '../../src/store/sqlite/upkeep/restore.js';
 import { describeIf } from '../helpers/needs.js';
-import { openBrowser, PHONE } from './browser.js';
+import { PHONE, sharedBrowser, type TestBrowser } from './browser.js';
 import { noisyJpeg, SECRET, withPlace } from './jpeg-with-place.js';
 import { openWholeHouse, type WholeHouse } from './whole-house.js';
 
@@ -16,13 +16,13 @@ const WAIT = { timeout: 15_000 };
 
 describeIf('chromium', 'a photo of a tray, from the phone into the store', () => {
   let house: WholeHouse;
-  let browser: Browser;
+  let browser: TestBrowser;
   let tab: Page;
   let large: Buffer;
 
   beforeAll(async () => {
     house = await openWholeHouse({ photosMb: 1 });
-    browser = await openBrowser();
+    browser = await sharedBrowser();
     tab = await browser.newPage(PHONE);
     await tab.goto(`${house.page}#journal`);
     await tab.locator('.note-writer').waitFor(WAIT);

@@ -1,4 +1,4 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { toInstant } from '../../shared/base/ids.js';
 import { seasonAnswerSchema, seasonsAnswerSchema } from '../../shared/page/page-season.js';
@@ -9,7 +9,7 @@ import { seasonsAnswer } from '../../src/review/server/views/seasons-answer.js';
 import type { RunningPage } from '../../src/review/start-page.js';
 import { createMemoryStore } from '../helpers/memory-store.js';
 import { describeIf } from '../helpers/needs.js';
-import { DESKTOP, openBrowser } from './browser.js';
+import { DESKTOP, sharedBrowser, type TestBrowser } from './browser.js';
 import { createDemoFarm, type DemoFarm } from './demo-farm.js';
 import { demoConfig, seasonFacts } from './demo-season.js';
 import { pageOf } from './page-of.js';
@@ -110,14 +110,14 @@ describe('a tray id that is used for a second crop', () => {
 });
 
 describeIf('chromium', 'a season on the page', () => {
-  let browser: Browser;
+  let browser: TestBrowser;
   let page: RunningPage;
   let tab: Page;
 
   beforeAll(async () => {
     const farm = await twoSprings();
     page = await pageOf(farm);
-    browser = await openBrowser();
+    browser = await sharedBrowser();
     tab = await browser.newPage({ ...DESKTOP, acceptDownloads: true });
     await tab.goto(`${page.address}#season`);
     await tab.locator('.picture svg').first().waitFor();

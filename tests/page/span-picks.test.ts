@@ -1,4 +1,4 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { cyclesAnswerSchema } from '../../shared/page/page-season.js';
 import { weeksBefore } from '../../src/review/page/texts/weeks.js';
@@ -7,7 +7,7 @@ import { farmCalendar } from '../../src/review/server/views/farm-calendar.js';
 import type { RunningPage } from '../../src/review/start-page.js';
 import { createMemoryStore } from '../helpers/memory-store.js';
 import { describeIf } from '../helpers/needs.js';
-import { openBrowser, PHONE } from './browser.js';
+import { PHONE, sharedBrowser, type TestBrowser } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
 import { SEASON_END_MS } from './demo-season.js';
 import { pageOf } from './page-of.js';
@@ -65,14 +65,14 @@ describe('crop cycles', () => {
 });
 
 describeIf('chromium', 'curves of a week, or of a crop', () => {
-  let browser: Browser;
+  let browser: TestBrowser;
   let page: RunningPage;
   let tab: Page;
 
   beforeAll(async () => {
     const farm = await createDemoFarm();
     page = await pageOf(farm);
-    browser = await openBrowser();
+    browser = await sharedBrowser();
     tab = await browser.newPage(PHONE);
     await tab.goto(`${page.address}#curves`);
     await tab.locator('.plot canvas').waitFor();

@@ -1,10 +1,10 @@
-import type { Browser, BrowserContext, Page } from 'playwright-core';
+import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { toInstant } from '../../shared/base/ids.js';
 import type { Command } from '../../shared/wire/command.js';
 import { type RunningPage, startPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
-import { DESKTOP, openBrowser, PHONE } from './browser.js';
+import { DESKTOP, PHONE, sharedBrowser, type TestBrowser } from './browser.js';
 import { createDemoFarm, type DemoFarm } from './demo-farm.js';
 import { SEASON_END_MS } from './demo-season.js';
 import { pageOf } from './page-of.js';
@@ -16,7 +16,7 @@ const WITHIN = { timeout: LONGEST_WAIT_MS };
 const FROM_MS = Date.parse('2026-05-11T00:00:00Z');
 
 describeIf('chromium', 'what is told on the page', () => {
-  let browser: Browser;
+  let browser: TestBrowser;
   let farm: DemoFarm;
   let page: RunningPage;
   let context: BrowserContext;
@@ -24,7 +24,7 @@ describeIf('chromium', 'what is told on the page', () => {
   let complaints: string[];
 
   beforeAll(async () => {
-    browser = await openBrowser();
+    browser = await sharedBrowser();
   });
   afterAll(() => browser.close());
 

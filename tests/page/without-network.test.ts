@@ -1,8 +1,8 @@
-import type { Browser, BrowserContext, Page } from 'playwright-core';
+import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
 import type { RunningPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
-import { openBrowser, PHONE } from './browser.js';
+import { PHONE, sharedBrowser, type TestBrowser } from './browser.js';
 import { createDemoFarm, type DemoFarm } from './demo-farm.js';
 import { pageOf } from './page-of.js';
 
@@ -11,20 +11,20 @@ const FROM_MS = Date.parse('2026-05-11T00:00:00Z');
 const WITHIN = { timeout: 15_000 };
 
 describeIf('chromium', 'a phone without the network', () => {
-  let browser: Browser;
+  let browser: TestBrowser;
   let context: BrowserContext;
   let farm: DemoFarm;
   let page: RunningPage;
   let tab: Page;
 
   beforeAll(async () => {
-    browser = await openBrowser();
+    browser = await sharedBrowser();
   });
   afterAll(() => browser.close());
   beforeEach(async () => {
     farm = await createDemoFarm(FROM_MS);
     page = await pageOf(farm);
-    context = await browser.newContext(PHONE);
+    context = await browser.newContext({ ...PHONE, serviceWorkers: 'allow' });
     context.setDefaultTimeout(15_000);
     tab = await context.newPage();
     await tab.goto(page.address);

@@ -1,4 +1,4 @@
-import type { Browser, BrowserContext, Page } from 'playwright-core';
+import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { messagingSchema } from '../../shared/config/messaging.js';
 import { createPublisher } from '../../src/messaging/publisher.js';
@@ -7,7 +7,7 @@ import { en } from '../../src/review/page/texts/en/en.js';
 import { type RunningPage, startPage } from '../../src/review/start-page.js';
 import { describeIf, toolPath } from '../helpers/needs.js';
 import { quietLog } from '../messaging/quiet-log.js';
-import { openBrowser, PHONE } from '../page/browser.js';
+import { PHONE, sharedBrowser, type TestBrowser } from '../page/browser.js';
 import { createDemoFarm } from '../page/demo-farm.js';
 import { SEASON_END_MS } from '../page/demo-season.js';
 import { violations } from '../page/violations.js';
@@ -18,7 +18,7 @@ const words = en.calls;
 
 describeIf('chromium', 'a phone set up on its page to be called', () => {
   describe.skipIf(toolPath('openssl') === undefined)('with a push service of the test’s own', () => {
-    let browser: Browser;
+    let browser: TestBrowser;
     let service: FakeService;
     let publisher: Publisher;
     let page: RunningPage;
@@ -46,7 +46,7 @@ describeIf('chromium', 'a phone set up on its page to be called', () => {
         listenHost: '127.0.0.1',
         listenPort: 0,
       });
-      browser = await openBrowser();
+      browser = await sharedBrowser('whole');
     });
     afterAll(async () => {
       await browser.close();
@@ -59,6 +59,7 @@ describeIf('chromium', 'a phone set up on its page to be called', () => {
     /** A phone whose browser subscribes at the test's service: the browser here has no push service to go to. */
     async function openPhone(init?: () => void): Promise<Page> {
       context = await browser.newContext({
+        serviceWorkers: 'allow',
         ...PHONE,
         permissions: ['notifications'],
         reducedMotion: 'reduce',

@@ -1,9 +1,9 @@
-import type { Browser, BrowserContext, Page, Worker } from 'playwright-core';
+import type { BrowserContext, Page, Worker } from 'playwright-core';
 import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest';
 import { en } from '../../src/review/page/texts/en/en.js';
 import type { RunningPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
-import { openBrowser, PHONE } from '../page/browser.js';
+import { PHONE, sharedBrowser, type TestBrowser } from '../page/browser.js';
 import { createDemoFarm } from '../page/demo-farm.js';
 import { SEASON_END_MS } from '../page/demo-season.js';
 import { pageOf } from '../page/page-of.js';
@@ -18,7 +18,7 @@ interface WorkerScope {
 }
 
 describeIf('chromium', 'a notification that is pressed', () => {
-  let browser: Browser;
+  let browser: TestBrowser;
   let page: RunningPage;
   let context: BrowserContext;
   let tab: Page;
@@ -26,8 +26,13 @@ describeIf('chromium', 'a notification that is pressed', () => {
 
   beforeAll(async () => {
     page = await pageOf(await createDemoFarm(SEASON_END_MS - 4 * 24 * 3_600_000));
-    browser = await openBrowser();
-    context = await browser.newContext({ ...PHONE, permissions: ['notifications'], reducedMotion: 'reduce' });
+    browser = await sharedBrowser('whole');
+    context = await browser.newContext({
+      serviceWorkers: 'allow',
+      ...PHONE,
+      permissions: ['notifications'],
+      reducedMotion: 'reduce',
+    });
     tab = await context.newPage();
     await tab.goto(page.address);
     await tab.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));

@@ -25,6 +25,9 @@ export function printAnswers(answers: readonly Answer[], { json }: JsonFlag): vo
 }
 
 /** Tells the monitor one thing and prints its sentence. */
-export function answerCommand(flags: TellFlags, make: (farm: Talk) => TypedCommand): Promise<void> {
-  return talk(flags, async (farm) => printAnswers([await farm.tell(make(farm))], flags));
+export function answerCommand(
+  flags: TellFlags,
+  make: (farm: Talk) => TypedCommand | Promise<TypedCommand>,
+): Promise<void> {
+  return talk(flags, async (farm) => printAnswers([await farm.tell(await make(farm))], flags));
 }

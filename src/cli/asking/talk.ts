@@ -10,8 +10,8 @@ import { farmNowMs, type ReachedFarm, reachMonitor, type TellFlags } from './rea
 /** A command as it was typed, not checked yet. */
 export type TypedCommand = { readonly do: CommandName } & Readonly<Record<string, unknown>>;
 
-/** Reads a time on the farm's clock. Throws BadWord. */
-export type ReadTyped = (text: string, side: 'past' | 'future') => string;
+/** Reads a time on the farm's clock, which is looked at only for that. Rejects with BadWord. */
+export type ReadTyped = (text: string, side: 'past' | 'future') => Promise<string>;
 
 /** A conversation with the monitor. */
 export interface Talk extends ReachedFarm {
@@ -26,8 +26,11 @@ export interface Talk extends ReachedFarm {
 export async function talk<T>(flags: TellFlags, run: (talk: Talk) => Promise<T>): Promise<T> {
   const farm = await reachMonitor(flags);
   try {
-    const nowMs = await farmNowMs(farm);
-    const moment: ReadTyped = (text, side) => readMoment(text, side, nowMs, farm.timeZone);
+    let nowMs: Promise<number> | undefined;
+    const moment: ReadTyped = async (text, side) => {
+      nowMs ??= farmNowMs(farm);
+      return readMoment(text, side, await nowMs, farm.timeZone);
+    };
     return await run({
       ...farm,
       moment,
@@ -36,7 +39,7 @@ export async function talk<T>(flags: TellFlags, run: (talk: Talk) => Promise<T>)
           JSON.stringify({
             ...typed,
             ...(flags.by === undefined ? {} : { by: flags.by }),
-            ...(flags.at === undefined ? {} : { at: moment(flags.at, 'past') }),
+            ...(flags.at === undefined ? {} : { at: await moment(flags.at, 'past') }),
             ...(ref === undefined ? {} : { ref }),
           }),
           undefined,

@@ -89,11 +89,11 @@ export function register(program: Command): void {
     .requiredOption('--until <time>', '"21:00", "3h" or 2026-04-18T21:00:00+02:00')
     .addHelpText('after', EXAMPLES)
     .action((of: string, kind: string, flags: TellFlags & { readonly until: string }) =>
-      answerCommand(flags, ({ moment }) => ({
+      answerCommand(flags, async ({ moment }) => ({
         do: 'shelve',
         of,
         kind,
-        until: moment(flags.until, 'future'),
+        until: await moment(flags.until, 'future'),
       })),
     );
   for (const { usage, says, does } of NAMED)

@@ -18,7 +18,7 @@ export function register(program: Command): void {
   )
     .addHelpText('after', EXAMPLES)
     .action((until: string, flags: TellFlags) =>
-      answerCommand(flags, ({ moment }) => ({ do: 'away', until: moment(until, 'future') })),
+      answerCommand(flags, async ({ moment }) => ({ do: 'away', until: await moment(until, 'future') })),
     );
   withSender(program.command('back').description('Rounds happen again.'))
     .addHelpText('after', EXAMPLES)

@@ -117,12 +117,12 @@ function registerWithSize(tray: Command): void {
     .option('--sown <time>', 'when it was sown')
     .option('--germinated <time>', 'when it germinated')
     .action((id: string, flags: SizeFlags) =>
-      answerCommand(flags, ({ moment, units }) => ({
+      answerCommand(flags, async ({ moment, units }) => ({
         do: 'new-tray',
         tray: id,
         ...sizeOf(flags, units),
-        ...(flags.sown === undefined ? {} : { sownAt: moment(flags.sown, 'past') }),
-        ...(flags.germinated === undefined ? {} : { germinatedAt: moment(flags.germinated, 'past') }),
+        ...(flags.sown === undefined ? {} : { sownAt: await moment(flags.sown, 'past') }),
+        ...(flags.germinated === undefined ? {} : { germinatedAt: await moment(flags.germinated, 'past') }),
       })),
     );
   withSize(
