@@ -7,7 +7,7 @@ export const MIDDLE_MEMBER = MEMBER_COUNT;
 export const PATH_COUNT = MEMBER_COUNT + 1;
 export const HORIZON_H = FORECAST_HORIZON_H;
 /** Independent normals that a member needs for the tray's state. */
-export const STATE_DRAWS = 7;
+export const STATE_DRAWS = 6;
 
 /** Spread of weather: a part that lasts about ten hours and one that lasts some days (shares of variance: judgement). */
 const SHORT_MEMORY_H = 10;

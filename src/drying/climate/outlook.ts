@@ -72,7 +72,7 @@ export function scoreHour(
     const usualSun = usualValue(climate, 'solarWPerM2', endedHour, endedHour, prior.solarWPerM2);
     if (climate.has.light && sun !== undefined && usualSun > DAYLIGHT_WPERM2) {
       const miss = sun / usualSun - 1;
-      spread.sunShareVar += SPREAD_LEARNING * (Math.min(1.5, miss * miss) - spread.sunShareVar);
+      spread.sunShareVar += SPREAD_LEARNING * (Math.min(1, miss * miss) - spread.sunShareVar);
     }
   }
 }
@@ -83,9 +83,6 @@ export interface LearnedSky {
   readonly cloudMemoryH: number;
   readonly lean: number;
 }
-
-/** Spread of a bench's sun around its usual share where no probe sees it (judgement). */
-const UNSEEN_SKY_SPREAD = 0.4;
 
 /** How the last hours depart from the usual: log ratio of VPD, share of sun, kelvins. */
 interface Departure {
@@ -147,7 +144,7 @@ export function outlookOf(
   const sun = new Float64Array(HORIZON_H);
   const sunShare = new Float64Array(HORIZON_H);
   const airSd = Math.sqrt(spread.airLogVar) * widening;
-  const sunSd = (climate.has.light ? Math.sqrt(spread.sunShareVar) : UNSEEN_SKY_SPREAD) * widening;
+  const sunSd = (climate.has.light ? Math.sqrt(spread.sunShareVar) : FIRST_SPREAD.sunShare) * widening;
   for (let lead = 0; lead < HORIZON_H; lead++) {
     const middleMs = atMs + (lead + 0.5) * MS_PER_HOUR;
     const hour = Math.floor(middleMs / MS_PER_HOUR);
@@ -174,7 +171,7 @@ export function outlookOf(
       const at = member * HORIZON_H + lead;
       vpdKPa[at] = Math.exp((logVpd[lead] as number) + airSd * (draws.air[at] ?? 0));
       const share = (sunShare[lead] as number) + sunSd * (draws.sun[at] ?? 0);
-      solarWPerM2[at] = (sun[lead] as number) * Math.max(0.05, share);
+      solarWPerM2[at] = (sun[lead] as number) * Math.max(0, share);
     }
     standsH[member] = Math.max(standsH[member] as number, toH);
     return standsH[member] as number;

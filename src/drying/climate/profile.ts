@@ -18,8 +18,7 @@ const PRIOR_DAYS = 0.25;
 const NIGHT_C = 17;
 const SUN_WARMING_C = 8;
 const USUAL_VAPOUR_KPA = 1.3;
-const LEAST_VPD_SHARE = 0.08;
-export const LEAST_VPD_KPA = 0.02;
+const LEAST_VPD_KPA = 0.02;
 
 /** Climate of a bench of which nothing is known: by the sun's height alone. */
 export function priorClimate(place: Place, atMs: number): ClimateStep {
@@ -38,7 +37,7 @@ export function priorClimate(place: Place, atMs: number): ClimateStep {
 export function vpdWithoutHumidity(temperatureC: number, coldestC: number | undefined): number {
   const saturated = saturationVapourPressureKPa(temperatureC);
   const vapour = coldestC === undefined ? USUAL_VAPOUR_KPA : 0.9 * saturationVapourPressureKPa(coldestC);
-  return Math.max(saturated * LEAST_VPD_SHARE, saturated - vapour);
+  return Math.max(LEAST_VPD_KPA, saturated - vapour);
 }
 
 /** Coldest remembered hour of the day before `absoluteHour`, °C. */

@@ -1,4 +1,4 @@
-import { HOURS_PER_DAY, MS_PER_HOUR } from '../../../shared/base/time-units.js';
+import { HOURS_PER_DAY, MS_PER_DAY, MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { HORIZON_H } from '../climate/member-draws.js';
 import { dryBy, type FallingStage } from '../physics/drying-law.js';
 import {
@@ -36,15 +36,8 @@ export interface ModelCourse {
 
 /** Fall that readings and model must have in common before the one corrects the other, m³/m³. */
 const SCALE_PRIOR_M3PERM3 = 0.02;
-/** Hours that the speed of the last day is taken from, at least and at most, how long it lasts, and its bounds. */
-const LAST_DAY = {
-  fromH: 4,
-  toH: HOURS_PER_DAY,
-  memoryH: 48,
-  priorM3PerM3: 0.01,
-  least: 0.1,
-  most: 8,
-} as const;
+/** Hours of the last day that its speed is taken from at the least, how long it lasts, and what it must differ from the usual by. */
+const LAST_DAY = { fromH: 4, memoryH: 48, priorM3PerM3: 0.01 } as const;
 
 /** Fall from the last reading on, after 0 … `HORIZON_H` hours, expert by expert, m³/m³. `nowMs` is where the model's hours begin. */
 export function expertFalls(course: ReadingCourse, model: ModelCourse, nowMs: number): Float64Array[] {
@@ -118,14 +111,13 @@ function courseFrom(
 function speedOfLastDay({ open }: ReadingCourse, usual: Float64Array): number | undefined {
   const end = open[open.length - 1];
   if (end === undefined) return undefined;
-  const start = open.find(({ atMs }) => end.atMs - atMs <= LAST_DAY.toH * MS_PER_HOUR) ?? end;
+  const start = open.find(({ atMs }) => end.atMs - atMs <= MS_PER_DAY) ?? end;
   const hours = Math.round((end.atMs - start.atMs) / MS_PER_HOUR);
   if (hours < LAST_DAY.fromH) return undefined;
   let expected = 0;
   for (let hour = 0; hour < hours; hour++)
     expected += usual[hourOfDay(start.atMs + hour * MS_PER_HOUR)] as number;
-  const speed = (start.reading - end.reading + LAST_DAY.priorM3PerM3) / (expected + LAST_DAY.priorM3PerM3);
-  return Math.min(LAST_DAY.most, Math.max(LAST_DAY.least, speed));
+  return (start.reading - end.reading + LAST_DAY.priorM3PerM3) / (expected + LAST_DAY.priorM3PerM3);
 }
 
 /** Longest time told, h: beyond the horizon falls go on as in its last day. */

@@ -1,7 +1,13 @@
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { quickNormalQuantile } from '../../numbers/normal.js';
 import { HORIZON_H } from '../climate/member-draws.js';
-import { BAND_ENDS_H, bandOf } from '../climate/spread-score.js';
+import {
+  BAND_ENDS_H,
+  bandOf,
+  conformalStep,
+  LEAST_SCORED_FALL,
+  SCORED_LEADS_H,
+} from '../climate/spread-score.js';
 import { TENTHS } from '../model/tray-forecast.js';
 import { EXPERTS, hoursToFall, LONGEST_H } from './expert-falls.js';
 import type { SeenReading } from './reading-course.js';
@@ -24,18 +30,16 @@ export interface ExpertScores {
   readonly logWidth: Float64Array;
 }
 
-/** Leads at which what was foretold is kept, h: to the longest that is scored. */
-const KNOTS_H = [0, 1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 18, 21, 24, 30, 36, 48, 72, 96, HORIZON_H] as const;
-const SCORED_LEADS_H: readonly number[] = [3, 6, 12, 24];
-const LONGEST_SCORED_H = 25;
-/** What the readings do next is foretold for scoring this often, h. */
-export const FORETOLD_EVERY_H = 3;
-/** Falls smaller than this say more of the probe than of the expert, m³/m³; a truth of none counts as the second. */
-const LEAST_FALL = { foretold: 0.012, seen: 0.004 } as const;
-/** Loss of log weight per unit of error, the error that counts as one, the most that counts, and its half-life in scores. */
-const WEIGHT = { learning: 0.06, unit: 0.4, most: 5, keeps: 0.993, least: -4 } as const;
-/** Adaptive conformal step (Gibbs & Candès 2021) on the log of the half-width; bounds. */
-const WIDTH = { learning: 0.04, missTarget: 0.2, least: -0.7, most: 0.9 } as const;
+/** Leads at which what was foretold is kept, h: every hour at first, then a quarter of the lead apart. */
+const KNOTS_H: readonly number[] = (() => {
+  const knots = [0];
+  for (let lead = 1; lead < HORIZON_H; lead += Math.max(1, Math.floor(lead / 4))) knots.push(lead);
+  return [...knots, HORIZON_H];
+})();
+/** A truth of less than this counts as this, m³/m³. */
+const LEAST_SEEN_FALL = 0.004;
+/** Loss of log weight per unit of error in log hours, the most that one error counts, and what is kept from score to score. */
+const WEIGHT = { learning: 0.15, most: 2, keeps: 0.993 } as const;
 
 export function newExpertScores(): ExpertScores {
   return {
@@ -45,13 +49,16 @@ export function newExpertScores(): ExpertScores {
   };
 }
 
+/** Rounds the log of hours off near zero. */
+const ROUNDED_OFF_H = 0.5;
+
 /** Hours on the scale on which forecasts are joined and judged: natural log, rounded off near zero. */
 export function logHours(hours: number): number {
-  return Math.log(Math.min(LONGEST_H, hours) + 0.5);
+  return Math.log(Math.min(LONGEST_H, hours) + ROUNDED_OFF_H);
 }
 
 export function hoursOfLog(value: number): number {
-  return Math.max(0, Math.exp(value) - 0.5);
+  return Math.max(0, Math.exp(value) - ROUNDED_OFF_H);
 }
 
 /** Weights of the experts, summing to 1. */
@@ -69,9 +76,8 @@ export interface JointWord {
 }
 
 export const TO_P90 = quickNormalQuantile(TENTHS.p90);
-/** Sd of one expert's error in log hours before it is known, and share of the experts' disagreement that counts as width. */
+/** Sd of one expert's error in log hours before it is known. */
 const OWN_SD = 0.42;
-const DISAGREEMENT = 0.7;
 
 export function jointWord(scores: ExpertScores, hours: readonly number[]): JointWord {
   const weights = expertWeights(scores);
@@ -87,9 +93,12 @@ export function jointWord(scores: ExpertScores, hours: readonly number[]): Joint
   const width = scores.logWidth[bandOf(hoursOfLog(middle))] as number;
   return {
     middle,
-    halfWidth: TO_P90 * Math.sqrt(OWN_SD ** 2 + DISAGREEMENT * variance) * Math.exp(width),
+    halfWidth: TO_P90 * Math.sqrt(OWN_SD ** 2 + variance) * Math.exp(width),
   };
 }
+
+/** Falls are kept to this part of a m³/m³. */
+const KEPT_PARTS = 1e5;
 
 /** Keeps what is foretold from this reading. Falls hour by hour, as of `expertFalls`. */
 export function keepForetold(
@@ -98,10 +107,12 @@ export function keepForetold(
   byExpert: readonly Float64Array[],
   byModel: Float64Array,
 ): void {
-  const rounded = (fall: number): number => Math.round(fall * 1e5) / 1e5;
+  const rounded = (fall: number): number => Math.round(fall * KEPT_PARTS) / KEPT_PARTS;
   const atKnots = (falls: Float64Array): Float64Array =>
     Float64Array.from(KNOTS_H, (lead) => rounded(falls[lead] as number));
-  scores.waiting = scores.waiting.filter((one) => atMs - one.atMs <= LONGEST_SCORED_H * MS_PER_HOUR);
+  scores.waiting = scores.waiting.filter(
+    (one) => atMs - one.atMs <= (Math.max(...SCORED_LEADS_H) + 1) * MS_PER_HOUR,
+  );
   scores.waiting.push({
     atMs,
     reading,
@@ -134,24 +145,25 @@ export function scoreReading(scores: ExpertScores, seen: SeenReading): Miss[] {
   const misses: Miss[] = [];
   for (const waiting of scores.waiting) {
     const leadH = Math.round((seen.atMs - waiting.atMs) / MS_PER_HOUR);
-    if (!SCORED_LEADS_H.includes(leadH) || waiting.scoredLeadH === leadH) continue;
+    if (!SCORED_LEADS_H.some((scored) => scored === leadH) || waiting.scoredLeadH === leadH) continue;
+    // kept by a version with other knots: gone within a day
+    if (waiting.byModel.length !== KNOTS_H.length) continue;
     waiting.scoredLeadH = leadH;
     const byExpert = waiting.byExpert.map(hourlyFalls);
     const fell = waiting.reading - seen.reading;
     const foretold = byExpert.reduce((sum, falls) => sum + (falls[leadH] as number), 0) / byExpert.length;
-    if (Math.max(fell, foretold) < LEAST_FALL.foretold) continue;
-    const fall = Math.max(fell, LEAST_FALL.seen);
+    if (Math.max(fell, foretold) < LEAST_SCORED_FALL) continue;
+    const fall = Math.max(fell, LEAST_SEEN_FALL);
     const truth = logHours(leadH);
     const hours = byExpert.map((falls) => hoursToFall(falls, fall));
     const joint = jointWord(scores, hours);
     hours.forEach((one, i) => {
-      const off = Math.min(Math.abs(truth - logHours(one)) / WEIGHT.unit, WEIGHT.most);
+      const off = Math.min(Math.abs(truth - logHours(one)), WEIGHT.most);
       scores.logWeight[i] = (scores.logWeight[i] as number) - WEIGHT.learning * off;
     });
     const band = bandOf(hoursOfLog(joint.middle));
-    const missed = Math.abs(truth - joint.middle) > joint.halfWidth ? 1 : 0;
-    const width = (scores.logWidth[band] as number) + WIDTH.learning * (missed - WIDTH.missTarget);
-    scores.logWidth[band] = Math.min(WIDTH.most, Math.max(WIDTH.least, width));
+    const inside = Math.abs(truth - joint.middle) <= joint.halfWidth;
+    scores.logWidth[band] = conformalStep(scores.logWidth[band] as number, inside);
     misses.push({
       byModel: Math.abs(truth - logHours(hoursToFall(hourlyFalls(waiting.byModel), fall))),
       byExperts: Math.abs(truth - joint.middle),
@@ -159,7 +171,7 @@ export function scoreReading(scores: ExpertScores, seen: SeenReading): Miss[] {
   }
   const most = Math.max(...scores.logWeight);
   scores.logWeight.forEach((value, i) => {
-    scores.logWeight[i] = Math.max(WEIGHT.least, WEIGHT.keeps * (value - most));
+    scores.logWeight[i] = WEIGHT.keeps * (value - most);
   });
   return misses;
 }

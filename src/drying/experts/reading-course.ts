@@ -39,8 +39,8 @@ const VISIT_KEEPS = 0.84;
 const LEVEL_KEEPS = 0.97;
 /** Time constant of the comparison with the block model, h (half-life). */
 const RECENT_HALF_LIFE_H = 60;
-/** A reading higher than the last by this, or by this share of the span, begins a dry-down though no pour is known, m³/m³. */
-const FRESH_RISE = { least: 0.03, shareOfSpan: 0.12 } as const;
+/** A reading higher than the last by this begins a dry-down though no pour is known, m³/m³. */
+const FRESH_RISE = 0.03;
 /** Faster than this share of the span in an hour no block dries: a probe has lost touch or was moved (judgement). */
 const SUDDEN_SHARE_PER_H = 0.4;
 /** A silence this long hides what happened, h. */
@@ -96,10 +96,9 @@ export function levelBin(moistureIndex: number): number {
   return Math.min(BINS - 1, Math.max(0, Math.floor((moistureIndex - FIRST_BIN_INDEX) * BINS_PER_INDEX)));
 }
 
-/** Weight of a neighbouring bin, fall that a level must have seen before it counts, and bounds of what it may say. */
+/** Weight of a neighbouring bin, and fall that a level must have seen before it counts. */
 const NEIGHBOUR = 0.35;
 const LEVEL_PRIOR_M3PERM3 = 0.03;
-const LEVEL_FACTOR = { least: 0.1, most: 6 } as const;
 
 /** How much faster than the hours of day say readings fall at this level. */
 export function levelFactor({ levelFall, levelExpected }: ReadingCourse, bin: number): number {
@@ -113,7 +112,7 @@ export function levelFactor({ levelFall, levelExpected }: ReadingCourse, bin: nu
     fall += weight * (levelFall[at] ?? 0);
     expected += weight * (levelExpected[at] ?? 0);
   }
-  return Math.min(LEVEL_FACTOR.most, Math.max(LEVEL_FACTOR.least, fall / expected));
+  return fall / expected;
 }
 
 /** Where a dry-down begins and where it is held to be full and dry, for levels. */
@@ -177,12 +176,11 @@ export function noteReading(
   course.last = seen;
   const byModel = course.driedByModel;
   course.driedByModel = 0;
-  const rise = Math.max(FRESH_RISE.least, FRESH_RISE.shareOfSpan * scale.span);
   const sinceH = last === undefined ? 1 : (seen.atMs - last.atMs) / MS_PER_HOUR;
   const isFresh =
     last === undefined ||
     pouredAtMs > last.atMs ||
-    seen.reading > last.reading + rise ||
+    seen.reading > last.reading + FRESH_RISE ||
     last.reading - seen.reading > SUDDEN_SHARE_PER_H * scale.span * Math.max(1, sinceH) ||
     sinceH > LONGEST_GAP_H;
   if (isFresh) {

@@ -1,3 +1,4 @@
+import { LOCAL } from './layout.js';
 import type { SharedState, SharedWander } from './shared-state.js';
 
 /**
@@ -41,6 +42,13 @@ export function copyBelief(belief: Belief): Belief {
     covariance: belief.covariance.slice(),
     centre: belief.centre.slice(),
   };
+}
+
+/** Water between full and dry that is reckoned with at the least, m³/m³: levels that are still being learned may cross. */
+export const LEAST_SPAN = 0.05;
+
+export function spanOf({ mean }: Belief): number {
+  return Math.max(LEAST_SPAN, (mean[LOCAL.capacity] as number) - (mean[LOCAL.refill] as number));
 }
 
 /** Carries the mean to where the shared components stand now. */

@@ -31,7 +31,7 @@ export function observeTray(
   if (seen.length > 1) {
     let total = 0;
     for (const { belief, variance, offSd } of seen) {
-      const logEvidence = -0.5 * (Math.min(offSd, 8) ** 2 + Math.log(variance));
+      const logEvidence = -(Math.min(offSd, GATE_SD) ** 2 + Math.log(variance)) / 2;
       belief.weight *= Math.exp(LOG_EVIDENCE_SHARE * logEvidence);
       total += belief.weight;
     }
@@ -86,10 +86,7 @@ export function mergeAlike(tray: TrayState, beliefs: readonly Belief[]): Belief[
           Math.max(ALIKE.water, ALIKE.sds * Math.min(sdOf(other, LOCAL.water), sdOf(belief, LOCAL.water))) &&
         tray.probes.every(({ slot }) => {
           const bias = TRAY_WIDTH + slot * PROBE_WIDTH + PROBE.bias;
-          return (
-            apart(other, bias) < ALIKE.sds * sdOf(other, bias) + ALIKE.bias &&
-            sdOf(belief, bias) < 1.5 * sdOf(other, bias) + ALIKE.bias
-          );
+          return apart(other, bias) < ALIKE.sds * sdOf(other, bias) + ALIKE.bias;
         }),
     );
     if (alike === undefined) merged.push(belief);

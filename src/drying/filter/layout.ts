@@ -14,7 +14,7 @@ export const LOCAL = {
   /** Log of the cover factor relative to its prior; counts while a cover is on. */
   cover: 4,
 } as const;
-export const TRAY_WIDTH = 5;
+export const TRAY_WIDTH = Object.keys(LOCAL).length;
 
 /** Local components of one probe, at `probeOffset + …`; what they mean depends on its kind. */
 export const PROBE = {
@@ -31,7 +31,7 @@ export const PROBE = {
   /** Change of the reading per drying of the last hours (m³/m³ per hour): it sees the skin or the core of its block. */
   depth: 5,
 } as const;
-export const PROBE_WIDTH = 6;
+export const PROBE_WIDTH = Object.keys(PROBE).length;
 
 /** Positions of the shared components in a tray's links. */
 export const LINK = {
@@ -44,10 +44,13 @@ export const LINK = {
   benchCloud: 6,
   benchLean: 7,
 } as const;
-export const LINK_COUNT = 8;
+export const LINK_COUNT = Object.keys(LINK).length;
 
 /** Variance per hour of what wanders by this standard deviation in a day. */
 export const perDay = (sd: number): number => sd ** 2 / HOURS_PER_DAY;
+
+/** Crops, weather and what stands around change how fast a farm, a size and a bench dry (judgement). */
+const WANDER_VAR_PER_H = perDay(0.02);
 
 /** Side at which the size slope has no effect, mm: the middle of the common three. */
 export const MIDDLE_SIDE_MM = 38;
@@ -61,7 +64,7 @@ export const farmRate: SharedComponent = {
   name: 'farm-rate',
   priorMean: 0,
   priorSd: 0.3,
-  wanderVarPerH: perDay(0.01),
+  wanderVarPerH: WANDER_VAR_PER_H,
 };
 export const sizeSlope: SharedComponent = {
   name: 'size-slope',
@@ -77,7 +80,7 @@ export function sizeRate(blockSideMm: number): SharedComponent {
     name: `size-rate ${blockSideMm}`,
     priorMean: 0,
     priorSd: 0.1,
-    wanderVarPerH: perDay(0.01),
+    wanderVarPerH: WANDER_VAR_PER_H,
   };
 }
 export function benchAir(benchId: string, airSpeedKnown: boolean): SharedComponent {
@@ -85,7 +88,7 @@ export function benchAir(benchId: string, airSpeedKnown: boolean): SharedCompone
     name: `bench-air ${benchId}`,
     priorMean: 0,
     priorSd: airSpeedKnown ? 0.2 : 0.35,
-    wanderVarPerH: perDay(0.03),
+    wanderVarPerH: WANDER_VAR_PER_H,
   };
 }
 export function benchSun(benchId: string, hasLight: boolean): SharedComponent {
@@ -93,7 +96,7 @@ export function benchSun(benchId: string, hasLight: boolean): SharedComponent {
     name: `bench-sun ${benchId}`,
     priorMean: 0,
     priorSd: hasLight ? 0.4 : 0.6,
-    wanderVarPerH: perDay(0.03),
+    wanderVarPerH: WANDER_VAR_PER_H,
   };
 }
 export const CLOUD_MEMORY_H = 8;
@@ -114,6 +117,6 @@ export function benchLean(benchId: string, hasLight: boolean): SharedComponent {
     name: `bench-lean ${benchId}`,
     priorMean: 0,
     priorSd: hasLight ? 0.1 : 0.3,
-    wanderVarPerH: perDay(0.01),
+    wanderVarPerH: WANDER_VAR_PER_H,
   };
 }

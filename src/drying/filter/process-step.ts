@@ -1,5 +1,5 @@
 import { dryBy, dryingSlopes, fallingStage } from '../physics/drying-law.js';
-import type { Belief } from './belief.js';
+import { type Belief, spanOf } from './belief.js';
 import { LINK, LOCAL, PROBE, PROBE_WIDTH, perDay, TRAY_WIDTH } from './layout.js';
 
 /** What drives a tray during one step: prior drying by dry air and by sun at the step's weather, and where the sun stands. */
@@ -46,9 +46,8 @@ export function processStep(
   const n = belief.mean.length;
   const local = belief.mean;
   const shared = belief.centre;
-  const capacity = local[LOCAL.capacity] as number;
   const refill = local[LOCAL.refill] as number;
-  const span = Math.max(0.03, capacity - refill);
+  const span = spanOf(belief);
   const water = local[LOCAL.water] as number;
   const common =
     (local[LOCAL.rate] as number) +
@@ -57,7 +56,7 @@ export function processStep(
     (shared[LINK.sizeRate] as number) +
     (drive.covered ? (local[LOCAL.cover] as number) : 0);
   const cloud = 1 + (shared[LINK.benchCloud] as number) + (shared[LINK.benchLean] as number) * drive.sunLean;
-  const clear = Math.max(0.05, cloud);
+  const clear = Math.max(0, cloud);
   const air = drive.airPerH * factorOf(common + (shared[LINK.benchAir] as number));
   const sunClear = drive.sunPerH * factorOf(common + (shared[LINK.benchSun] as number));
   const sun = sunClear * clear;
@@ -80,7 +79,7 @@ export function processStep(
   byShared[LINK.knee] = slopes.perKnee * span;
   byShared[LINK.benchAir] = perLog(air);
   byShared[LINK.benchSun] = perLog(sun);
-  if (cloud > clear - 1e-12) {
+  if (cloud >= clear) {
     byShared[LINK.benchCloud] = perLog(sunClear);
     byShared[LINK.benchLean] = perLog(sunClear) * drive.sunLean;
   }
@@ -93,7 +92,7 @@ export function processStep(
     byShared,
     roughness + LEAST_WATER_WANDER_VAR_PER_H * hours * drive.unrest ** 2,
   );
-  local[LOCAL.water] = Math.max(0.005, after);
+  local[LOCAL.water] = Math.max(0, after);
   widen(belief, LOCAL.rate, RATE_WANDER_VAR_PER_H * hours * drive.unrest ** 2);
   if (drive.covered) widen(belief, LOCAL.cover, COVER_WANDER_VAR_PER_H * hours);
   probes.forEach((probe, i) => {

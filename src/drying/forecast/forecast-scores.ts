@@ -1,18 +1,13 @@
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { BenchOutlook } from '../climate/outlook.js';
-import { scoreOutcome } from '../climate/spread-score.js';
+import { LEAST_SCORED_FALL, SCORED_EVERY_H, SCORED_LEADS_H, scoreOutcome } from '../climate/spread-score.js';
 import type { Farm } from '../filter/farm-state.js';
 import { LOCAL } from '../filter/layout.js';
 import { isHandScale } from '../filter/probe-state.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
 import { TENTHS } from '../model/tray-forecast.js';
 import { lookAhead, outlookOfTray } from './forecast-tray.js';
-import { ensembleDrawdown, SCORED_LEADS_H } from './tray-ensemble.js';
-
-/** A tray's forecasts are kept for scoring this often, h. */
-const SCORED_EVERY_H = 3;
-/** Falls smaller than this say more of the probe than of the forecast, m³/m³. */
-const LEAST_FALL = 0.01;
+import { ensembleDrawdown } from './tray-ensemble.js';
 
 /** At a full hour: keeps a forecast of each tray that can be scored and has none from the last hours, whoever else asked for one. */
 export function keepForecastsToScore(farm: Farm, atMs: number): void {
@@ -61,7 +56,7 @@ export function scoreStoredForecasts(farm: Farm, tray: TrayState, atMs: number):
     if (atMs < awaited.dueAtMs) return true;
     const fell = awaited.startWater - water;
     const [p10, p50, p90] = awaited.fall;
-    if (p50 >= LEAST_FALL) scoreOutcome(farm.memory.score, awaited.leadH, fell >= p10 && fell <= p90);
+    if (p50 >= LEAST_SCORED_FALL) scoreOutcome(farm.memory.score, awaited.leadH, fell >= p10 && fell <= p90);
     return false;
   });
 }

@@ -51,7 +51,7 @@ export function forecastAhead(
   atMs: number,
 ): TrayForecast {
   const { sampled, drive } = ahead;
-  const hours = ensembleHours(sampled, drive, outlook, farm.frame.draws, tray.driestRatio);
+  const hours = ensembleHours(sampled, drive, outlook, tray.driestRatio);
   const members = sampled.water.subarray(0, MEMBER_COUNT);
   const water = mean(members);
   const course = modelCourse(tray, ahead, outlook);
@@ -87,7 +87,7 @@ function fallOf(water: number, { potential, stage }: ModelCourse): Float64Array 
 
 function hoursUncovered(farm: Farm, tray: TrayState, outlook: BenchOutlook, atMs: number): DryHours {
   const { sampled, drive } = lookAhead(farm, tray, outlook, atMs, 'none');
-  const hours = ensembleHours(sampled, drive, outlook, farm.frame.draws, tray.driestRatio);
+  const hours = ensembleHours(sampled, drive, outlook, tray.driestRatio);
   return { meanBlockHours: hours.meanBlock.sort(), driestTenthHours: hours.driestTenth.sort() };
 }
 

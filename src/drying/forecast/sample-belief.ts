@@ -1,4 +1,10 @@
-import { MEMBER_COUNT, type MemberDraws, MIDDLE_MEMBER, PATH_COUNT } from '../climate/member-draws.js';
+import {
+  MEMBER_COUNT,
+  type MemberDraws,
+  MIDDLE_MEMBER,
+  PATH_COUNT,
+  STATE_DRAWS,
+} from '../climate/member-draws.js';
 import { type Belief, totalSharedSlope } from '../filter/belief.js';
 import { LINK, LINK_COUNT, LOCAL } from '../filter/layout.js';
 import type { SharedState } from '../filter/shared-state.js';
@@ -13,8 +19,6 @@ export interface SampledTray {
   readonly airFactor: Float64Array;
   readonly sunFactor: Float64Array;
 }
-
-const QUANTITIES = 6;
 
 /** Cholesky factor of a small covariance, row-major; directions without variance come out as zeros. */
 export function choleskyOf(covariance: Float64Array, n: number): Float64Array {
@@ -135,8 +139,8 @@ function fillMembers(
 ): void {
   const n = belief.mean.length;
   const local = (): Float64Array => new Float64Array(n);
-  const localSlopes = Array.from({ length: QUANTITIES }, local);
-  const sharedSlopes = Array.from({ length: QUANTITIES }, () => new Float64Array(LINK_COUNT));
+  const localSlopes = Array.from({ length: STATE_DRAWS }, local);
+  const sharedSlopes = Array.from({ length: STATE_DRAWS }, () => new Float64Array(LINK_COUNT));
   const [water, air, sun, capacity, refill] = localSlopes as [
     Float64Array,
     Float64Array,
@@ -176,14 +180,14 @@ function fillMembers(
       sum += (sharedSlopes[q]?.[k] as number) * (belief.centre[k] as number);
     return sum;
   });
-  const root = choleskyOf(jointCovariance(belief, links, shared, localSlopes, sharedSlopes), QUANTITIES);
+  const root = choleskyOf(jointCovariance(belief, links, shared, localSlopes, sharedSlopes), STATE_DRAWS);
   root[0] = (root[0] as number) * stateDoubt(logSide);
-  const value = new Float64Array(QUANTITIES);
+  const value = new Float64Array(STATE_DRAWS);
   for (let m = from; m < to; m++) {
-    for (let q = 0; q < QUANTITIES; q++) {
+    for (let q = 0; q < STATE_DRAWS; q++) {
       let sum = means[q] as number;
       for (let d = 0; d <= q; d++)
-        sum += (root[q * QUANTITIES + d] as number) * ((draws.state[d] as Float64Array)[m] ?? 0);
+        sum += (root[q * STATE_DRAWS + d] as number) * ((draws.state[d] as Float64Array)[m] ?? 0);
       value[q] = sum;
     }
     const memberCapacity = Math.min(0.95, Math.max(0.05, value[3] as number));

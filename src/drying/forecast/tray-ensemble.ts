@@ -1,11 +1,8 @@
-import { HORIZON_H, MEMBER_COUNT, type MemberDraws, MIDDLE_MEMBER } from '../climate/member-draws.js';
+import { HORIZON_H, MEMBER_COUNT, MIDDLE_MEMBER } from '../climate/member-draws.js';
 import type { BenchOutlook } from '../climate/outlook.js';
 import { driestTenthPotential } from '../physics/driest-tenth.js';
 import { dryBy, fallingStage, potentialDryingUntil } from '../physics/drying-law.js';
 import type { SampledTray } from './sample-belief.js';
-
-/** Leads at which the drawdown is kept, so that the forecast can be scored later, h. */
-export const SCORED_LEADS_H = [3, 6, 12, 24, 48] as const;
 
 /** Hours of each member until the mean block, and until a tenth of the blocks, are at the refill point. */
 export interface EnsembleHours {
@@ -20,9 +17,6 @@ export interface HourlyDrive {
   readonly sunPerWPerM2: Float64Array;
   readonly bottomHeatPerH: Float64Array;
 }
-
-/** How unsure the driest tenth's rate over the mean block's is, natural log (judgement). */
-const DRIEST_RATIO_LOG_SD = 0.08;
 
 /** Potential drying of one member in one hour of the outlook, m³/m³. */
 function potentialInHour(
@@ -52,20 +46,17 @@ export function ensembleHours(
   tray: SampledTray,
   drive: HourlyDrive,
   outlook: BenchOutlook,
-  draws: MemberDraws,
   driestRatio: number,
 ): EnsembleHours {
   const meanBlock = new Float64Array(MEMBER_COUNT);
   const driestTenth = new Float64Array(MEMBER_COUNT);
-  const ratioDraw = draws.state[6] as Float64Array;
   for (let m = 0; m < MEMBER_COUNT; m++) {
     const water = tray.water[m] as number;
     const refill = tray.refill[m] as number;
     const capacity = tray.capacity[m] as number;
     const stage = fallingStage(refill, capacity, tray.kneeIndex[m] as number);
-    const ratio = driestRatio * Math.exp(DRIEST_RATIO_LOG_SD * (ratioDraw[m] as number));
     const forMean = potentialDryingUntil(water, refill, stage);
-    const forTenth = Math.min(forMean, driestTenthPotential(water, refill, capacity, ratio, stage));
+    const forTenth = Math.min(forMean, driestTenthPotential(water, refill, capacity, driestRatio, stage));
     let tenthAt = forTenth <= 0 ? 0 : Number.POSITIVE_INFINITY;
     let meanAt = forMean <= 0 ? 0 : Number.POSITIVE_INFINITY;
     let before = 0;

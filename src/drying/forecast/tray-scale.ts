@@ -1,9 +1,7 @@
 import type { LevelScale } from '../experts/reading-course.js';
+import { LEAST_SPAN } from '../filter/belief.js';
 import { LOCAL } from '../filter/layout.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
-
-/** Least span between refill point and capacity, m³/m³. */
-const LEAST_SPAN = 0.05;
 
 /** A tray's levels as they are believed. */
 export function scaleOf(tray: TrayState): LevelScale {

@@ -1,4 +1,4 @@
-import type { Belief } from '../filter/belief.js';
+import { type Belief, spanOf } from '../filter/belief.js';
 import { observeTray } from '../filter/hypotheses.js';
 import { LOCAL } from '../filter/layout.js';
 import { isRaw } from '../filter/probe-state.js';
@@ -18,16 +18,6 @@ const LEAST_SPAN_SD = 0.02;
 function wateredAt(blockSideMm: number): { readonly index: number; readonly sd: number } {
   const larger = Math.min(1.2, Math.max(0, Math.log(blockSideMm / 19) / Math.log(51 / 19)));
   return { index: 0.3 * larger, sd: 0.45 - 0.2 * larger };
-}
-
-/** Water between full and dry that is reckoned with at the least, m³/m³: levels that are still being learned may cross. */
-const LEAST_SPAN = 0.05;
-
-export function spanOf(belief: Belief): number {
-  return Math.max(
-    LEAST_SPAN,
-    (belief.mean[LOCAL.capacity] as number) - (belief.mean[LOCAL.refill] as number),
-  );
 }
 
 /** Water of the mean block between refill point (0) and capacity (1) under one hypothesis. */

@@ -1,11 +1,10 @@
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
-import { copyBelief } from '../filter/belief.js';
+import { copyBelief, spanOf } from '../filter/belief.js';
 import type { Farm } from '../filter/farm-state.js';
 import { LINK_COUNT, LOCAL } from '../filter/layout.js';
 import type { ProbeState } from '../filter/probe-state.js';
 import { setLocal } from '../filter/scalar-update.js';
 import { FIRST_INDEX, type TrayState } from '../filter/tray-state.js';
-import { spanOf } from './moisture-index.js';
 import { branch } from './pour-update.js';
 
 /** Time in which a tray that nobody watches has as likely as not been watered more than once, h (judgement: rounds). */

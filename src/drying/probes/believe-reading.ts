@@ -21,15 +21,12 @@ import { noteSurprise } from './unrest.js';
 /**
  * How long, and by how many readings that agree with each other, a probe contradicts before it is asked why: sooner when
  * it reads wetter, for a probe that has lost touch reads dry and is often pressed back within the day (judgement).
+ * `shortH` also for weighings; moisture readings further apart than `longH` are not one disagreement.
  */
-const PATIENCE = { wetterH: 3, drierH: 8, weighingH: 3, readings: 3 } as const;
-/** Rejected readings agree when the later stands on the same side, at least this share as far off. */
-const COHERENT_SHARE = 0.5;
+const PATIENCE = { shortH: 3, longH: 8, readings: 3 } as const;
 /** Rejected weighings widen the tare: by this much per hour, m³/m³; a silence counts for no more than an hour. */
 const WIDENING_SD_M3PERM3_PER_H = 0.02;
 const MOST_GAP_H = 1;
-/** Rejected moisture readings further apart than this are not one disagreement, h. */
-const MOST_SILENCE_H = 8;
 
 /** Feeds one step's median reading, raw unit, to the tray's belief. */
 export function believeReading(
@@ -74,7 +71,7 @@ export function believeReading(
   if (probe.spec.kind === 'tray-weight') {
     const waitedH = Math.min(MOST_GAP_H, sinceH);
     probe.rejectedH += waitedH;
-    if (probe.rejectedH > PATIENCE.weighingH)
+    if (probe.rejectedH > PATIENCE.shortH)
       for (const belief of tray.beliefs)
         widen(
           belief,
@@ -84,11 +81,11 @@ export function believeReading(
     return verdict;
   }
   const { innovation } = observe(leadingBelief(tray));
-  const coherent = probe.rejected > 0 && innovation / probe.rejectedBy >= COHERENT_SHARE;
-  probe.rejectedH = coherent && sinceH <= MOST_SILENCE_H ? probe.rejectedH + sinceH : 0;
+  const coherent = probe.rejected > 0 && innovation * probe.rejectedBy > 0;
+  probe.rejectedH = coherent && sinceH <= PATIENCE.longH ? probe.rejectedH + sinceH : 0;
   probe.rejected = coherent ? probe.rejected + 1 : 1;
   probe.rejectedBy = innovation;
-  const patienceH = innovation * wetSign(probe) > 0 ? PATIENCE.wetterH : PATIENCE.drierH;
+  const patienceH = innovation * wetSign(probe) > 0 ? PATIENCE.shortH : PATIENCE.longH;
   if (probe.rejectedH < patienceH || probe.rejected < PATIENCE.readings) return verdict;
   splitOnDisagreement(tray, probe, observe);
   return observeTray(tray, shared, observe) === 'believed' ? believed(farm, tray, probe) : verdict;
@@ -101,13 +98,12 @@ function believed(farm: Farm, tray: TrayState, probe: ProbeState): ReadingVerdic
   return 'believed';
 }
 
-/** Free water drains: how far above capacity a tray may stand without doubt, and how sure that is, m³/m³. */
-const ABOVE_CAPACITY = { allowed: 0.004, sd: 0.012 } as const;
+/** Free water drains: how surely no tray stands above capacity, m³/m³. */
+const ABOVE_CAPACITY_SD = 0.012;
 
 /** A state above capacity is the probe's offset, not water: pulled back as an observation, so that the bias learns. */
 function keepBelowCapacity(farm: Farm, tray: TrayState): void {
-  const above = meanLocal(tray, LOCAL.water) - meanLocal(tray, LOCAL.capacity);
-  if (above <= ABOVE_CAPACITY.allowed) return;
+  if (meanLocal(tray, LOCAL.water) <= meanLocal(tray, LOCAL.capacity)) return;
   observeTray(tray, farm.memory.shared, (belief) => {
     const localSlope = new Float64Array(belief.mean.length);
     localSlope[LOCAL.water] = 1;
@@ -115,7 +111,7 @@ function keepBelowCapacity(farm: Farm, tray: TrayState): void {
     return {
       innovation: (belief.mean[LOCAL.capacity] as number) - (belief.mean[LOCAL.water] as number),
       localSlope,
-      noiseVariance: ABOVE_CAPACITY.sd ** 2,
+      noiseVariance: ABOVE_CAPACITY_SD ** 2,
     };
   });
 }

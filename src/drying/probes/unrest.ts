@@ -2,9 +2,8 @@ import { GATE_SD } from '../filter/hypotheses.js';
 import type { ProbeState } from '../filter/probe-state.js';
 import type { TrayState } from '../filter/tray-state.js';
 
-/** The last days count, h; a silence counts for no more than half a day. */
+/** The last days count, h. */
 const MEMORY_H = 72;
-const LONGEST_SILENCE_H = 12;
 /** Usual surprise, below 1 because a probe's width is set larger than it looks. */
 const USUAL_SURPRISE = 0.5;
 /** Growth of a tray's wandering (standard deviation, relative) per unit of surprise beyond the usual (judgement). */
@@ -15,7 +14,7 @@ const GROWTH = 10;
  * or below while physics and probe explain the tray; above it for days when neither does.
  */
 export function noteSurprise(probe: ProbeState, surprise: number, sinceH: number): void {
-  const fresh = 1 - Math.exp(-Math.min(sinceH, LONGEST_SILENCE_H) / MEMORY_H);
+  const fresh = 1 - Math.exp(-sinceH / MEMORY_H);
   probe.surprise += fresh * (Math.min(GATE_SD ** 2, surprise) - probe.surprise);
 }
 

@@ -10,14 +10,7 @@ import { newProbeState } from '../filter/probe-state.js';
 import { meanLocal, newTrayState } from '../filter/tray-state.js';
 import { forecastIf } from '../forecast/forecast-if.js';
 import { forecastTray, outlookOfTray } from '../forecast/forecast-tray.js';
-import type {
-  FarmModel,
-  FarmModelSpec,
-  ModelEvent,
-  ProbeSpec,
-  TrayBelief,
-  TraySpec,
-} from '../model/farm-model.js';
+import type { FarmModel, FarmModelSpec, ModelEvent, TrayBelief, TraySpec } from '../model/farm-model.js';
 import type { Supposition } from '../model/supposition.js';
 import type { TrayForecast } from '../model/tray-forecast.js';
 import { solarWPerM2FromLux } from '../physics/air/sun.js';
@@ -34,15 +27,6 @@ export function createFarmModel(spec: FarmModelSpec, snapshot?: unknown): FarmMo
   const memory = documentValue(modelDocument, snapshot) ?? newMemory(spec);
   return new JointFarmModel({ frame: frameOf(spec), memory });
 }
-
-/** Raw values beyond these are no readings: °C, %, lx or W/m², V, g. */
-const POSSIBLE: Readonly<Record<ProbeSpec['kind'], readonly [number, number]>> = {
-  'air-temperature': [-60, 90],
-  'relative-humidity': [-10, 120],
-  light: [-100, 250_000],
-  'block-moisture': [-1, 30],
-  'tray-weight': [-10_000, 1_000_000],
-};
 
 /** QARTOD flag of a suspect reading. */
 const SUSPECT = 3;
@@ -129,7 +113,7 @@ class JointFarmModel implements FarmModel {
   observe(probeId: string, atMs: number, rawValue: number | undefined, flag: Flag): void {
     const farm = this.#farm;
     runTo(farm, atMs);
-    if (rawValue === undefined || !this.#isPossible(probeId, rawValue)) return;
+    if (rawValue === undefined || !Number.isFinite(rawValue)) return;
     if (flag > SUSPECT || (flag === SUSPECT && !this.#isBeyondCalibration(probeId, rawValue))) return;
     if (!farm.memory.watching) beginWatching(farm, atMs);
     const trayId = farm.memory.trayOfProbe.get(probeId);
@@ -145,14 +129,6 @@ class JointFarmModel implements FarmModel {
     else if (spec.kind === 'relative-humidity') bins.humidityPct.push(Math.min(100, Math.max(0, rawValue)));
     else if (spec.kind === 'light')
       bins.solarWPerM2.push(Math.max(0, spec.unit === 'lx' ? solarWPerM2FromLux(rawValue) : rawValue));
-  }
-
-  /** False for values that no such probe can give, whatever their flag says; NaN is none. */
-  #isPossible(probeId: string, rawValue: number): boolean {
-    const spec = this.#farm.frame.probeSpecs.get(probeId);
-    if (spec === undefined) return false;
-    const [least, most] = POSSIBLE[spec.kind];
-    return rawValue >= least && rawValue <= most;
   }
 
   /**

@@ -1,8 +1,9 @@
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import { HORIZON_H } from '../climate/member-draws.js';
 import type { BenchOutlook } from '../climate/outlook.js';
+import { SCORED_EVERY_H } from '../climate/spread-score.js';
 import { expertFalls } from '../experts/expert-falls.js';
-import { FORETOLD_EVERY_H, keepForetold, scoreReading } from '../experts/expert-scores.js';
+import { keepForetold, scoreReading } from '../experts/expert-scores.js';
 import { breakStands, fadeEvidence, noteMisses, noteStand } from '../experts/ground.js';
 import { hourOfDay, noteReading } from '../experts/reading-course.js';
 import { newTrayExperts, readingOfHour, type TrayExperts } from '../experts/tray-experts.js';
@@ -50,7 +51,7 @@ export function hearExperts(farm: Farm, endMs: number): void {
     experts.since = [];
     hear(tray, experts, seen);
     const last = experts.scores.waiting[experts.scores.waiting.length - 1];
-    if (last !== undefined && seen.atMs - last.atMs < FORETOLD_EVERY_H * MS_PER_HOUR) continue;
+    if (last !== undefined && seen.atMs - last.atMs < SCORED_EVERY_H * MS_PER_HOUR) continue;
     const outlook = outlooks.get(tray.benchId) ?? outlookOfTray(farm, tray, endMs);
     outlooks.set(tray.benchId, outlook);
     foretell(farm, tray, experts, outlook, endMs);
