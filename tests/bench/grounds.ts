@@ -66,17 +66,17 @@ export const measurement: Measurement = {
     else {
       if (wants('house'))
         rows.push(
-          ...secondHouseRows(
+          ...(await secondHouseRows(
             shared,
             product,
             join(out, 'house'),
             optionValue(options, '--salt') ?? today,
             listed(options, '--scenarios'),
-          ),
+          )),
         );
       if (wants('recorded')) {
         const scores = join(out, 'recorded');
-        rows.push(...recordedRows(shared, product, scores, listed(options, '--sets')));
+        rows.push(...(await recordedRows(shared, product, scores, listed(options, '--sets'))));
         if (options.includes('--plots')) console.error(plotSets(scores, out).join('\n'));
       }
     }

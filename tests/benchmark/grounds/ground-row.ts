@@ -14,7 +14,8 @@ export interface GroundRow {
   readonly falsePerTrayWeek?: number | undefined;
 }
 
-const RULES = ['HABIT', 'LINE', 'VPD', 'ANALOG'] as const;
+/** The rules that the house is held to on every ground. */
+export const GROUND_RULES = ['HABIT', 'LINE', 'VPD', 'ANALOG', 'HOUR'] as const;
 const number = (value: number | undefined): string =>
   value === undefined || !Number.isFinite(value) ? '-' : value.toFixed(2);
 const percent = (value: number | undefined): string =>
@@ -27,7 +28,7 @@ export function groundsTable(rows: readonly GroundRow[]): string {
       '',
       'n',
       'pinball, h',
-      ...RULES.map((rule) => `x ${rule}`),
+      ...GROUND_RULES.map((rule) => `x ${rule}`),
       'inside',
       'median error',
       'bias',
@@ -38,7 +39,7 @@ export function groundsTable(rows: readonly GroundRow[]): string {
       row.ground,
       String(row.forecasts),
       number(row.pinballH),
-      ...RULES.map((rule) => {
+      ...GROUND_RULES.map((rule) => {
         const loss = row.ruleH[rule];
         return number(loss === undefined ? undefined : row.pinballH / loss);
       }),

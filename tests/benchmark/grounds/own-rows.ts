@@ -11,9 +11,7 @@ import {
 } from '../score.js';
 import { type TrayNoticeScores, tallyNotices } from '../score-notices.js';
 import { createNapkinForecaster } from '../yardsticks/napkin-forecaster.js';
-import type { GroundRow } from './ground-row.js';
-
-const RULES = ['HABIT', 'LINE', 'VPD', 'ANALOG'] as const;
+import { GROUND_RULES, type GroundRow } from './ground-row.js';
 
 /** House and rules on the virtual bench, one seed of each kind; what is announced is what the house's own desk says. */
 export function ownRow(ground: string, recipes: readonly ScenarioRecipe[], seed: number): GroundRow {
@@ -23,7 +21,7 @@ export function ownRow(ground: string, recipes: readonly ScenarioRecipe[], seed:
     const scenario = recordScenario(recipe, seed);
     const result = runScenario(scenario, [
       createHouseForecaster(scenario.config, scenario.startMs),
-      ...RULES.map((name) => createNapkinForecaster(name, scenario.config, scenario.startMs)),
+      ...GROUND_RULES.map((name) => createNapkinForecaster(name, scenario.config, scenario.startMs)),
     ]);
     for (const [name, rows] of result.byForecaster) scores.set(name, [...(scores.get(name) ?? []), ...rows]);
     tallyNotices(notices, result.noticesByDesk);
@@ -34,7 +32,7 @@ export function ownRow(ground: string, recipes: readonly ScenarioRecipe[], seed:
     ground,
     forecasts: house.length,
     pinballH: meanPinballH(house),
-    ruleH: Object.fromEntries(RULES.map((name) => [name, meanPinballH(scores.get(name) ?? [])])),
+    ruleH: Object.fromEntries(GROUND_RULES.map((name) => [name, meanPinballH(scores.get(name) ?? [])])),
     inside: coverage(house),
     medianError: medianRelativeError(house),
     medianBias: medianRelativeBias(house),

@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { GroundRow } from './ground-row.js';
+import { hourOnHouseH, hourOnRecordedH } from './hour-rule.js';
 
 /** What the scorers write of one forecaster; absent or null where it has nothing to say. */
 interface ScorerFigures {
@@ -29,14 +30,20 @@ function run(script: string, options: readonly string[], env: Readonly<Record<st
     throw new Error(`${script} ended with ${done.status ?? done.signal}`);
 }
 
-function rowOf(ground: string, figures: Figures, all: boolean): GroundRow {
+function rowOf(ground: string, figures: Figures, all: boolean, hourH: number | undefined): GroundRow {
   const loss = (who: string): number | undefined => known(all ? figures[who]?.pinAll : figures[who]?.pinball);
   const product = figures['product'] ?? {};
   return {
     ground,
     forecasts: (all ? product.nAll : product.n) ?? 0,
     pinballH: loss('product') ?? Number.NaN,
-    ruleH: { HABIT: loss('habit'), LINE: loss('line'), VPD: loss('vpd'), ANALOG: loss('analog') },
+    ruleH: {
+      HABIT: loss('habit'),
+      LINE: loss('line'),
+      VPD: loss('vpd'),
+      ANALOG: loss('analog'),
+      HOUR: hourH,
+    },
     inside: known(product.coverage),
     medianError: known(product.medARE),
     medianBias: known(product.medSigned),
@@ -46,13 +53,13 @@ function rowOf(ground: string, figures: Figures, all: boolean): GroundRow {
 }
 
 /** The second greenhouse on a salt, by its own scorer where that stands. */
-export function secondHouseRows(
+export async function secondHouseRows(
   shared: string,
   product: string,
   out: string,
   salt: string,
   scenarios: readonly string[],
-): GroundRow[] {
+): Promise<GroundRow[]> {
   const env = { SECOND_OUT: join(out, 'truth'), SECOND_PRED: join(out, 'rules'), SECOND_SALT: salt };
   // all of them: its rules want every scenario there
   run(join(shared, 'second-house', 'sim.mjs'), [], env);
@@ -65,16 +72,17 @@ export function secondHouseRows(
   const { groups } = JSON.parse(readFileSync(join(out, 'scores', 'second-house.json'), 'utf8')) as {
     groups: Readonly<Record<string, Figures | undefined>>;
   };
-  return [rowOf(`second house, salt ${salt}`, groups['overall'] ?? {}, false)];
+  const hourH = await hourOnHouseH(shared, env.SECOND_OUT, join(out, 'scores'));
+  return [rowOf(`second house, salt ${salt}`, groups['overall'] ?? {}, false, hourH)];
 }
 
 /** Recorded sets, by their scorer: all dry-downs after the third of a series, then the first three. */
-export function recordedRows(
+export async function recordedRows(
   shared: string,
   product: string,
   out: string,
   sets: readonly string[],
-): GroundRow[] {
+): Promise<GroundRow[]> {
   run(
     join(shared, 'scoring', 'score-series.mjs'),
     ['--drybell', product, '--out', out, '--jobs', '1', ...sets.flatMap((name) => ['--set', name])],
@@ -85,8 +93,13 @@ export function recordedRows(
   const scored = JSON.parse(readFileSync(file, 'utf8')) as {
     sets: Readonly<Record<string, { learned?: Figures; coldStart?: Figures } | undefined>>;
   };
-  return Object.entries(scored.sets).flatMap(([name, set]) => [
-    rowOf(`${name}, later`, set?.learned ?? {}, true),
-    rowOf(`${name}, first three`, set?.coldStart ?? {}, true),
-  ]);
+  const rows: GroundRow[] = [];
+  for (const [name, set] of Object.entries(scored.sets)) {
+    const hourH = await hourOnRecordedH(shared, join(out, name));
+    rows.push(
+      rowOf(`${name}, later`, set?.learned ?? {}, true, hourH.later),
+      rowOf(`${name}, first three`, set?.coldStart ?? {}, true, hourH.firstThree),
+    );
+  }
+  return rows;
 }

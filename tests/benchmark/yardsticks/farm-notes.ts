@@ -4,6 +4,9 @@ import type { LogRow } from '../scenario.js';
 import { BenchVpd } from './bench-vpd.js';
 
 const HOUR_MS = 3_600_000;
+const HOURS_PER_DAY = 24;
+/** A visit to an hour of the day leaves this of what was seen there before: about the last five days count. */
+const VISIT_KEEPS = 0.84;
 /** A watering shows as a rise by this much against the lowest of the last two hours, m3/m3. */
 const RISE_M3_PER_M3 = 0.05;
 /** Log rows and rises this close are one watering. */
@@ -42,6 +45,9 @@ export interface TrayNotes {
   levels: number[];
   levelStartMs: number;
   level: number | undefined;
+  /** Falls seen at each UTC hour of the day, m3/m3, and visits there, both fading visit by visit. */
+  readonly fallAtHour: Float64Array;
+  readonly visitsAtHour: Float64Array;
   readonly dryDowns: NotedDryDown[];
   /** Hours between told waterings. */
   readonly intervalsH: number[];
@@ -67,6 +73,17 @@ function waterOf(points: readonly CalibrationPoint[], volts: number): number {
 function median(values: readonly number[]): number {
   const sorted = [...values].sort((a, b) => a - b);
   return sorted[Math.floor(sorted.length / 2)] ?? Number.NaN;
+}
+
+function noteFall({ fallAtHour, visitsAtHour }: TrayNotes, atMs: number, fall: number): void {
+  const hour = hourOfDay(atMs);
+  fallAtHour[hour] = VISIT_KEEPS * (fallAtHour[hour] ?? 0) + fall;
+  visitsAtHour[hour] = VISIT_KEEPS * (visitsAtHour[hour] ?? 0) + 1;
+}
+
+/** UTC hour of the day, 0 to 23. */
+export function hourOfDay(atMs: number): number {
+  return Math.floor(atMs / HOUR_MS) % HOURS_PER_DAY;
 }
 
 /** The napkin: waterings, levels and finished dry-downs, kept from readings and log alone. */
@@ -97,6 +114,8 @@ export class FarmNotes {
         levels: [],
         levelStartMs: startMs,
         level: undefined,
+        fallAtHour: new Float64Array(HOURS_PER_DAY),
+        visitsAtHour: new Float64Array(HOURS_PER_DAY),
         dryDowns: [],
         intervalsH: [],
       };
@@ -186,7 +205,9 @@ export class FarmNotes {
       if (older.length > 0 && now - lowest.water > RISE_M3_PER_M3) this.watered(tray, lowest.atMs, undefined);
       tray.level = now;
       if (toMs - tray.wateredAtMs < WICKING_MS) continue;
-      if (tray.levels.length === 0) tray.levelStartMs = toMs;
+      const before = tray.levels[tray.levels.length - 1];
+      if (before === undefined) tray.levelStartMs = toMs;
+      else noteFall(tray, toMs - HOUR_MS, before - now);
       tray.levels.push(now);
     }
   }

@@ -3,16 +3,17 @@ import type { Forecaster } from '../forecaster.js';
 import { refillAfterH } from './dry-times.js';
 import { FarmNotes } from './farm-notes.js';
 import { PastErrors } from './past-errors.js';
-import { analog, habit, line, type NapkinRule, vpd } from './rules.js';
+import { analog, habit, hour, line, type NapkinRule, vpd } from './rules.js';
 
 const HOUR_MS = 3_600_000;
 
-/** The four rules that anyone could write on a napkin. */
-export const NAPKIN_RULES: Readonly<Record<'HABIT' | 'LINE' | 'VPD' | 'ANALOG', NapkinRule>> = {
+/** Rules that anyone could write on a napkin. */
+export const NAPKIN_RULES: Readonly<Record<'HABIT' | 'LINE' | 'VPD' | 'ANALOG' | 'HOUR', NapkinRule>> = {
   HABIT: habit,
   LINE: line,
   VPD: vpd,
   ANALOG: analog,
+  HOUR: hour,
 };
 
 /**

@@ -1,6 +1,6 @@
 import { HORIZON_H } from '../forecaster.js';
 import { fullTimeH, median, refillAfterH, usualDryTimeH } from './dry-times.js';
-import type { FarmNotes, TrayNotes } from './farm-notes.js';
+import { type FarmNotes, hourOfDay, type TrayNotes } from './farm-notes.js';
 
 const HOUR_MS = 3_600_000;
 
@@ -94,4 +94,22 @@ export const analog: NapkinRule = (notes, tray, atMs) => {
   );
   const typical = median(last) ?? usualDryTimeH(notes, tray.blockSideMm);
   return Math.max(0, typical - (atMs - tray.wateredAtMs) / HOUR_MS);
+};
+
+/** HOUR: falls on as it usually fell at each hour of the day, by this tray's own probe; HABIT where there is none. */
+export const hour: NapkinRule = (notes, tray, atMs) => {
+  const { level, fallAtHour, visitsAtHour } = tray;
+  const visits = visitsAtHour.reduce((sum, one) => sum + one, 0);
+  if (level === undefined || visits === 0) return habit(notes, tray, atMs);
+  const mean = fallAtHour.reduce((sum, one) => sum + one, 0) / visits;
+  let left = level - tray.refill;
+  for (let hours = 0; hours < HORIZON_H; hours++) {
+    if (left <= 0) return hours;
+    const at = hourOfDay(atMs + hours * HOUR_MS);
+    // one visit's worth of the mean hour, so that an hour seen once does not stand for itself alone
+    const fall = Math.max(0, ((fallAtHour[at] ?? 0) + mean) / ((visitsAtHour[at] ?? 0) + 1));
+    if (fall > left) return hours + left / fall;
+    left -= fall;
+  }
+  return HORIZON_H;
 };
