@@ -1,5 +1,5 @@
 import { IANAZone } from 'luxon';
-import { MS_PER_DAY, MS_PER_HOUR, MS_PER_MIN } from '../../../../shared/base/time-units.js';
+import { MS_PER_DAY, MS_PER_MIN } from '../../../../shared/base/time-units.js';
 
 /** Days and months on the farm's own calendar. */
 export interface FarmCalendar {
@@ -11,24 +11,25 @@ export interface FarmCalendar {
   days(fromMs: number, toMs: number): string[];
 }
 
-/** Instants of one hour share their day where zones shift by whole or half hours, so a quarter is what is kept. */
-const KEPT_STEP_MS = MS_PER_HOUR / 4;
-
 /** ISO 8601 dates sort as text; a date has no time zone, so the next one needs none either. */
 const dayAfter = (day: string): string => new Date(Date.parse(day) + MS_PER_DAY).toISOString().slice(0, 10);
 
 export function farmCalendar(timeZone: string): FarmCalendar {
   const zone = IANAZone.create(timeZone);
-  const known = new Map<number, string>();
-  const dayOf = (atMs: number): string => {
-    const step = Math.floor(atMs / KEPT_STEP_MS);
-    const before = known.get(step);
-    if (before !== undefined) return before;
-    const beginMs = step * KEPT_STEP_MS;
-    const day = new Date(beginMs + zone.offset(beginMs) * MS_PER_MIN).toISOString().slice(0, 10);
-    known.set(step, day);
-    return day;
+  const atMidnight = new Map<number, number>();
+  const offsetAtMidnight = (day: number): number => {
+    const known = atMidnight.get(day) ?? zone.offset(day * MS_PER_DAY);
+    atMidnight.set(day, known);
+    return known;
   };
+  /** The zone is asked twice for a day in UTC, and for an instant only on a day on which the clocks change: asking is slow. */
+  const offsetMin = (atMs: number): number => {
+    const day = Math.floor(atMs / MS_PER_DAY);
+    const before = offsetAtMidnight(day);
+    return offsetAtMidnight(day + 1) === before ? before : zone.offset(atMs);
+  };
+  const dayOf = (atMs: number): string =>
+    new Date(atMs + offsetMin(atMs) * MS_PER_MIN).toISOString().slice(0, 10);
   return {
     dayOf,
     monthOf: (atMs) => Number(dayOf(atMs).slice(5, 7)),

@@ -18,12 +18,12 @@ export function toCurveBytes(samples: readonly CurveSample[]): Buffer {
 
 /** The curve that `toCurveBytes` wrote. */
 export function fromCurveBytes(kept: Uint8Array): readonly CurveSample[] {
-  const bytes = Buffer.from(kept.buffer, kept.byteOffset, kept.byteLength);
+  const bytes = new DataView(kept.buffer, kept.byteOffset, kept.byteLength);
   const samples: CurveSample[] = [];
-  for (let at = 0; at + BYTES_PER_SAMPLE <= bytes.length; at += BYTES_PER_SAMPLE)
+  for (let at = 0; at + BYTES_PER_SAMPLE <= bytes.byteLength; at += BYTES_PER_SAMPLE)
     samples.push({
-      elapsedH: bytes.readDoubleLE(at),
-      waterContentM3PerM3: bytes.readDoubleLE(at + BYTES_PER_NUMBER),
+      elapsedH: bytes.getFloat64(at, true),
+      waterContentM3PerM3: bytes.getFloat64(at + BYTES_PER_NUMBER, true),
     });
   return samples;
 }
