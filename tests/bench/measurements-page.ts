@@ -6,13 +6,13 @@ import { join } from 'node:path';
 const PAGE = 'tests/benchmark/measurements.md';
 const MS_PER_S = 1000;
 
-/** What is quick enough to be measured together, with its options; a minute or two each. */
+/** What is quick enough to be measured together, with its options; some minutes each. */
 const QUICK: Readonly<Record<string, readonly string[]>> = {
   'call-latency': ['--days', '1'],
   'forecast-cost': [],
   'replay-speed': ['--days', '2'],
   store: ['--days', '30', '--kills', '0', '--without-influx'],
-  page: ['--days', '30'],
+  page: ['--repeats', '3'],
   'page-at-hand': ['--repeats', '3'],
 };
 
