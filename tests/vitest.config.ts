@@ -8,7 +8,7 @@ const ALONE = ['tests/house/season.test.ts'];
 export default defineConfig({
   root: dirname(dirname(fileURLToPath(import.meta.url))),
   test: {
-    setupFiles: ['tests/helpers/without-colours.ts'],
+    setupFiles: ['tests/helpers/own-surroundings.ts'],
     // Far beyond what any test needs on an idle machine: a busy one is slow, not wrong.
     testTimeout: 120_000,
     hookTimeout: 120_000,

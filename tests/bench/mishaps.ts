@@ -1,4 +1,4 @@
-import '../helpers/without-colours.js';
+import '../helpers/own-surroundings.js';
 import { allMishaps, faultsOf, MISHAPS } from '../helpers/mishaps.js';
 import type { Measurement } from './measurement.js';
 

@@ -2,7 +2,7 @@ import { afterEach, expect, it } from 'vitest';
 import { farmConfigSchema } from '../../shared/config/farm.js';
 import { journalTeller } from '../../src/cli/records/told/journal-teller.js';
 import { speakNumbers } from '../../src/review/page/texts/amounts/amounts.js';
-import '../helpers/without-colours.js';
+import '../helpers/own-surroundings.js';
 
 const at = '2026-04-18T06:10:00Z';
 const farm = (more: object) =>

@@ -1,4 +1,4 @@
-import '../helpers/without-colours.js';
+import '../helpers/own-surroundings.js';
 import { HARMS } from './harms/all.js';
 import type { HarmReport } from './run-harm.js';
 import { faultsOf, isSlow, runHarm } from './run-harm.js';

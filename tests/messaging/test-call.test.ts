@@ -132,7 +132,8 @@ function suite(name: string, openBroker: () => Promise<Mosquitto | undefined>): 
     async function drybell(...words: string[]): Promise<number> {
       const program = new Commander('drybell').exitOverride();
       register(program);
-      const reach = ['--broker', publisher.address(), '--user', LOGIN.user, '--password', LOGIN.password];
+      const farm = ['--broker', publisher.address(), '--farm', 'alder-row'];
+      const reach = [...farm, '--user', LOGIN.user, '--password', LOGIN.password];
       // as the program itself does: what is thrown is told in a line and makes the exit status
       const failed = await program
         .parseAsync(['call', ...words, ...reach], { from: 'user' })

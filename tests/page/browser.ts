@@ -42,9 +42,9 @@ export interface TestBrowser {
  */
 export async function sharedBrowser(need: 'page' | 'whole' = 'page'): Promise<TestBrowser> {
   const tool = need === 'page' && toolPath(WITHOUT_WINDOWS) !== undefined ? WITHOUT_WINDOWS : 'chromium';
-  const running = launched.get(tool) ?? launch(tool);
-  launched.set(tool, running);
-  const browser = await running;
+  const before = await launched.get(tool);
+  if (before?.isConnected() !== true) launched.set(tool, launch(tool));
+  const browser = await (launched.get(tool) as Promise<Browser>);
   const opened = new Set<BrowserContext>();
   const noted = (context: BrowserContext): BrowserContext => {
     opened.add(context);
