@@ -61,9 +61,17 @@ export async function sharedBrowser(need: 'page' | 'whole' = 'page'): Promise<Te
   };
 }
 
-/** Waits for lines that are drawn when the phone has time, and for tables just opened: what is judged is all there. */
+/**
+ * Waits for lines that are drawn when the phone has time, for tables just opened, and for those that turn out to be pushed sideways:
+ * what is judged is all there.
+ */
 export async function allDrawn(tab: Page): Promise<void> {
   await tab.waitForFunction(
-    () => document.querySelector('.is-to-come, details.table-of[open]:not(:has(table))') === null,
+    () =>
+      document.querySelector('.is-to-come, details.table-of[open]:not(:has(table))') === null &&
+      [...document.querySelectorAll('.table-scroll:not([tabindex])')].every(
+        ({ scrollWidth, clientWidth, scrollHeight, clientHeight }) =>
+          scrollWidth <= clientWidth + 1 && scrollHeight <= clientHeight + 1,
+      ),
   );
 }

@@ -1,8 +1,8 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { RunningPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
-import { openBrowser } from './browser.js';
+import { sharedBrowser, type TestBrowser } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
 import { amongHouses, pageOf } from './page-of.js';
 
@@ -34,14 +34,14 @@ function cut(): string[] {
 }
 
 describeIf('chromium', 'on paper', () => {
-  let browser: Browser;
+  let browser: TestBrowser;
   let page: RunningPage;
   let tab: Page;
 
   beforeAll(async () => {
     const farm = await createDemoFarm();
     page = await pageOf(amongHouses(farm));
-    browser = await openBrowser();
+    browser = await sharedBrowser();
     tab = await browser.newPage({ viewport: PAPER });
     await tab.goto(page.address);
     await tab.evaluate(() => localStorage.setItem('drybell.light', '"night"'));

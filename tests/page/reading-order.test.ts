@@ -1,10 +1,10 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { en } from '../../src/review/page/texts/en/en.js';
 import { es } from '../../src/review/page/texts/es/es.js';
 import type { RunningPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
-import { openBrowser, PHONE } from './browser.js';
+import { PHONE, sharedBrowser, type TestBrowser } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
 import { SEASON_END_MS } from './demo-season.js';
 import { type Heard, heard } from './heard.js';
@@ -28,13 +28,13 @@ const PRESSED = new Set(['button', 'link', 'textbox', 'combobox', 'checkbox', 's
 const LANDMARKS = new Set(['banner', 'main', 'navigation', 'heading']);
 
 describeIf('chromium', 'what a reader hears', () => {
-  let browser: Browser;
+  let browser: TestBrowser;
   let page: RunningPage;
   let tab: Page;
 
   beforeAll(async () => {
     page = await pageOf(amongHouses(await createDemoFarm(FROM_MS)));
-    browser = await openBrowser();
+    browser = await sharedBrowser();
     tab = await browser.newPage({ ...PHONE, reducedMotion: 'reduce' });
     await tab.goto(page.address);
   });

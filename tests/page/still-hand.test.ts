@@ -83,7 +83,7 @@ describeIf('chromium', 'a hand that rests on the page', () => {
     await tab.waitForTimeout(AGAIN_AFTER_MS);
     await pressTwice('drying');
     expect(doings()).toEqual(['looked t4']);
-    expect(await tab.getByRole('dialog').count()).toBe(0);
+    await expect.poll(() => tab.getByRole('dialog').count()).toBe(0);
   });
 
   it('a press just after on what lay beside it all the while is another press', async () => {

@@ -1,14 +1,14 @@
-import type { Browser, BrowserContext, Page } from 'playwright-core';
+import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import type { RunningPage } from '../../src/review/start-page.js';
 import { describeIf } from '../helpers/needs.js';
-import { allDrawn, DESKTOP, openBrowser, PHONE } from './browser.js';
+import { allDrawn, DESKTOP, PHONE, sharedBrowser, type TestBrowser } from './browser.js';
 import { createDemoFarm } from './demo-farm.js';
 import { amongHouses, pageOf } from './page-of.js';
 import { violations } from './violations.js';
 
 describeIf('chromium', 'every view of the page', () => {
-  let browser: Browser;
+  let browser: TestBrowser;
   let page: RunningPage;
   let context: BrowserContext;
   let tab: Page;
@@ -17,7 +17,7 @@ describeIf('chromium', 'every view of the page', () => {
   beforeAll(async () => {
     const farm = await createDemoFarm();
     page = await pageOf(amongHouses(farm));
-    browser = await openBrowser();
+    browser = await sharedBrowser();
   });
   afterAll(async () => {
     await browser.close();
@@ -74,9 +74,9 @@ describeIf('chromium', 'every view of the page', () => {
         for (const details of document.querySelectorAll('details.table-of')) details.setAttribute('open', '');
         return document.querySelector('.answer[aria-busy=true], details.table-of:not(:has(table))') === null;
       });
-      await allDrawn(tab);
       // Tall enough for all of it: what lies behind the bar of the round is judged too.
       await tab.setViewportSize({ width: size.viewport.width, height: 6000 });
+      await allDrawn(tab);
       expect(await violations(tab)).toEqual([]);
       for (const image of await tab.locator('figure [role=img]').all())
         expect(await image.getAttribute('aria-label')).toMatch(/\w/);
