@@ -9,7 +9,6 @@ import { doubtPour } from '../desk/shortfall.js';
 import { recordEvent } from '../desk/tray-history.js';
 import type { DeskEffect } from '../desk/watering-desk.js';
 import { askedForLessMl } from './asked-for-less.js';
-import { asksAreFollowed } from './asks-are-followed.js';
 import { eventRefusal } from './event-refusals.js';
 
 /** A watering told later than this does not end an alarm that stands now. */
@@ -35,8 +34,7 @@ function applyWatering(
   memory.perhaps = undefined;
   memory.leftOutAtMs = undefined;
   memory.missedRoundMs = undefined;
-  if (entry.outcome === 'new')
-    doubtPour(memory, asksAreFollowed(desk, event.tray, atMs), { toldMl: event.ml });
+  if (entry.outcome === 'new') doubtPour(memory);
   const { pour } = entry;
   const asked = event.ml === undefined ? askedForLessMl(desk, event.tray, atMs) : undefined;
   const ml = pour.source === 'detected' ? pour.takenUpMl : event.ml;
