@@ -10,6 +10,7 @@ import { recordEvent } from '../desk/tray-history.js';
 import type { DeskEffect } from '../desk/watering-desk.js';
 import { askedForLessMl } from './asked-for-less.js';
 import { eventRefusal } from './event-refusals.js';
+import { wasAsked } from './was-asked.js';
 
 /** A watering told later than this does not end an alarm that stands now. */
 const STILL_TELLING_MS = MS_PER_DAY;
@@ -36,7 +37,8 @@ function applyWatering(
   memory.missedRoundMs = undefined;
   if (entry.outcome === 'new') doubtPour(memory);
   const { pour } = entry;
-  const asked = event.ml === undefined ? askedForLessMl(desk, event.tray, atMs) : undefined;
+  const asked = pour.source !== 'detected' && wasAsked(desk, event.tray, atMs);
+  const askedMl = event.ml === undefined ? askedForLessMl(desk, event.tray, atMs) : undefined;
   const ml = pour.source === 'detected' ? pour.takenUpMl : event.ml;
   return {
     pour: entry.outcome,
@@ -49,7 +51,8 @@ function applyWatering(
           tray: event.tray,
           source: pour.source,
           ...(ml === undefined ? {} : { ml }),
-          ...(asked === undefined || pour.source === 'detected' ? {} : { askedMl: asked }),
+          ...(asked ? { asked } : {}),
+          ...(askedMl === undefined || pour.source === 'detected' ? {} : { askedMl }),
           ...(pour.takenUpMl === undefined ? {} : { takenUpMl: pour.takenUpMl }),
           ...(event.by === undefined ? {} : { by: event.by }),
           ...(entry.outcome === 'known-from-probe' ? { amends: true as const } : {}),
