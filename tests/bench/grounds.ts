@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, mkdtempSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, realpathSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -46,7 +46,9 @@ export const measurement: Measurement = {
     const seed = optionNumber(options, '--seed', Number(today.replaceAll('-', '')));
     const out = resolve(optionValue(options, '--out') ?? mkdtempSync(join(tmpdir(), 'grounds-')));
     mkdirSync(out, { recursive: true });
-    const shared = resolve(optionValue(options, '--shared') ?? join(PROJECT, '..', 'shared'));
+    const named = resolve(optionValue(options, '--shared') ?? join(PROJECT, '..', 'shared'));
+    // The scorers know themselves by their own path: through a link they would do nothing.
+    const shared = existsSync(named) ? realpathSync(named) : named;
     const product = `node ${join(PROJECT, 'dist', 'src', 'cli', 'main.js')}`;
     const rows: GroundRow[] = [];
     if (wants('own')) rows.push(ownRow(`own bench, seed ${seed}`, recipes, seed));
