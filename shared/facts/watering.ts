@@ -14,12 +14,6 @@ export const wateringSchema = z
       .describe(
         'Told pour for logged, absent: filled, excess tipped out. Taken up for detected, absent: the rise goes on, the amount follows.',
       ),
-    asked: z
-      .literal(true)
-      .optional()
-      .describe(
-        "Told after a notice had listed the tray, or while an alarm called for water: the time was the house's choice.",
-      ),
     askedMl: z
       .number()
       .min(0)

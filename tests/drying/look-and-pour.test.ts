@@ -36,12 +36,7 @@ describe('a tray told watered whose notice had asked for less than a filling', (
     model.observe('temp-south', START_MS, 20, 1);
     model.advanceTo(START_MS + HOUR_MS);
     model.recordLook('t1', 2, START_MS + HOUR_MS);
-    model.recordWatering(
-      't1',
-      START_MS + 1.1 * HOUR_MS,
-      undefined,
-      askedMl === undefined ? undefined : { ml: askedMl },
-    );
+    model.recordWatering('t1', START_MS + 1.1 * HOUR_MS, undefined, askedMl);
     model.advanceTo(START_MS + 3 * HOUR_MS);
     return hoursQuantiles(model.forecast('t1').meanBlockHours);
   }

@@ -133,20 +133,8 @@ describe('the round notice', () => {
     expect(sentence).toContain('It will not be full after that.');
     const { effects } = tell(desk, { do: 'watered', tray: 't1' }, view(evening + HOUR, dry));
     const [poured] = only(effects, 'watering');
-    expect(poured?.watering).toMatchObject({ source: 'logged', asked: true, askedMl: 900 });
+    expect(poured?.watering).toMatchObject({ source: 'logged', askedMl: 900 });
     expect(poured?.watering.ml).toBeUndefined();
-  });
-
-  it('says of a watering whether it had asked for it', () => {
-    const desk = deskOf(minis('t1', 't2'));
-    const now = view(beforeEvening, [
-      forecast('t1', beforeEvening, 3),
-      forecast('t2', beforeEvening, 90, { spread: 0.1 }),
-    ]);
-    expect(noticeOf(desk, now).due.map(({ tray }) => tray)).toEqual(['t1']);
-    const askedOf = (tray: string) =>
-      only(tell(desk, { do: 'watered', tray }, view(evening, [])).effects, 'watering')[0]?.watering.asked;
-    expect([askedOf('t1'), askedOf('t2')]).toEqual([true, undefined]);
   });
 
   it('learns what a tray`s blocks really take up', () => {

@@ -6,7 +6,7 @@ import {
   startingState,
   type TrayMemory,
 } from '../../src/watering/desk/desk-state.js';
-import { carryShortfall, doubtPour } from '../../src/watering/desk/shortfall.js';
+import { carryShortfall, doubtPour, passedBy, shownFilled } from '../../src/watering/desk/shortfall.js';
 import { deskOf, minis, tell } from './desk-of.js';
 import { dailyRounds, farm, forecast, HOUR, MIDNIGHT, MIN, only, view } from './helpers.js';
 
@@ -65,24 +65,73 @@ describe('a tray that was dry when it was watered', () => {
     expect(callsAfter(0)).toEqual([]);
   });
 
-  it('is doubted until a watering finds it wetter than dry', () => {
+  it('is doubted, and after a second watering that found it dry again still is', () => {
     const tray = memory(-0.2, 1);
-    doubtPour(tray);
+    doubtPour(tray, 0.8);
     expect(tray.shortfall?.probability).toBeCloseTo(0.65, 6);
     expect(tray.shortfall?.index).toBeCloseTo(-0.2 + 0.3 * 1.2, 6);
     carryShortfall(tray, { index: 0.9, dry: 0 });
-    carryShortfall(tray, { index: 0.6, dry: 0 });
-    expect(tray.shortfall?.index).toBeCloseTo(-0.2 + 0.3 * 1.2 - 0.3, 6);
-    doubtPour(tray);
+    for (let index = 0.9; index > 0.6; index -= 0.03) carryShortfall(tray, { index, dry: 0 });
+    const before = tray.shortfall?.probability ?? 0;
+    doubtPour(tray, undefined);
+    expect(tray.shortfall?.probability).toBeGreaterThan(before);
+  });
+});
+
+describe('a doubted tray that people water again unasked', () => {
+  it('is taken for drinking little, until it has been wet through', () => {
+    const tray = memory(-0.2, 1);
+    doubtPour(tray, undefined);
+    const indices: number[] = [];
+    for (let pour = 0; pour < 6; pour++) {
+      carryShortfall(tray, { index: 0.9, dry: 0 });
+      indices.push(tray.shortfall?.index ?? 1);
+      doubtPour(tray, undefined);
+    }
+    expect(indices[1]).toBeCloseTo((indices[0] ?? 0) + 0.2 * (1 - (indices[0] ?? 0)), 6);
+    expect(tray.shortfall).toBeUndefined();
+  });
+
+  it('takes all that it was asked to be given', () => {
+    const tray = memory(0.9);
+    tray.shortfall = { probability: 0.65, index: 0.4 };
+    doubtPour(tray, 0.8);
     expect(tray.shortfall).toBeUndefined();
   });
 });
 
-describe('what is seen at the bench', () => {
+describe('what people do at the bench', () => {
+  it('watering unasked what the model holds for full speaks for a shortfall; doing as asked does not', () => {
+    const unasked = memory(0.8);
+    doubtPour(unasked, undefined);
+    expect(unasked.shortfall?.probability).toBeGreaterThan(0.25);
+    const asked = memory(0.8);
+    doubtPour(asked, 0.95);
+    expect(asked.shortfall).toBeUndefined();
+  });
+
+  it('watering unasked what is half dry anyway says little', () => {
+    const half = memory(0.35);
+    doubtPour(half, undefined);
+    expect(half.shortfall?.probability ?? 0).toBeLessThan(0.12);
+  });
+
+  it('pouring by measure more than the model has room for speaks for one, asked or not', () => {
+    const poured = (asked: number | undefined, ml?: number): number => {
+      const tray = memory(0.7, 0, 500);
+      doubtPour(tray, asked, { toldMl: ml });
+      return tray.shortfall?.probability ?? 0;
+    };
+    expect(poured(undefined, 350)).toBeGreaterThan(poured(undefined) + 0.1);
+    expect(poured(undefined, 140)).toBeCloseTo(poured(undefined), 6);
+    expect(poured(0.9, 350)).toBeGreaterThan(0.1);
+    expect(poured(0.9, 140)).toBe(0);
+  });
+
   it('dry blocks that a probe shows drinking from the start have hardly shed it', () => {
     const doubted = (shownMl?: number): number => {
       const tray = memory(-0.2, 1, 500);
-      doubtPour(tray, shownMl);
+      doubtPour(tray, 0.8, { shownMl });
       return tray.shortfall?.probability ?? 0;
     };
     expect(doubted()).toBeCloseTo(0.65, 6);
@@ -90,6 +139,29 @@ describe('what is seen at the bench', () => {
     // a fifth of the 600 mL that it lacks: 0.65 / e
     expect(doubted(120)).toBeCloseTo(0.65 / Math.E, 6);
     expect(doubted(300)).toBe(0);
+  });
+
+  it('blocks that a probe shows wet through speak against it', () => {
+    const tray = memory(-0.2, 1);
+    doubtPour(tray, 0.8);
+    carryShortfall(tray, { index: 0.9, dry: 0 });
+    shownFilled(tray);
+    // Bayes by hand: 0.65 x 0.3 / (0.65 x 0.3 + 0.35 x 0.9)
+    expect(tray.shortfall?.probability).toBeCloseTo(0.195 / 0.51, 6);
+  });
+
+  it('passing by speaks against it, the more the surer a watering would be known', () => {
+    const doubted = (told: number): number => {
+      const tray = memory(-0.1, 1);
+      doubtPour(tray, 0.8);
+      carryShortfall(tray, { index: 0.9, dry: 0 });
+      for (let index = 0.9; index > 0.65; index -= 0.03) carryShortfall(tray, { index, dry: 0 });
+      passedBy(tray, told);
+      return tray.shortfall?.probability ?? 0;
+    };
+    expect(doubted(1)).toBeLessThan(doubted(0.5));
+    expect(doubted(0.5)).toBeLessThan(doubted(0));
+    expect(doubted(0)).toBeCloseTo(0.65, 6);
   });
 
   it('a look or a weighing ends the doubt', () => {
@@ -115,8 +187,12 @@ describe('a shortfall', () => {
         fc.record({ do: fc.constant('dry' as const), index: fc.double({ min: -1, max: 1.1, noNaN: true }) }),
         fc.record({
           do: fc.constant('pour' as const),
+          asked: fc.option(fc.double({ min: 0, max: 1, noNaN: true })),
+          toldMl: fc.option(fc.integer({ min: 1, max: 3000 })),
           shownMl: fc.option(fc.integer({ min: 1, max: 3000 })),
         }),
+        fc.record({ do: fc.constant('shown' as const) }),
+        fc.record({ do: fc.constant('pass' as const), told: fc.double({ min: 0, max: 1, noNaN: true }) }),
       ),
       { maxLength: 30 },
     );
@@ -126,7 +202,13 @@ describe('a shortfall', () => {
         for (const step of list) {
           if (step.do === 'dry')
             carryShortfall(tray, { index: step.index, dry: step.index < 0 ? 1 : 0, spanMl: 500 });
-          else doubtPour(tray, step.shownMl ?? undefined);
+          else if (step.do === 'pour')
+            doubtPour(tray, step.asked ?? undefined, {
+              toldMl: step.toldMl ?? undefined,
+              shownMl: step.shownMl ?? undefined,
+            });
+          else if (step.do === 'shown') shownFilled(tray);
+          else passedBy(tray, step.told);
           const { shortfall, held } = tray;
           if (shortfall === undefined) continue;
           expect(shortfall.probability).toBeGreaterThan(0);

@@ -42,8 +42,6 @@ export interface FarmMemory {
   pending: ModelEvent[];
   /** A first reading of any probe has come. */
   watching: boolean;
-  /** Told pours, fading: those that nobody had asked for, and the others; absent before the first. */
-  toldPours?: { readonly unasked: number; readonly asked: number } | undefined;
 }
 
 /** What the model is given and never changes. */

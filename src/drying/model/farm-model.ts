@@ -119,12 +119,6 @@ export interface TrayBelief {
   }[];
 }
 
-/** The house had asked for a pour: it had listed the tray, or called about it. */
-export interface AskedPour {
-  /** What it had asked for, mL, where that was less than a filling. */
-  readonly ml?: number | undefined;
-}
-
 /**
  * The farm's drying model: one joint state for all trays, so that what a probe teaches is shared with the trays that
  * have none. Calls come in the order of time; a late call (up to some hours back) is applied at the present.
@@ -144,10 +138,10 @@ export interface FarmModel {
   /** A reading in the probe's raw unit. Flags 3, 4 and 9 are not believed: the state runs on and widens. */
   observe(probeId: string, atMs: number, rawValue: number | undefined, flag: Flag): void;
   /**
-   * A pour somebody told of; `ml` absent: filled, excess tipped out, or as likely what had been `asked` for, where that was less.
+   * A pour somebody told of; `ml` absent: filled, excess tipped out, or as likely the `askedMl` that a notice had asked for.
    * Told after a detection it is the same pour.
    */
-  recordWatering(trayId: string, atMs: number, ml: number | undefined, asked?: AskedPour): void;
+  recordWatering(trayId: string, atMs: number, ml: number | undefined, askedMl?: number): void;
   /** Perhaps watered at this instant, with this probability; carried as a mixture. */
   recordPerhapsWatered(trayId: string, atMs: number, probability: number): void;
   recordLook(trayId: string, level: LookLevel, atMs: number): void;

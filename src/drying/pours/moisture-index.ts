@@ -1,6 +1,7 @@
 import { type Belief, spanOf } from '../filter/belief.js';
 import { observeTray } from '../filter/hypotheses.js';
 import { LOCAL } from '../filter/layout.js';
+import { isRaw } from '../filter/probe-state.js';
 import type { ScalarObservation } from '../filter/scalar-update.js';
 import type { SharedState } from '../filter/shared-state.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
@@ -55,16 +56,24 @@ export function keepSpan(tray: TrayState, shared: SharedState): void {
 }
 
 /**
- * A tray is being watered: it had probably come down to where growers water, and hardly far below. Only of the times that growers
- * choose themselves: where the house had asked for the pour, its time says little, and the word's spread grows by the share `ownMind` (0 to 1)
- * of pours that this farm makes unasked (by its root, followers of the house were called half as often again). Only a probed tray believed further below than growers differ is told it in full always: nobody
- * lets a tray get that far, asked or not, and it tells a witness far drier than its tray from a tray that has been dry for days.
+ * The scale is open: a refill point that nobody configured, or a probe that nobody calibrated. Without habit, words and readings of a
+ * hundred pours leave open how dry "dry" is.
  */
-export function recallHabit(tray: TrayState, shared: SharedState, ownMind: number): void {
+export function scaleIsOpen(tray: TrayState): boolean {
+  return tray.spec.refillPointM3PerM3 === undefined || tray.probes.some(isRaw);
+}
+
+/**
+ * A tray is being watered: it had probably come down to where growers water, and hardly far below. Told in full while the scale is
+ * open; else only of a tray with a probe that is believed to stand further below than growers differ: it tells a witness far drier
+ * than its tray from a tray that has been dry for days. That a tray had come down is no news where the house itself has asked to
+ * water it, and that one without a probe may have stood higher biases its rate (both measured, `decisions/tried-and-measured.md`).
+ */
+export function recallHabit(tray: TrayState, shared: SharedState): void {
   const { index, sd } = wateredAt(tray.spec.blockSideMm);
   const believed = tray.beliefs.reduce((sum, belief) => sum + belief.weight * indexOf(belief), 0);
-  const isFarBelow = tray.probes.length > 0 && believed < index - sd;
-  const toldSd = isFarBelow ? sd : sd / ownMind;
-  observeTray(tray, shared, (belief) => observeIndex(belief, index, toldSd));
+  const isNews = tray.probes.length > 0 && believed < index - sd;
+  if (!scaleIsOpen(tray) && !isNews) return;
+  observeTray(tray, shared, (belief) => observeIndex(belief, index, sd));
   keepSpan(tray, shared);
 }

@@ -10,14 +10,7 @@ import { newProbeState } from '../filter/probe-state.js';
 import { meanLocal, newTrayState } from '../filter/tray-state.js';
 import { forecastIf } from '../forecast/forecast-if.js';
 import { forecastTray, outlookOfTray } from '../forecast/forecast-tray.js';
-import type {
-  AskedPour,
-  FarmModel,
-  FarmModelSpec,
-  ModelEvent,
-  TrayBelief,
-  TraySpec,
-} from '../model/farm-model.js';
+import type { FarmModel, FarmModelSpec, ModelEvent, TrayBelief, TraySpec } from '../model/farm-model.js';
 import type { Supposition } from '../model/supposition.js';
 import type { TrayForecast } from '../model/tray-forecast.js';
 import { solarWPerM2FromLux } from '../physics/air/sun.js';
@@ -147,8 +140,8 @@ class JointFarmModel implements FarmModel {
     return share > 0 && share <= 2 * CARRIED_ON_SHARE;
   }
 
-  recordWatering(trayId: string, atMs: number, ml: number | undefined, asked?: AskedPour): void {
-    this.#told(atMs, (farm) => recordWatering(farm, trayId, atMs, ml, asked));
+  recordWatering(trayId: string, atMs: number, ml: number | undefined, askedMl?: number): void {
+    this.#told(atMs, (farm) => recordWatering(farm, trayId, atMs, ml, askedMl));
   }
 
   recordPerhapsWatered(trayId: string, atMs: number, probability: number): void {

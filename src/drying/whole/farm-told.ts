@@ -6,7 +6,6 @@ import { LOCAL } from '../filter/layout.js';
 import { REFERENCE_C } from '../filter/measurement.js';
 import { HAND_SCALE, newProbeState } from '../filter/probe-state.js';
 import { meanLocal, type TrayState } from '../filter/tray-state.js';
-import type { AskedPour } from '../model/farm-model.js';
 import { keepSpan, observeIndex, recallHabit } from '../pours/moisture-index.js';
 import { driedSince, soakedAtMs, turnDryDown } from '../pours/pour-book.js';
 import { pourMeasured, pourPerhaps, pourUnmeasured } from '../pours/pour-update.js';
@@ -61,28 +60,12 @@ function isByNeed(tray: TrayState, atMs: number, ml: number | undefined): boolea
   return ml === undefined || ml >= SPLASH_SHARE * spanM3PerM3 * tray.volumeMl;
 }
 
-/** Pours that a farm is taken to have made before the first, unasked and asked for, and how many back count (judgement). */
-const MIND_PRIOR = { unasked: 1, asked: 9 } as const;
-const POURS_REMEMBERED = 100;
-
-/** Counts a told pour; how far its time was the grower's own choice: 1 where nobody had asked, else the share of pours made unasked. */
-function noteMind({ memory }: Farm, asked: AskedPour | undefined): number {
-  const keeps = 1 - 1 / POURS_REMEMBERED;
-  const { unasked, asked: obeyed } = memory.toldPours ?? MIND_PRIOR;
-  const counts = {
-    unasked: keeps * unasked + (asked === undefined ? 1 : 0),
-    asked: keeps * obeyed + (asked === undefined ? 0 : 1),
-  };
-  memory.toldPours = counts;
-  return asked === undefined ? 1 : counts.unasked / (counts.unasked + counts.asked);
-}
-
 export function recordWatering(
   farm: Farm,
   trayId: string,
   atMs: number,
   ml: number | undefined,
-  asked: AskedPour | undefined,
+  askedMl: number | undefined,
 ): void {
   const tray = trayOf(farm, trayId);
   const { lastPour } = tray;
@@ -93,11 +76,10 @@ export function recordWatering(
   if (ml !== undefined && ml <= 0) return;
   // before the first word and the first reading the model has only run the tray down
   if (!farm.memory.watching && lastPour === undefined) doubtUnwatched(tray, unknownForH(tray, atMs));
-  const ownMind = noteMind(farm, asked);
-  if (isByNeed(tray, atMs, ml)) recallHabit(tray, farm.memory.shared, ownMind);
+  if (isByNeed(tray, atMs, ml)) recallHabit(tray, farm.memory.shared);
   const waterBefore = meanLocal(tray, LOCAL.water);
   const since = driedSince(tray, soakedAtMs(tray, atMs));
-  if (ml === undefined) pourUnmeasured(tray, since, 'told', asked?.ml);
+  if (ml === undefined) pourUnmeasured(tray, since, 'told', askedMl);
   else pourMeasured(tray, ml, since);
   bookPour(farm, tray, atMs, 'logged', ml, waterBefore);
 }

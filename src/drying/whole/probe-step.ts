@@ -3,6 +3,7 @@ import { LOCAL } from '../filter/layout.js';
 import { measuredValue, unitsPerWater } from '../filter/measurement.js';
 import { isHandScale, type ProbeState } from '../filter/probe-state.js';
 import { leadingBelief, meanLocal, type TrayState } from '../filter/tray-state.js';
+import { recallHabit, scaleIsOpen } from '../pours/moisture-index.js';
 import { closeRise } from '../pours/open-rise.js';
 import { driedSince, soakedAtMs } from '../pours/pour-book.js';
 import { pourUnmeasured } from '../pours/pour-update.js';
@@ -54,6 +55,7 @@ export function closeProbeStep(
     }
     if (rise !== undefined) {
       if (isRaw) signFromSeenPour(probe);
+      if (scaleIsOpen(tray)) recallHabit(tray, farm.memory.shared);
       const waterBefore = meanLocal(tray, LOCAL.water) + driedSince(tray, rise.beforeAtMs);
       pourUnmeasured(tray, driedSince(tray, soakedAtMs(tray, rise.startedAtMs)), 'seen');
       const trace = {

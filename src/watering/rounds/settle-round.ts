@@ -2,7 +2,8 @@ import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import { reopenTrayAlarms } from '../alarms/alarm-book.js';
 import { type Desk, standingTrays } from '../desk/desk.js';
 import { memoryOf, type RoundMemory } from '../desk/desk-state.js';
-import { counted, probabilityWatered } from '../desk/grower-habit.js';
+import { counted, probabilityWatered, shareOf } from '../desk/grower-habit.js';
+import { passedBy } from '../desk/shortfall.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
 import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
 
@@ -91,7 +92,10 @@ export function settleRounds(desk: Desk, view: DeskView): readonly DeskEffect[] 
         return { tray, listed, byProbe, outcome: outcomeOf(desk, tray, round, byProbe) };
       });
     learnHabit(desk, outcomes);
+    const notSeen = outcomes.filter(({ outcome }) => outcome === 'not-watered' || outcome === 'unknown');
     const unknown = outcomes.filter(({ outcome }) => outcome === 'unknown');
+    for (const { tray, byProbe } of notSeen)
+      passedBy(memoryOf(desk.state, tray.id), byProbe ? 1 : shareOf(desk.state.habit.told));
     for (const { tray, listed, outcome } of outcomes)
       if (listed && outcome === 'not-watered') memoryOf(desk.state, tray.id).missedRoundMs = round.roundMs;
     return [

@@ -9,8 +9,8 @@ import { doubtPour } from '../desk/shortfall.js';
 import { recordEvent } from '../desk/tray-history.js';
 import type { DeskEffect } from '../desk/watering-desk.js';
 import { askedForLessMl } from './asked-for-less.js';
+import { asksAreFollowed } from './asks-are-followed.js';
 import { eventRefusal } from './event-refusals.js';
-import { wasAsked } from './was-asked.js';
 
 /** A watering told later than this does not end an alarm that stands now. */
 const STILL_TELLING_MS = MS_PER_DAY;
@@ -35,10 +35,10 @@ function applyWatering(
   memory.perhaps = undefined;
   memory.leftOutAtMs = undefined;
   memory.missedRoundMs = undefined;
-  if (entry.outcome === 'new') doubtPour(memory);
+  if (entry.outcome === 'new')
+    doubtPour(memory, asksAreFollowed(desk, event.tray, atMs), { toldMl: event.ml });
   const { pour } = entry;
-  const asked = pour.source !== 'detected' && wasAsked(desk, event.tray, atMs);
-  const askedMl = event.ml === undefined ? askedForLessMl(desk, event.tray, atMs) : undefined;
+  const asked = event.ml === undefined ? askedForLessMl(desk, event.tray, atMs) : undefined;
   const ml = pour.source === 'detected' ? pour.takenUpMl : event.ml;
   return {
     pour: entry.outcome,
@@ -51,8 +51,7 @@ function applyWatering(
           tray: event.tray,
           source: pour.source,
           ...(ml === undefined ? {} : { ml }),
-          ...(asked ? { asked } : {}),
-          ...(askedMl === undefined || pour.source === 'detected' ? {} : { askedMl }),
+          ...(asked === undefined || pour.source === 'detected' ? {} : { askedMl: asked }),
           ...(pour.takenUpMl === undefined ? {} : { takenUpMl: pour.takenUpMl }),
           ...(event.by === undefined ? {} : { by: event.by }),
           ...(entry.outcome === 'known-from-probe' ? { amends: true as const } : {}),

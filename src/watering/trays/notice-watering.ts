@@ -5,10 +5,11 @@ import { resolveTrayAlarms } from '../alarms/alarm-book.js';
 import { type Desk, standingTray } from '../desk/desk.js';
 import { memoryOf, type TrayMemory } from '../desk/desk-state.js';
 import { beginPour, noticePour, type PourEntry } from '../desk/pour-ledger.js';
-import { doubtPour } from '../desk/shortfall.js';
+import { doubtPour, shownFilled } from '../desk/shortfall.js';
 import type { RegisteredTray } from '../desk/tray-register.js';
 import type { DeskEffect, DeskView } from '../desk/watering-desk.js';
 import { ROUND_TOLD_WITHIN_MS } from './asked-for-less.js';
+import { asksAreFollowed } from './asks-are-followed.js';
 
 /** An alarm ends with a watering, and a flicker is none: a rise of the moisture index by this much (science notes, section 8). */
 const WATERED_RISE_INDEX = 0.15;
@@ -79,12 +80,15 @@ function wateringBegins(
   noticed: Noticed,
   event: Extract<ModelEvent, { kind: 'watering-begun' }>,
 ): readonly DeskEffect[] {
-  const { tray, memory } = noticed;
+  const { desk, tray, memory } = noticed;
   const atMs = Math.round(event.atMs);
   const entry = beginPour(memory.pours, atMs);
   enter(memory, entry);
   memory.rising = { sinceMs: atMs };
-  if (entry.outcome === 'new') doubtPour(memory, event.risenM3PerM3 * trayVolumeMl(tray));
+  if (entry.outcome === 'new')
+    doubtPour(memory, asksAreFollowed(desk, tray.id, atMs), {
+      shownMl: event.risenM3PerM3 * trayVolumeMl(tray),
+    });
   return [
     ...(entry.outcome === 'new' ? [wateringTold(tray, entry)] : []),
     ...alarmsEnd(noticed, event.risenM3PerM3, false),
@@ -96,13 +100,13 @@ function wateringEnds(
   noticed: Noticed,
   event: Extract<ModelEvent, { kind: 'watering-detected' }>,
 ): readonly DeskEffect[] {
-  const { tray, memory } = noticed;
+  const { desk, tray, memory } = noticed;
   const entry = noticePour(memory.pours, Math.round(event.atMs), Math.max(0, Math.round(event.takenUpMl)));
   const { outcome } = entry;
   enter(memory, entry);
   memory.rising = undefined;
-  if (outcome === 'new') doubtPour(memory);
-  if (outcome === 'measured' && event.filled) memory.shortfall = undefined;
+  if (outcome === 'new') doubtPour(memory, asksAreFollowed(desk, tray.id, event.atMs));
+  if (outcome === 'measured' && event.filled) shownFilled(memory);
   if (event.filled && outcome !== 'further-pour') learnUptake(memory, event.atMs, event.takenUpMl);
   return [
     wateringTold(tray, entry),

@@ -61,9 +61,9 @@ export class RunningModel {
   }
 
   /** A pour that somebody told; one that the model found itself, or only words about one, it knows already. */
-  watering({ source, amends, tray, at, ml, asked, askedMl }: Watering): void {
+  watering({ source, amends, tray, at, ml, askedMl }: Watering): void {
     if (source !== 'logged' || amends === true) return;
-    this.model.recordWatering(tray, Date.parse(at), ml, asked === true ? { ml: askedMl } : undefined);
+    this.model.recordWatering(tray, Date.parse(at), ml, askedMl);
     this.book.forget(tray);
   }
 
