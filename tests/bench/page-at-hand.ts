@@ -106,6 +106,7 @@ export const measurement: Measurement = {
       await allDrawn(tab);
       const heightPx = await tab.evaluate(() => document.documentElement.scrollHeight);
       rows.push(row('when all is drawn', await middleScroll(tab)));
+      await tab.goto('about:blank');
       await tab.setContent(`<!doctype html><body style="height:${heightPx}px"></body>`);
       rows.push(row('an empty page as high', await middleScroll(tab)));
     }

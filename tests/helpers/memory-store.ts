@@ -152,10 +152,12 @@ class MemoryStore implements FactStore, ReviewQueries {
     return this.#readingsIn(probeId, span).slice(-limit);
   }
 
-  async forecasts(trayId: string, span: Span) {
+  async forecasts(trayId: string | undefined, span: Span) {
     checkSpan(span);
     return this.#factsIn(span).flatMap((fact) =>
-      fact.kind === 'forecast' && fact.forecast.tray === trayId ? [toKeptForecast(fact.forecast)] : [],
+      fact.kind === 'forecast' && (trayId === undefined || fact.forecast.tray === trayId)
+        ? [toKeptForecast(fact.forecast)]
+        : [],
     );
   }
 

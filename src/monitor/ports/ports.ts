@@ -177,7 +177,8 @@ export interface ReviewQueries {
    */
   readingBuckets(probeId: string, span: Span, bucketCount: number): Promise<readonly ReadingBucket[]>;
   readings(probeId: string, span: Span, limit: number): Promise<readonly JudgedReading[]>;
-  forecasts(trayId: string, span: Span): Promise<readonly KeptForecast[]>;
+  /** Of one tray, or of all: asking tray by tray goes through the span as often. */
+  forecasts(trayId: string | undefined, span: Span): Promise<readonly KeptForecast[]>;
   /** Dry-downs that ended within the span, with the tray as it was then and the curve. */
   dryDowns(span: Span): Promise<readonly KeptDryDown[]>;
   /** The same dry-downs without their curves, which costs less. */

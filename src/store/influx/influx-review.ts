@@ -89,15 +89,15 @@ export class InfluxReview implements ReviewQueries {
     return rows.map(readingOf).reverse();
   }
 
-  async forecasts(trayId: string, span: Span): Promise<readonly KeptForecast[]> {
+  async forecasts(trayId: string | undefined, span: Span): Promise<readonly KeptForecast[]> {
     checkSpan(span);
     const [rows = []] = await this.#ask(
-      `SELECT waterContentM3PerM3, p10H, p50H, p90H, driestTenthP50H FROM forecast
-       WHERE ${this.#within(span)} AND tray = ${literal(trayId)}`,
+      `SELECT tray, waterContentM3PerM3, p10H, p50H, p90H, driestTenthP50H FROM forecast
+       WHERE ${this.#within(span)}${trayId === undefined ? '' : ` AND tray = ${literal(trayId)}`}`,
     );
     return rows.map((row) => ({
       atMs: numberOf(row, 'time') ?? 0,
-      trayId,
+      trayId: textOf(row, 'tray') ?? '',
       waterContentM3PerM3: numberOf(row, 'waterContentM3PerM3') ?? 0,
       p10H: numberOf(row, 'p10H') ?? null,
       p50H: numberOf(row, 'p50H') ?? null,

@@ -143,7 +143,7 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
     return this.#here.latestForecasts();
   }
 
-  override async forecasts(trayId: string, span: Span): Promise<readonly KeptForecast[]> {
+  override async forecasts(trayId: string | undefined, span: Span): Promise<readonly KeptForecast[]> {
     return this.#hereWhileAway(
       () => super.forecasts(trayId, span),
       () => this.#here.forecasts(trayId, span),

@@ -64,7 +64,7 @@ export class SqliteReview implements ReviewQueries {
     return readReadings(this.#db, probeId, span, limit);
   }
 
-  async forecasts(trayId: string, span: Span) {
+  async forecasts(trayId: string | undefined, span: Span) {
     checkSpan(span);
     return readKeptForecasts(this.#db, trayId, span);
   }

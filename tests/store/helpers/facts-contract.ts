@@ -37,6 +37,14 @@ export function factsContract(name: string, open: OpenStore): void {
           driestTenthP50H: 5.5,
         },
       ]);
+      const all = await store.forecasts(undefined, everything);
+      expect(all.map(({ trayId, atMs, waterContentM3PerM3 }) => [trayId, atMs, waterContentM3PerM3])).toEqual(
+        [
+          ['t1', NOON_MS, 0.5],
+          ['t2', NOON_MS, 0.55],
+          ['t1', NOON_MS + HOUR_MS, 0.47],
+        ],
+      );
       const latest = await store.latestForecasts();
       expect(latest.map((newest): Fact => ({ kind: 'forecast', forecast: newest }))).toEqual([
         forecast('t1', NOON_MS + HOUR_MS, 0.47),

@@ -102,15 +102,22 @@ function trayNameId(db: Database, trayId: string): number | undefined {
   return db.prepare<unknown[], number>('SELECT id FROM tray_name WHERE tray_id = ?').pluck().get(trayId);
 }
 
-/** Short forms of one tray's forecasts within the span. */
-export function readKeptForecasts(db: Database, trayId: string, span: Span): readonly KeptForecast[] {
+/** Short forms of one tray's forecasts within the span, or of all trays'. */
+export function readKeptForecasts(
+  db: Database,
+  trayId: string | undefined,
+  span: Span,
+): readonly KeptForecast[] {
+  const ofTray = trayId === undefined ? [] : [trayNameId(db, trayId) ?? -1];
   return db
     .prepare<unknown[], KeptForecast>(
-      `SELECT at_ms AS atMs, ? AS trayId, water_content_m3_per_m3 AS waterContentM3PerM3, p10_h AS p10H, p50_h AS p50H,
-       p90_h AS p90H, driest_tenth_p50_h AS driestTenthP50H
-       FROM forecast WHERE at_ms >= ? AND at_ms < ? AND tray_name_id = ? ORDER BY at_ms`,
+      `SELECT f.at_ms AS atMs, t.tray_id AS trayId, f.water_content_m3_per_m3 AS waterContentM3PerM3, f.p10_h AS p10H,
+       f.p50_h AS p50H, f.p90_h AS p90H, f.driest_tenth_p50_h AS driestTenthP50H
+       FROM forecast f CROSS JOIN tray_name t ON t.id = f.tray_name_id
+       WHERE f.at_ms >= ? AND f.at_ms < ?${trayId === undefined ? '' : ' AND f.tray_name_id = ?'}
+       ORDER BY f.at_ms, f.tray_name_id`,
     )
-    .all(trayId, span.fromMs, span.toMs, trayNameId(db, trayId) ?? -1);
+    .all(span.fromMs, span.toMs, ...ofTray);
 }
 
 /** Water content of one tray as its forecasts told it, from just after `fromMs` to just before `toMs`. */
