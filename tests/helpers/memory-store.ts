@@ -14,7 +14,7 @@ import type {
 } from '../../src/monitor/ports/ports.js';
 import { ChartFold } from '../../src/store/both/bucket-fold.js';
 import { keptDryDowns } from '../../src/store/both/curve-apart.js';
-import { factAtMs } from '../../src/store/both/fact-index.js';
+import { factAtMs, factTrayId } from '../../src/store/both/fact-index.js';
 import { checkSpan } from '../../src/store/both/span.js';
 import { StoreError } from '../../src/store/both/store-error.js';
 import { strikeOut } from '../../src/store/both/strike-out.js';
@@ -191,10 +191,12 @@ class MemoryStore implements FactStore, ReviewQueries {
       .sort((a, b) => (a.probeId < b.probeId ? -1 : 1));
   }
 
-  async facts(kinds: readonly Fact['kind'][], span: Span, limit: number) {
+  async facts(kinds: readonly Fact['kind'][], span: Span, limit: number, trayId?: string) {
     checkSpan(span, { name: 'limit', value: limit });
     const wanted = new Set(kinds);
-    const others = this.#factsIn(span).filter((fact) => wanted.has(fact.kind));
+    const others = this.#factsIn(span).filter(
+      (fact) => wanted.has(fact.kind) && (trayId === undefined || factTrayId(fact) === trayId),
+    );
     if (!wanted.has('reading')) return others.slice(-limit);
     const readings = [...this.#readings.keys()].flatMap((probeId) =>
       this.#readingsIn(probeId, span).map((reading): Fact => ({ kind: 'reading', reading })),

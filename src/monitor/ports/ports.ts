@@ -186,6 +186,6 @@ export interface ReviewQueries {
   /** The newest forecast of each tray. */
   latestForecasts(): Promise<readonly Forecast[]>;
   probes(): Promise<readonly KnownProbe[]>;
-  /** Facts of these kinds, newest last; the journal. Events struck out later carry `undone`. */
-  facts(kinds: readonly Fact['kind'][], span: Span, limit: number): Promise<readonly Fact[]>;
+  /** Facts of these kinds, newest last; the journal, or one tray's part of it. Events struck out later carry `undone`. */
+  facts(kinds: readonly Fact['kind'][], span: Span, limit: number, trayId?: string): Promise<readonly Fact[]>;
 }

@@ -144,16 +144,22 @@ export class InfluxReview implements ReviewQueries {
       .sort((a, b) => (a.probeId < b.probeId ? -1 : 1));
   }
 
-  async facts(kinds: readonly FactKind[], span: Span, limit: number): Promise<readonly Fact[]> {
+  async facts(
+    kinds: readonly FactKind[],
+    span: Span,
+    limit: number,
+    trayId?: string,
+  ): Promise<readonly Fact[]> {
     checkSpan(span, { name: 'limit', value: limit });
     if (kinds.length === 0) return [];
     const wanted = new Set(kinds);
     const asked = new Set(kinds);
     if (wanted.has('tray-event') || wanted.has('watering')) asked.add('tray-event-undone');
     if (wanted.has('note')) asked.add('note-undone');
+    const ofTray = trayId === undefined ? '' : ` AND tray = ${literal(trayId)}`;
     const statements = [...asked].map(
       (kind) =>
-        `SELECT * FROM "${measurementOf(kind)}" WHERE ${this.#within(span)} ORDER BY time DESC LIMIT ${limit}`,
+        `SELECT * FROM "${measurementOf(kind)}" WHERE ${this.#within(span)}${ofTray} ORDER BY time DESC LIMIT ${limit}`,
     );
     const rows = (await this.#ask(...statements)).flat().sort(byTimeAndNumber);
     return strikeOut(rows.map(factOf))

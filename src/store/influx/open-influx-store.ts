@@ -130,12 +130,17 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
   }
 
   /** Tray events are this machine's own. The rest comes from the server, which has what earlier machines wrote too. */
-  override async facts(kinds: readonly FactKind[], span: Span, limit: number): Promise<readonly Fact[]> {
+  override async facts(
+    kinds: readonly FactKind[],
+    span: Span,
+    limit: number,
+    trayId?: string,
+  ): Promise<readonly Fact[]> {
     const isOwn = kinds.every((kind) => kind === 'tray-event' || kind === 'tray-event-undone');
-    if (isOwn) return this.#here.facts(kinds, span, limit);
+    if (isOwn) return this.#here.facts(kinds, span, limit, trayId);
     return this.#hereWhileAway(
-      () => super.facts(kinds, span, limit),
-      () => this.#here.facts(kinds, span, limit),
+      () => super.facts(kinds, span, limit, trayId),
+      () => this.#here.facts(kinds, span, limit, trayId),
     );
   }
 

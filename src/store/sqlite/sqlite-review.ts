@@ -87,9 +87,14 @@ export class SqliteReview implements ReviewQueries {
     return readProbes(this.#db);
   }
 
-  async facts(kinds: readonly FactKind[], span: Span, limit: number): Promise<readonly Fact[]> {
+  async facts(
+    kinds: readonly FactKind[],
+    span: Span,
+    limit: number,
+    trayId?: string,
+  ): Promise<readonly Fact[]> {
     checkSpan(span, { name: 'limit', value: limit });
-    const journal = readFacts(this.#db, kinds, span, limit);
+    const journal = readFacts(this.#db, kinds, span, limit, trayId);
     if (!kinds.includes('forecast') && !kinds.includes('reading')) return journal;
     const facts: Fact[] = [...journal];
     if (kinds.includes('forecast'))

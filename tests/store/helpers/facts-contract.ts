@@ -188,6 +188,24 @@ export function factsContract(name: string, open: OpenStore): void {
       await store.close();
     });
 
+    it('gives one tray its own part of the journal', async () => {
+      const poured = (tray: string, atMs: number): Fact => ({
+        kind: 'watering',
+        watering: { at: toInstant(atMs), tray, source: 'logged', ml: 100 },
+      });
+      const { store } = await withFacts([
+        poured('t1', NOON_MS),
+        poured('t2', NOON_MS),
+        poured('t1', NOON_MS + HOUR_MS),
+        forecast('t1', NOON_MS, 0.5),
+      ]);
+      const own = await store.facts(['watering', 'note'], everything, 10, 't1');
+      expect(own).toEqual([poured('t1', NOON_MS), poured('t1', NOON_MS + HOUR_MS)]);
+      expect(await store.facts(['watering'], everything, 1, 't2')).toEqual([poured('t2', NOON_MS)]);
+      expect(await store.facts(['watering'], everything, 10, 't9')).toEqual([]);
+      await store.close();
+    });
+
     it('answers questions about what it never heard of with nothing', async () => {
       const { store } = await withFacts([reading('temp-south', NOON_MS)]);
       const hundredYears = {

@@ -21,7 +21,7 @@ export async function trayCurveAnswer(
 ): Promise<TrayCurveAnswer> {
   const { queries, live, config } = house;
   const now = live.present();
-  const facts = await queries.facts(['watering', 'alarm', 'tray-event'], span, MOST_FACTS);
+  const facts = await queries.facts(['watering', 'alarm', 'tray-event'], span, MOST_FACTS, trayId);
   const events = facts.flatMap((fact) =>
     fact.kind === 'tray-event' && fact.event.tray === trayId && fact.undone !== true ? [fact.event] : [],
   );

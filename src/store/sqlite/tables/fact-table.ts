@@ -97,23 +97,26 @@ function toFact({ body, struckOut, checkWord, curve }: Row): Fact | undefined {
   return { ...fact, undone: true };
 }
 
-/** The newest `limit` facts of these kinds within the span, oldest first, curves included. */
+/** The newest `limit` facts of these kinds within the span, of one tray where it is named; oldest first, curves included. */
 export function readFacts(
   db: Database,
   kinds: readonly FactKind[],
   span: Span,
   limit: number,
+  trayId?: string,
 ): readonly Fact[] {
   const newestOf = (kind: FactKind) =>
     db
       .prepare<unknown[], DatedRow>(
         `SELECT id, at_ms, body, struck_out, check_word${kind === 'dry-down' ? ', curve' : ''} FROM fact
-         WHERE kind = ? AND at_ms >= ? AND at_ms < ? ORDER BY at_ms DESC, id DESC LIMIT ?`,
+         WHERE kind = ? AND at_ms >= ? AND at_ms < ?${trayId === undefined ? '' : ' AND tray_id = ?'}
+         ORDER BY at_ms DESC, id DESC LIMIT ?`,
       )
       .raw();
+  const ofTray = trayId === undefined ? [] : [trayId];
   // One kind comes in order out of the index; all at once SQLite would sort with the bodies in its hands.
   const rows = [...new Set(kinds)]
-    .flatMap((kind) => newestOf(kind).all(kind, span.fromMs, span.toMs, limit))
+    .flatMap((kind) => newestOf(kind).all(kind, span.fromMs, span.toMs, ...ofTray, limit))
     .sort((a, b) => a[1] - b[1] || a[0] - b[0])
     .slice(-limit);
   return readableRows(rows, ([id, , body, struckOut, checkWord, curve]) =>
