@@ -13,6 +13,8 @@ export default defineConfig({
     testTimeout: 120_000,
     hookTimeout: 120_000,
     expect: { poll: { timeout: 60_000 } },
+    // A browser or broker on a machine that others use too: what fails once is tried once more, and the report names it.
+    retry: 1,
     pool: 'forks',
     // As many as the smallest machine has cores: with a third the suite was two minutes shorter, and what waits became late.
     maxWorkers: 2,

@@ -68,6 +68,7 @@ describeIf('chromium', 'the light that the page is read in', () => {
         await judge(view);
       }
       await tab.goto(`${page.address}#now`);
+      await tab.locator('.due').first().waitFor();
       for (const name of SHEETS) {
         await tab.getByRole('button', { name }).first().dispatchEvent('click');
         await tab.locator('dialog[open]').waitFor();
