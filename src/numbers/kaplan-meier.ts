@@ -1,5 +1,6 @@
 import { normalQuantile } from './normal.js';
 import { PROBABILITY_TOLERANCE } from './quantile.js';
+
 /** How long something was watched, and whether what it was watched for came. */
 export interface Watched {
   readonly hours: number;

@@ -16,6 +16,8 @@ same minute, shows what this machine holds up by itself.
 const TARGETS = { pressedMs: 1000, frameMs: 32 } as const;
 const PX_A_FRAME = 40;
 const SCROLLS = 3;
+/** Until a page that was sent back to its top draws again what it holds back while it moves. */
+const STILL_MS = 300;
 
 const median = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
@@ -52,7 +54,7 @@ async function middleScroll(tab: Page): Promise<number[]> {
   const scrolls: number[][] = [];
   for (let n = 0; n < SCROLLS; n++) {
     await tab.evaluate(() => window.scrollTo(0, 0));
-    await tab.evaluate(() => new Promise((resolve) => setTimeout(resolve, 300)));
+    await tab.waitForTimeout(STILL_MS);
     scrolls.push(await tab.evaluate(scrollFrames, PX_A_FRAME));
   }
   scrolls.sort((a, b) => tooLong(a) - tooLong(b));

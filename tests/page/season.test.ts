@@ -71,7 +71,7 @@ describe('the sum of a crop', () => {
 });
 
 describe('a tray id that is used for a second crop', () => {
-  it('counts waterings, calls and dry hours with the crop that stood in it then', async () => {
+  it('counts its waterings with the crop that stood in it then', async () => {
     const store = createMemoryStore();
     const dayMs = 86_400_000;
     const startMs = Date.parse('2026-04-01T06:00:00Z');

@@ -1,6 +1,7 @@
 import { MS_PER_HOUR } from '../../../shared/base/time-units.js';
 import type { Watering } from '../../../shared/facts/watering.js';
 import { trayVolumeMl } from '../physics/tray-geometry.js';
+import { byTray } from './dry-downs-about.js';
 import type { DryDownSummary } from './kept-dry-down.js';
 
 /** A watering and the dry-downs around it are told apart in time by the estimate of when it was poured. */
@@ -88,16 +89,6 @@ class TrayEnds {
   endedNear(trayId: string, atMs: number): DryDownSummary | undefined {
     return firstNear(this.#ended.get(trayId) ?? [], atMs, ({ endedAtMs }) => endedAtMs);
   }
-}
-
-function byTray(dryDowns: readonly DryDownSummary[]): ReadonlyMap<string, readonly DryDownSummary[]> {
-  const trays = new Map<string, DryDownSummary[]>();
-  for (const dryDown of dryDowns) {
-    const own = trays.get(dryDown.trayId);
-    if (own === undefined) trays.set(dryDown.trayId, [dryDown]);
-    else own.push(dryDown);
-  }
-  return trays;
 }
 
 /** By bisection: `sorted` ascends in `timeOf`. */

@@ -16,6 +16,7 @@ export function outlookEnd(
 ): BenchOutlook {
   const paths = outlook[quantity];
   for (let m = 0; m < PATH_COUNT; m++) outlook.reach(m, HORIZON_H - 1);
+  // Members are ranked by the weather of the next day.
   const sums = Array.from({ length: MEMBER_COUNT }, (_, m) => {
     const from = m * HORIZON_H;
     return {

@@ -2,7 +2,7 @@ import { MS_PER_MIN } from '../../../shared/base/time-units.js';
 import type { InfluxConfig } from '../../../shared/config/store.js';
 import type { Forecast } from '../../../shared/facts/forecast.js';
 import type { KeptDryDown } from '../../drying/curves/kept-dry-down.js';
-import type { Fact, FactKind } from '../../monitor/ports/facts.js';
+import type { Fact } from '../../monitor/ports/facts.js';
 import type {
   Clock,
   FactStore,
@@ -130,17 +130,13 @@ class SpoolingStore extends InfluxReview implements InfluxStore {
   }
 
   /** Tray events are this machine's own. The rest comes from the server, which has what earlier machines wrote too. */
-  override async facts(
-    kinds: readonly FactKind[],
-    span: Span,
-    limit: number,
-    trayId?: string,
-  ): Promise<readonly Fact[]> {
+  override async facts(...asked: Parameters<InfluxReview['facts']>): Promise<readonly Fact[]> {
+    const [kinds] = asked;
     const isOwn = kinds.every((kind) => kind === 'tray-event' || kind === 'tray-event-undone');
-    if (isOwn) return this.#here.facts(kinds, span, limit, trayId);
+    if (isOwn) return this.#here.facts(...asked);
     return this.#hereWhileAway(
-      () => super.facts(kinds, span, limit, trayId),
-      () => this.#here.facts(kinds, span, limit, trayId),
+      () => super.facts(...asked),
+      () => this.#here.facts(...asked),
     );
   }
 

@@ -67,7 +67,8 @@ function layAbout(page: Document, x: number, y: number): ReadonlyMap<Element, st
 
 /**
  * Watches the hand over the page. A press means what lay under the finger: a second one at the same place, before one can have
- * read what has come there since, does nothing; another thing that lay there all the while may be pressed at once. While the hand is near the views keep their order.
+ * read what has come there since, does nothing; another thing that lay there all the while may be pressed at once. While the hand is
+ * near the views keep their order.
  */
 export function watchHand(page: Document): Hand {
   const store = createStore<HandState>({ isNear: false, sinceMs: 0 });
@@ -115,16 +116,17 @@ export function watchHand(page: Document): Hand {
       const thing = pressable(event.target);
       // When the finger was there, not when this page had time for it: a slow phone is late.
       const atMs = event.timeStamp;
-      const isSamePlace =
+      const [x, y] = [event.clientX, event.clientY];
+      if (
         last !== undefined &&
         atMs - last.atMs < SAME_PRESS_MS &&
-        Math.hypot(event.clientX - last.x, event.clientY - last.y) < FINGERTIP_PX;
-      if (last !== undefined && isSamePlace && !layThere(last, thing)) {
+        Math.hypot(x - last.x, y - last.y) < FINGERTIP_PX &&
+        !layThere(last, thing)
+      ) {
         event.preventDefault();
         event.stopImmediatePropagation();
         return;
       }
-      const [x, y] = [event.clientX, event.clientY];
       last = { x, y, atMs, thing, words: wordsOf(thing), lay: layAbout(page, x, y) };
     },
     true,

@@ -1,4 +1,4 @@
-import { MS_PER_DAY } from '../../../../shared/base/time-units.js';
+import { DAYS_PER_WEEK, MS_PER_DAY } from '../../../../shared/base/time-units.js';
 
 /** A week of the calendar, Monday to Sunday, by its number of ISO 8601. */
 export interface Week {
@@ -7,7 +7,6 @@ export interface Week {
   readonly toDay: string;
 }
 
-const DAYS_PER_WEEK = 7;
 const THURSDAY = 4;
 const dayOf = (atMs: number): string => new Date(atMs).toISOString().slice(0, 10);
 

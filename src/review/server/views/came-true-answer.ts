@@ -4,7 +4,7 @@ import { MS_PER_DAY } from '../../../../shared/base/time-units.js';
 import type { CameTrueAnswer } from '../../../../shared/page/page-review.js';
 import { cameTrue, cameTrueByBand, followForecasts } from '../../../drying/curves/came-true.js';
 import { type CurveFilter, filterDryDowns } from '../../../drying/curves/curve-filter.js';
-import type { DryDownSummary } from '../../../drying/curves/kept-dry-down.js';
+import { byTray } from '../../../drying/curves/dry-downs-about.js';
 import type { KeptForecast, ReviewQueries, Span } from '../../../monitor/ports/ports.js';
 import type { FarmCalendar } from './farm-calendar.js';
 
@@ -19,7 +19,7 @@ export async function cameTrueAnswer(
   calendar: FarmCalendar,
 ): Promise<CameTrueAnswer> {
   const chosen = filterDryDowns(await queries.dryDownSummaries(span), filter, calendar.monthOf);
-  const trays = byTray(chosen);
+  const trays = byTray([...chosen].sort((a, b) => a.startedAtMs - b.startedAtMs));
   const told = new Map([...trays.keys()].map((trayId) => [trayId, [] as KeptForecast[]]));
   const fromMs = Math.min(...chosen.map(({ startedAtMs }) => startedAtMs));
   for (let atMs = fromMs; atMs < span.toMs; atMs += AT_ONCE_MS) {
@@ -36,11 +36,4 @@ export async function cameTrueAnswer(
     all: cameTrue(followed),
     bands: cameTrueByBand(followed).map((band) => ({ ...band })),
   };
-}
-
-function byTray(dryDowns: readonly DryDownSummary[]): ReadonlyMap<string, readonly DryDownSummary[]> {
-  const trays = new Map<string, DryDownSummary[]>();
-  for (const one of [...dryDowns].sort((a, b) => a.startedAtMs - b.startedAtMs))
-    trays.set(one.trayId, [...(trays.get(one.trayId) ?? []), one]);
-  return trays;
 }

@@ -23,7 +23,7 @@ export async function trayCurveAnswer(
   const now = live.present();
   const facts = await queries.facts(['watering', 'alarm', 'tray-event'], span, MOST_FACTS, trayId);
   const events = facts.flatMap((fact) =>
-    fact.kind === 'tray-event' && fact.event.tray === trayId && fact.undone !== true ? [fact.event] : [],
+    fact.kind === 'tray-event' && fact.undone !== true ? [fact.event] : [],
   );
   const attached = events.flatMap((event) => (event.event === 'attached' ? [event.probe] : []));
   const probe =
@@ -62,10 +62,8 @@ export async function trayCurveAnswer(
       p50H: shown.map((one) => one.p50H),
       p90H: shown.map((one) => one.p90H),
     },
-    waterings: wateringsOf(facts).filter(({ tray }) => tray === trayId),
-    alarms: facts.flatMap((fact) =>
-      fact.kind === 'alarm' && fact.transition.tray === trayId ? [fact.transition] : [],
-    ),
+    waterings: [...wateringsOf(facts)],
+    alarms: facts.flatMap((fact) => (fact.kind === 'alarm' ? [fact.transition] : [])),
     events,
     ...now.levels.get(trayId),
   };
